@@ -1,0 +1,191 @@
+//! Text to a callout value with spans. Never looks at geometry and never decides the drawing's unit.
+//!
+//! [`read`] reads a text as a hole callout, [`note::read`] as a note or title-block entry; a text may be both.
+
+pub mod note;
+
+use std::ops::Range;
+
+use crate::joint::ScrewForm;
+use crate::trade::{Process, Thread};
+use crate::units::{Angle, Length, Unit};
+
+/// A number as written: its unit only if the text states one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quantity {
+    /// The value, in the unit written or in the drawing's.
+    pub value: f64,
+    /// Stated unit (`mm`, `"`, a drill name or fraction means inch); none if the drawing's unit applies.
+    pub unit: Option<Unit>,
+    /// Decimal places written.
+    pub decimals: u8,
+}
+
+impl Quantity {
+    /// The length, with the drawing's unit where none is stated. None if it is not finite.
+    pub fn length(self, drawing_unit: Unit) -> Option<Length> {
+        Length::new(self.value, self.unit.unwrap_or(drawing_unit)).ok()
+    }
+}
+
+/// How a callout states a hole's size.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Size {
+    /// `Ø3.65`, `.224 DIA`, `7/32`.
+    Diameter(Quantity),
+    /// A drill by name (`#2`, `B`, `No. 29`) with its diameter, always in inch.
+    Drill {
+        /// Name as in the drill table.
+        name: String,
+        /// Its diameter.
+        diameter: Quantity,
+    },
+    /// A radius: `R5`.
+    Radius(Quantity),
+    /// Limits of size without a nominal, smaller first: `.227/.224`.
+    Limits(Quantity, Quantity),
+}
+
+/// A tolerance as written on the callout.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WrittenTolerance {
+    /// Signed deviations, upper first: `+.003/-.000`, `±.003`, `+0.1 0`.
+    Deviations {
+        /// Upper deviation, signed.
+        upper: Quantity,
+        /// Lower deviation, signed.
+        lower: Quantity,
+    },
+    /// A fit: `H11`.
+    Fit(String),
+}
+
+/// A counterbore, spotface or countersink of the same callout.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Entry {
+    /// Diameter at the face.
+    pub diameter: Option<Quantity>,
+    /// Depth.
+    pub depth: Option<Quantity>,
+    /// Included angle of a countersink.
+    pub angle: Option<Angle>,
+}
+
+/// A thread that a callout names.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NamedThread {
+    /// The thread.
+    pub thread: Thread,
+    /// Class as written: `2B`, `6H`.
+    pub class: Option<String>,
+    /// Left-hand.
+    pub left_hand: bool,
+    /// Depth of full thread.
+    pub depth: Option<Quantity>,
+}
+
+/// What a piece of the text was read as.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Part {
+    /// `4X`.
+    Count,
+    /// Diameter sign and number, drill, limits.
+    Size,
+    /// Tolerance or fit.
+    Tolerance,
+    /// `[5.69]`: the same size in the other unit.
+    SecondUnit,
+    /// `THRU`, `↧12`.
+    Depth,
+    /// Counterbore, countersink, spotface.
+    Entry,
+    /// `M4x0.7-6H`.
+    Thread,
+    /// `TAP`, `GEWINDE`.
+    Tapped,
+    /// `DRILL`, `PUNCH`.
+    Process,
+    /// `THREAD ROLLING SCREW`, `DIN 7500`.
+    Screw,
+    /// `A`, `HOLE A`.
+    Tag,
+    /// `THK 1.5` inside a callout.
+    Thickness,
+    /// `ALL HOLES`, `UNLESS NOTED`, `TYP`.
+    General,
+    /// Blanks and punctuation between parts.
+    Filler,
+    /// Not understood.
+    Unread,
+}
+
+/// A piece of the text, by bytes, and what it was read as.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Span {
+    /// Byte range in [`Callout::text`].
+    pub range: Range<usize>,
+    /// What it was read as.
+    pub part: Part,
+}
+
+/// A text, read as a hole callout. Lossless: the spans cover every byte.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Callout {
+    /// The text, decoded.
+    pub text: String,
+    /// What each piece was read as, in order, covering the whole text.
+    pub spans: Vec<Span>,
+    /// How many holes.
+    pub count: Option<u32>,
+    /// Whether it speaks of all holes (`ALL HOLES`) or all typical ones (`TYP`).
+    pub general: bool,
+    /// The hole's size; the pilot or tap drill if the hole is tapped.
+    pub size: Option<Size>,
+    /// Whether the size is marked as a diameter (sign, `DIA`, drill word) and not a bare number.
+    pub marked_diameter: bool,
+    /// The size repeated in the other unit.
+    pub second: Option<Quantity>,
+    /// Tolerance.
+    pub tolerance: Option<WrittenTolerance>,
+    /// Depth of a blind hole.
+    pub depth: Option<Quantity>,
+    /// Through.
+    pub through: bool,
+    /// Thread named, for a tap or for a screw.
+    pub thread: Option<NamedThread>,
+    /// Whether a tapped (cut or formed) thread is called out.
+    pub tapped: bool,
+    /// Counterbore or spotface.
+    pub counterbore: Option<Entry>,
+    /// Countersink.
+    pub countersink: Option<Entry>,
+    /// Process words.
+    pub process: Option<Process>,
+    /// A self-forming screw is named.
+    pub screw: Option<ScrewForm>,
+    /// Tag (`A`).
+    pub tag: Option<String>,
+    /// Thickness named in the callout.
+    pub thickness: Option<Quantity>,
+}
+
+impl Callout {
+    /// Whether the text states a hole at all: a marked size, a thread, or a drill.
+    pub fn states_hole(&self) -> bool {
+        (self.size.is_some() && self.marked_diameter) || self.thread.is_some()
+    }
+
+    /// The pieces that were not understood.
+    pub fn unread(&self) -> impl Iterator<Item = &str> {
+        self.spans.iter().filter(|s| s.part == Part::Unread).map(|s| &self.text[s.range.clone()])
+    }
+}
+
+/// Reads a decoded text as a hole callout. Never fails: what is not understood is a span [`Part::Unread`].
+pub fn read(text: &str) -> Callout {
+    Callout {
+        text: text.to_owned(),
+        spans: vec![Span { range: 0..text.len(), part: Part::Unread }],
+        ..Callout::default()
+    }
+}

@@ -1,0 +1,8 @@
+//! Arguments, terminal, progress bar, exit code.
+
+use std::process::ExitCode;
+
+/// Runs the command line of this process.
+pub fn main() -> ExitCode {
+    ExitCode::from(2)
+}

@@ -1,0 +1,365 @@
+//! The neutral drawing: what a DXF file shows, resolved into world coordinates.
+//!
+//! Plain data. Every thing carries an [`Origin`]: handle, layer, line in the file, space and whether it is
+//! shown. Lengths are bare drawing units, because which unit the drawing is in is decided in `pairing`, not here.
+//! Nothing here decides what is right.
+
+use crate::geometry::{Bounds, Point};
+
+/// Index into [`Drawing::layers`].
+pub type LayerId = u32;
+/// Index into [`Drawing::spaces`]; 0 is model space.
+pub type SpaceId = u16;
+/// Index into [`Drawing::inserts`].
+pub type InsertId = u32;
+
+/// Where a thing comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Origin {
+    /// Handle of the entity (of the entity in the block, for what an INSERT shows); none in many old files.
+    pub handle: Option<u64>,
+    /// Its layer, after "layer 0 in a block takes its INSERT's layer".
+    pub layer: LayerId,
+    /// 1-based line of the entity's first line in a text file, 0 in a binary one.
+    pub line: u64,
+    /// The space it is drawn in.
+    pub space: SpaceId,
+    /// False when its layer (or an INSERT's) is off or frozen, or it is marked invisible.
+    pub visible: bool,
+    /// The innermost INSERT that shows it, if it stands in a block.
+    pub insert: Option<InsertId>,
+    /// Whether its line type (own or by layer) is a centre line (CENTER, DASHDOT and the like).
+    pub centre_line: bool,
+}
+
+impl Origin {
+    /// The handle as reports print it: upper-case hexadecimal.
+    pub fn handle_text(&self) -> Option<String> {
+        self.handle.map(|h| format!("{h:X}"))
+    }
+}
+
+/// One drawing, read.
+#[derive(Debug, Clone, Default)]
+pub struct Drawing {
+    /// Facts of the header.
+    pub header: Header,
+    /// Layers, those that only entities name included.
+    pub layers: Vec<Layer>,
+    /// Model space first, then the layouts.
+    pub spaces: Vec<Space>,
+    /// Every closed circular shape, once per place where it appears.
+    pub circles: Vec<Circular>,
+    /// Circular arcs that do not close (cosmetic threads, outline parts).
+    pub arcs: Vec<Arc>,
+    /// Straight lines: LINE entities and straight polyline segments.
+    pub segments: Vec<Segment>,
+    /// Texts of every carrier, decoded.
+    pub texts: Vec<Text>,
+    /// Dimensions.
+    pub dimensions: Vec<Dimension>,
+    /// Leaders and multileaders.
+    pub leaders: Vec<Leader>,
+    /// Block placements.
+    pub inserts: Vec<Insert>,
+    /// Viewports of layouts.
+    pub viewports: Vec<Viewport>,
+    /// Table entities.
+    pub tables: Vec<Table>,
+}
+
+/// Facts of the header, as written; which of them to believe is decided in `pairing`.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Header {
+    /// `$ACADVER`, for example `AC1032`.
+    pub version: Option<String>,
+    /// `$INSUNITS`: 0 none, 1 inch, 4 mm, 5 cm, 6 m and so on.
+    pub insunits: Option<i64>,
+    /// `$MEASUREMENT`: 0 imperial, 1 metric.
+    pub measurement: Option<i64>,
+    /// `$DIMLFAC`, the factor from drawn to stated length.
+    pub dimlfac: Option<f64>,
+    /// `$DWGCODEPAGE`.
+    pub code_page: Option<String>,
+}
+
+/// A layer and its state.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layer {
+    /// Name as written.
+    pub name: String,
+    /// Not switched off.
+    pub on: bool,
+    /// Frozen.
+    pub frozen: bool,
+}
+
+/// Model space or a layout.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Space {
+    /// `model`, or the layout's name.
+    pub name: String,
+}
+
+/// What a circle was drawn with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum MadeOf {
+    /// CIRCLE.
+    Circle,
+    /// ARCs that close.
+    Arcs,
+    /// Bulge (LW)POLYLINE.
+    Polyline,
+    /// ELLIPSE of ratio 1.
+    Ellipse,
+    /// Closed SPLINE.
+    Spline,
+    /// Regular polygon, diameter across the mean.
+    Polygon,
+}
+
+impl MadeOf {
+    /// The name used in reports.
+    pub const fn name(self) -> &'static str {
+        match self {
+            MadeOf::Circle => "circle",
+            MadeOf::Arcs => "arcs",
+            MadeOf::Polyline => "polyline",
+            MadeOf::Ellipse => "ellipse",
+            MadeOf::Spline => "spline",
+            MadeOf::Polygon => "polygon",
+        }
+    }
+}
+
+/// A closed circular shape.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Circular {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Centre, world coordinates.
+    pub center: Point,
+    /// Diameter in drawing units, greater than 0.
+    pub diameter: f64,
+    /// What it was drawn with.
+    pub made_of: MadeOf,
+}
+
+/// A circular arc that does not close.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Arc {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Centre, world coordinates.
+    pub center: Point,
+    /// Radius in drawing units, greater than 0.
+    pub radius: f64,
+    /// Start angle, degrees counter-clockwise.
+    pub start_deg: f64,
+    /// Sweep, degrees counter-clockwise, greater than 0 and less than 360.
+    pub sweep_deg: f64,
+}
+
+/// A straight line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Segment {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// One end.
+    pub from: Point,
+    /// The other end.
+    pub to: Point,
+}
+
+/// What carries a text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TextKind {
+    /// TEXT.
+    Text,
+    /// MTEXT.
+    MText,
+    /// ATTRIB of the insert in [`Origin::insert`], with its tag.
+    Attribute {
+        /// Attribute tag, for example `MATERIAL`.
+        tag: String,
+    },
+    /// ATTDEF outside a block.
+    AttributeDefinition {
+        /// Attribute tag.
+        tag: String,
+    },
+    /// Content of a MULTILEADER.
+    MultiLeader,
+    /// TOLERANCE (feature control frame).
+    Tolerance,
+}
+
+/// A text, decoded: control codes and formatting resolved, lines split by `\n`.
+///
+/// `%%c` and the symbol-font letters arrive as `Ø`, `%%d` as `°`, `%%p` as `±`; a stacked `\S+.003^-.000;`
+/// as `+.003/-.000`, a stacked fraction `\S7/32;` as `7/32`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// What carries it.
+    pub kind: TextKind,
+    /// Decoded content.
+    pub content: String,
+    /// Its alignment or insertion point.
+    pub at: Point,
+    /// Estimated box of the drawn text (exact rendering needs the font; within a few character widths).
+    pub bounds: Bounds,
+    /// Letter height in drawing units.
+    pub height: f64,
+    /// Rotation, degrees counter-clockwise.
+    pub rotation_deg: f64,
+}
+
+/// What a dimension measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum DimensionKind {
+    /// Rotated, horizontal or vertical.
+    Linear,
+    /// Along its two points.
+    Aligned,
+    /// Angular, either form.
+    Angular,
+    /// Diameter.
+    Diameter,
+    /// Radius.
+    Radius,
+    /// Ordinate.
+    Ordinate,
+}
+
+/// The tolerance that a dimension's style or its overrides show, in stated units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DimensionTolerance {
+    /// DIMTOL on: plus and minus magnitudes.
+    PlusMinus {
+        /// DIMTP.
+        plus: f64,
+        /// DIMTM (a positive value goes downwards).
+        minus: f64,
+    },
+    /// DIMLIM on: written as limits that are this far from the measured value.
+    Limits {
+        /// DIMTP.
+        plus: f64,
+        /// DIMTM.
+        minus: f64,
+    },
+}
+
+/// A dimension.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dimension {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// What it measures.
+    pub kind: DimensionKind,
+    /// Measured from its points: drawing units (degrees for an angular one), without the length factor.
+    pub measured: f64,
+    /// Factor from drawn to stated length: DIMLFAC of override, style or header; 1 if none.
+    pub length_factor: f64,
+    /// Override text, decoded, `<>` kept; none where the measured value is shown.
+    pub text: Option<String>,
+    /// What is shown: the override with `<>` filled in, or the value as the style formats it (sign `Ø` or `R`,
+    /// prefix, suffix, decimals, tolerance), empty if the text is suppressed.
+    pub shown: String,
+    /// Tolerance shown by style or override.
+    pub tolerance: Option<DimensionTolerance>,
+    /// Decimal places that the style shows (DIMDEC).
+    pub decimals: u8,
+    /// The points measured between (two for most; the chord ends for a diameter; centre and chord point for a radius).
+    pub points: Vec<Point>,
+    /// Middle of the text, where the file states it.
+    pub text_at: Option<Point>,
+}
+
+/// A leader or multileader.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Leader {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Vertices, arrow tip first; spurious (0,0) vertices removed. A multileader with several arms gives one
+    /// leader for each arm.
+    pub vertices: Vec<Point>,
+    /// Handle of the text or block it annotates, where the file states one.
+    pub annotation: Option<u64>,
+    /// Index into [`Drawing::texts`] of the text it annotates, where that is known (always for a multileader).
+    pub text: Option<usize>,
+}
+
+/// A placed block, for attributes and symbols.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Insert {
+    /// Where it comes from; `insert` names the enclosing one.
+    pub origin: Origin,
+    /// Block name.
+    pub block: String,
+    /// Insertion point, world coordinates.
+    pub at: Point,
+}
+
+/// A view of model space on a layout.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Viewport {
+    /// The layout.
+    pub space: SpaceId,
+    /// Centre on the paper.
+    pub center: Point,
+    /// Width and height on the paper.
+    pub size: (f64, f64),
+    /// Centre of the part of model space that is shown.
+    pub model_center: Point,
+    /// Paper units per model unit.
+    pub scale: f64,
+}
+
+/// A table entity.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Insertion point.
+    pub at: Point,
+    /// Cell texts, row by row, decoded.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// Something in a file that could not be read as it stands.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Problem {
+    /// 1-based line in a text file, 0 in a binary one.
+    pub line: u64,
+    /// 0-based byte offset.
+    pub offset: u64,
+    /// What was found and what was expected.
+    pub message: String,
+    /// Whether anything of the drawing was lost by it (makes the drawing `partly-read`).
+    pub loss: bool,
+}
+
+/// How far a drawing was read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ReadState {
+    /// Whole.
+    Read,
+    /// With losses, each a problem.
+    PartlyRead,
+    /// Not at all.
+    Unreadable,
+}
+
+impl ReadState {
+    /// The name used in reports.
+    pub const fn name(self) -> &'static str {
+        match self {
+            ReadState::Read => "read",
+            ReadState::PartlyRead => "partly-read",
+            ReadState::Unreadable => "unreadable",
+        }
+    }
+}

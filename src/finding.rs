@@ -1,0 +1,75 @@
+//! What can be said about a drawing, as plain values: rule, level, place and message.
+//!
+//! Nothing here knows about layout, colour or files; `report` draws findings, `check` levels them.
+
+use std::fmt;
+
+/// How much a finding matters. Ordered: `Note < Warn < Fail`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Level {
+    /// Worth knowing; changes nothing.
+    Note,
+    /// Should be looked at before release.
+    Warn,
+    /// The joint will not work, or the work could not be done.
+    Fail,
+}
+
+impl Level {
+    /// The name used in files and reports.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Level::Note => "note",
+            Level::Warn => "warn",
+            Level::Fail => "fail",
+        }
+    }
+}
+
+impl fmt::Display for Level {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+/// The kebab-case name of a rule, as in the registry of `rules`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct RuleName(pub &'static str);
+
+impl fmt::Display for RuleName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.0)
+    }
+}
+
+/// Where on a drawing a finding stands. All empty for a finding of the whole drawing.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Place {
+    /// Id of the hole (`H1`), if the finding is about one.
+    pub hole: Option<String>,
+    /// World coordinates in the drawing's own units.
+    pub at: Option<(f64, f64)>,
+    /// Handle of the entity, as upper-case hexadecimal.
+    pub handle: Option<String>,
+    /// Layer of the entity.
+    pub layer: Option<String>,
+    /// 1-based line of the entity in a text DXF file; `None` for a binary one or no entity.
+    pub line: Option<u64>,
+}
+
+/// One thing that a rule found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// The rule that found it.
+    pub rule: RuleName,
+    /// The rule's level until `check` applies the policy's.
+    pub level: Level,
+    /// Where it stands.
+    pub place: Place,
+    /// One sentence with the numbers, required against found.
+    pub message: String,
+    /// What to write or do instead, where there is an answer.
+    pub remedy: Option<String>,
+    /// Why it no longer counts, if it was waived. Set only by `check`.
+    pub waived: Option<String>,
+}
