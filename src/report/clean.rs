@@ -1,0 +1,70 @@
+//! Makes text that comes from drawings and file names safe to show: nothing in it may move the cursor, change
+//! colours, break a line or turn the reading direction. It does not shorten or translate.
+
+use std::borrow::Cow;
+use std::fmt::Write as _;
+
+/// The text on one line, with every control character written out: `\n`, `\t`, `\x1b`, `\u{202e}`.
+///
+/// A backslash of the text itself stays as it is, so that Windows paths can be copied.
+pub fn visible(text: &str) -> Cow<'_, str> {
+    if !text.chars().any(is_live) {
+        return Cow::Borrowed(text);
+    }
+    let mut out = String::with_capacity(text.len() + 16);
+    for c in text.chars() {
+        match c {
+            '\n' => out.push_str("\\n"),
+            '\r' => out.push_str("\\r"),
+            '\t' => out.push_str("\\t"),
+            c if is_live(c) && u32::from(c) < 0x100 => {
+                let _ = write!(out, "\\x{:02x}", u32::from(c));
+            }
+            c if is_live(c) => {
+                let _ = write!(out, "\\u{{{:x}}}", u32::from(c));
+            }
+            c => out.push(c),
+        }
+    }
+    Cow::Owned(out)
+}
+
+/// A callout or message for reading: its own line breaks and tabs become blanks, the rest is as [`visible`].
+pub fn flowing(text: &str) -> String {
+    let joined = text.split(['\n', '\r', '\t']).map(str::trim).filter(|s| !s.is_empty());
+    visible(&joined.collect::<Vec<_>>().join(" ")).into_owned()
+}
+
+/// Whether a character acts instead of showing: controls, bidirectional controls, line separators, and the
+/// invisible characters that make two names look alike.
+pub fn is_live(c: char) -> bool {
+    c.is_control()
+        || matches!(c,
+            '\u{061c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn controls_are_written_out() {
+        assert_eq!(visible("a\x1b[31mb\u{9b}c\x7f"), "a\\x1b[31mb\\x9bc\\x7f");
+        assert_eq!(visible("lid\n.dxf\t\r"), "lid\\n.dxf\\t\\r");
+        assert_eq!(visible("abc\u{202e}fxd.\u{2066}"), "abc\\u{202e}fxd.\\u{2066}");
+    }
+
+    #[test]
+    fn ordinary_text_is_untouched() {
+        for text in ["C:\\parts\\lid.dxf", "4X Ø3.65 ±0.05 ↧12", "Bohrung für Gewinde", "穴 3.65"] {
+            assert_eq!(visible(text), text);
+        }
+    }
+
+    #[test]
+    fn line_breaks_of_a_callout_flow() {
+        assert_eq!(flowing("4X Ø3.3\n+0.05/-0\r\n\tTHRU"), "4X Ø3.3 +0.05/-0 THRU");
+        assert_eq!(flowing("a\x1b[2Jb"), "a\\x1b[2Jb");
+    }
+}

@@ -1,0 +1,250 @@
+//! Lays text out for a terminal: width in columns, wrapping, aligned cells, colour. Knows nothing of drawings.
+//!
+//! What it is given must already be free of control characters (see `clean`).
+
+use std::io::{self, Write};
+
+use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
+
+/// How a piece of text is toned. A tone only repeats what the words say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tone {
+    /// As it comes.
+    Plain,
+    /// The word for a failure.
+    Fail,
+    /// The word for a warning.
+    Warn,
+    /// The word for a note.
+    Note,
+    /// Names and numbers that are looked for first.
+    Strong,
+}
+
+impl Tone {
+    const fn code(self) -> &'static str {
+        match self {
+            Tone::Plain => "",
+            Tone::Fail => "1;31",
+            Tone::Warn => "1;33",
+            Tone::Note => "36",
+            Tone::Strong => "1",
+        }
+    }
+}
+
+/// Between cells of one line.
+const GAP: &str = "   ";
+
+/// A writer of lines of a given width.
+pub struct Page<'w> {
+    out: &'w mut dyn Write,
+    width: usize,
+    colour: bool,
+}
+
+impl<'w> Page<'w> {
+    /// A page on `out`, `width` columns wide (at least 40 are used).
+    pub fn new(out: &'w mut dyn Write, width: usize, colour: bool) -> Self {
+        Page { out, width: width.max(40), colour }
+    }
+
+    /// Columns left of an indent.
+    pub fn room(&self, indent: usize) -> usize {
+        self.width.saturating_sub(indent).max(16)
+    }
+
+    /// An empty line.
+    pub fn blank(&mut self) -> io::Result<()> {
+        self.out.write_all(b"\n")
+    }
+
+    /// `text` in a tone.
+    pub fn toned(&self, tone: Tone, text: &str) -> String {
+        if self.colour && tone != Tone::Plain && !text.is_empty() {
+            format!("\x1b[{}m{text}\x1b[0m", tone.code())
+        } else {
+            text.to_owned()
+        }
+    }
+
+    /// `left`, and `right` aligned at the right edge; on a line of its own if both do not fit.
+    pub fn split(&mut self, left: &str, right: &str) -> io::Result<()> {
+        let (l, r) = (left.width(), right.width());
+        let head = self.toned(Tone::Strong, left);
+        if l + GAP.len() + r <= self.width {
+            let gap = self.width - l - r;
+            return writeln!(self.out, "{head}{:gap$}{right}", "");
+        }
+        writeln!(self.out, "{head}")?;
+        for line in wrapped(right, self.room(0)) {
+            let gap = self.width.saturating_sub(line.width());
+            writeln!(self.out, "{:gap$}{line}", "")?;
+        }
+        Ok(())
+    }
+
+    /// Prose at an indent.
+    pub fn prose(&mut self, indent: usize, text: &str) -> io::Result<()> {
+        for line in wrapped(text, self.room(indent)) {
+            writeln!(self.out, "{:indent$}{line}", "")?;
+        }
+        Ok(())
+    }
+
+    /// A toned label, then prose that hangs at `hang`.
+    pub fn labelled(
+        &mut self,
+        indent: usize,
+        label: (Tone, &str),
+        hang: usize,
+        text: &str,
+    ) -> io::Result<()> {
+        let pad = hang.saturating_sub(indent + label.1.width()).max(1);
+        let mut lines = wrapped(text, self.room(hang)).into_iter();
+        let first = lines.next().unwrap_or_default();
+        let shown = self.toned(label.0, label.1);
+        if first.is_empty() {
+            return writeln!(self.out, "{:indent$}{shown}", "");
+        }
+        writeln!(self.out, "{:indent$}{shown}{:pad$}{first}", "", "")?;
+        for line in lines {
+            writeln!(self.out, "{:hang$}{line}", "")?;
+        }
+        Ok(())
+    }
+
+    /// Cells side by side at an indent: on one line if they fit, else in as many aligned columns as fit.
+    pub fn cells(&mut self, indent: usize, cells: &[String]) -> io::Result<()> {
+        for line in in_columns(cells, self.room(indent)) {
+            writeln!(self.out, "{:indent$}{line}", "")?;
+        }
+        Ok(())
+    }
+
+    /// Cells packed one after the other behind a label; what does not fit hangs at `hang`.
+    pub fn packed(&mut self, label: &str, hang: usize, cells: &[String]) -> io::Result<()> {
+        let mut lines = packed_lines(cells, self.room(hang)).into_iter();
+        let first = lines.next().unwrap_or_default();
+        writeln!(self.out, "{}", format!("{label}{first}").trim_end())?;
+        for line in lines {
+            writeln!(self.out, "{:hang$}{line}", "")?;
+        }
+        Ok(())
+    }
+}
+
+/// Breaks prose into lines of at most `room` columns, between words, inside a word only if it alone is wider.
+pub fn wrapped(text: &str, room: usize) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in text.split(' ').filter(|w| !w.is_empty()) {
+        if !line.is_empty() && line.width() + 1 + word.width() > room {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        for c in word.chars() {
+            if !line.is_empty() && line.width() + c.width().unwrap_or(0) > room {
+                lines.push(std::mem::take(&mut line));
+            }
+            line.push(c);
+        }
+    }
+    if !line.is_empty() || lines.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+fn in_columns(cells: &[String], room: usize) -> Vec<String> {
+    for columns in (2..=cells.len()).rev() {
+        let rows = cells.len().div_ceil(columns);
+        let columns = cells.len().div_ceil(rows);
+        let widths: Vec<usize> =
+            (0..columns).map(|c| column(cells, c, columns).map(|s| s.width()).max().unwrap_or(0)).collect();
+        if widths.iter().sum::<usize>() + GAP.len() * (columns - 1) <= room {
+            return cells.chunks(columns).map(|row| aligned(row, &widths)).collect();
+        }
+    }
+    cells.iter().flat_map(|cell| wrapped(cell, room)).collect()
+}
+
+fn column(cells: &[String], index: usize, columns: usize) -> impl Iterator<Item = &String> {
+    cells.iter().skip(index).step_by(columns)
+}
+
+fn aligned(row: &[String], widths: &[usize]) -> String {
+    let mut line = String::new();
+    for (cell, width) in row.iter().zip(widths) {
+        if !line.is_empty() {
+            line.push_str(GAP);
+        }
+        line.push_str(cell);
+        line.extend(std::iter::repeat_n(' ', width.saturating_sub(cell.width())));
+    }
+    line.trim_end().to_owned()
+}
+
+fn packed_lines(cells: &[String], room: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for cell in cells.iter().filter(|c| !c.is_empty()) {
+        match lines.last_mut() {
+            Some(line) if line.width() + GAP.len() + cell.width() <= room => {
+                line.push_str(GAP);
+                line.push_str(cell);
+            }
+            _ => lines.extend(wrapped_cell(cell, room)),
+        }
+    }
+    lines
+}
+
+/// A cell that fits keeps its double blanks; only a wider one is wrapped.
+fn wrapped_cell(cell: &str, room: usize) -> Vec<String> {
+    if cell.width() <= room { vec![cell.to_owned()] } else { wrapped(cell, room) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_wrap_and_long_words_break() {
+        assert_eq!(wrapped("one two three", 7), ["one two", "three"]);
+        assert_eq!(wrapped("abcdefghij kl", 4), ["abcd", "efgh", "ij", "kl"]);
+        assert_eq!(wrapped("", 10), [""]);
+    }
+
+    #[test]
+    fn wide_characters_count_two_columns() {
+        // Ideographs are two columns wide (Unicode Standard Annex 11).
+        assert_eq!(wrapped("穴穴 穴穴", 5), ["穴穴", "穴穴"]);
+        assert_eq!(wrapped("穴穴穴", 5), ["穴穴", "穴"]);
+    }
+
+    #[test]
+    fn four_cells_fall_into_two_columns() {
+        let cells: Vec<String> = ["aaaa", "b", "cc", "dddd"].map(String::from).to_vec();
+        assert_eq!(in_columns(&cells, 40), ["aaaa   b   cc   dddd"]);
+        assert_eq!(in_columns(&cells, 15), ["aaaa   b", "cc     dddd"]);
+        assert_eq!(in_columns(&cells, 8), ["aaaa", "b", "cc", "dddd"]);
+    }
+
+    #[test]
+    fn right_part_keeps_to_the_edge() {
+        let mut out = Vec::new();
+        Page::new(&mut out, 40, false).split("a.dxf", "2 findings").unwrap();
+        assert_eq!(String::from_utf8(out).unwrap(), format!("a.dxf{}2 findings\n", " ".repeat(25)));
+    }
+
+    #[test]
+    fn tone_is_only_added() {
+        let mut out = Vec::new();
+        let page = Page::new(&mut out, 80, true);
+        assert_eq!(page.toned(Tone::Fail, "FAIL"), "\x1b[1;31mFAIL\x1b[0m");
+        let mut out = Vec::new();
+        assert_eq!(Page::new(&mut out, 80, false).toned(Tone::Fail, "FAIL"), "FAIL");
+    }
+}

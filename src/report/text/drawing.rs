@@ -1,0 +1,225 @@
+//! The part of the text form that is about one drawing: its header line, then each group of findings.
+
+use std::io;
+
+use super::group::{CAUSE, Group, Said, gather, rank};
+use super::numbers::{self, shown, unit_named};
+use super::words;
+use super::{Detail, Look};
+use crate::check::{DrawingResult, FindingResult, HoleResult};
+use crate::report::clean::{flowing, visible};
+use crate::report::page::{Page, Tone};
+use crate::units::Unit;
+
+/// Where the level word, the rule and what belongs to them start.
+const INDENT: usize = 2;
+const BODY: usize = 8;
+const RULE_WIDTH: usize = 24;
+const PLACE: usize = BODY + RULE_WIDTH + 1;
+
+/// Writes a drawing, if there is anything to say about it; tells whether there was.
+pub(super) fn write(drawing: &DrawingResult, look: &Look, page: &mut Page<'_>) -> io::Result<bool> {
+    let groups = gather(drawing, |f| is_shown(f, look.detail));
+    let verbose = look.detail == Detail::Verbose;
+    if groups.is_empty() && !verbose {
+        return Ok(false);
+    }
+    page.split(&visible(&drawing.path), &header(drawing))?;
+    let unit = unit_named(&drawing.unit);
+    for group in &groups {
+        write_group(group, unit, look, page)?;
+    }
+    if verbose {
+        write_problems(drawing, page)?;
+        write_waived(drawing, page)?;
+        write_screw_holes(drawing, unit, page)?;
+    }
+    page.blank()?;
+    Ok(true)
+}
+
+fn is_shown(finding: &FindingResult, detail: Detail) -> bool {
+    finding.waived.is_none() && (detail != Detail::Quiet || rank(&finding.level) == 0)
+}
+
+/// `38 holes, 37 paired, 2 findings`.
+fn header(drawing: &DrawingResult) -> String {
+    let findings = drawing.findings.iter().filter(|f| f.waived.is_none()).count() as u64;
+    let paired = drawing.holes.iter().filter(|h| h.paired_by != "drawn").count();
+    let holes = words::counted(drawing.holes.len() as u64, "hole");
+    let findings = words::counted(findings, "finding");
+    match drawing.state.as_str() {
+        "unreadable" => format!("unreadable, {findings}"),
+        "partly-read" => format!("partly read, {holes}, {paired} paired, {findings}"),
+        _ => format!("{holes}, {paired} paired, {findings}"),
+    }
+}
+
+fn write_group(group: &Group<'_>, unit: Unit, look: &Look, page: &mut Page<'_>) -> io::Result<()> {
+    let leads = group.said.iter().take_while(|s| s.is_numbered() || s.finding.rule == CAUSE).count().max(1);
+    let (lead, more) = group.said.split_at(leads);
+    for (index, said) in lead.iter().enumerate() {
+        let place = if index == 0 { place_cells(said, unit) } else { Vec::new() };
+        title(said, &place, page)?;
+    }
+    if !group.only_notes() {
+        write_joint(group, lead, unit, look, page)?;
+    }
+    write_words(lead, page)?;
+    for said in more {
+        let same = if said.holes.len() > 1 { "same holes" } else { "same hole" };
+        title(said, &[same.to_owned()], page)?;
+        write_words(std::slice::from_ref(said), page)?;
+    }
+    Ok(())
+}
+
+/// `  FAIL  engagement-above-band     H1   x 120.000  y 45.000   layer HOLES   tag A`.
+fn title(said: &Said<'_>, place: &[String], page: &mut Page<'_>) -> io::Result<()> {
+    let level = visible(&said.finding.level).to_uppercase();
+    let tone = match said.finding.level.as_str() {
+        "fail" => Tone::Fail,
+        "warn" => Tone::Warn,
+        _ => Tone::Note,
+    };
+    let pad = (BODY - INDENT).saturating_sub(level.len());
+    let rule = visible(&said.finding.rule);
+    let label = format!("{:INDENT$}{}{:pad$}{rule:RULE_WIDTH$} ", "", page.toned(tone, &level), "");
+    page.packed(&label, PLACE, place)
+}
+
+fn place_cells(said: &Said<'_>, unit: Unit) -> Vec<String> {
+    let mut cells = Vec::new();
+    let place = words::place(said.finding, said.holes.first().copied(), unit);
+    if said.holes.is_empty() {
+        cells.extend(place);
+        cells.extend(said.also.iter().map(|f| format!("also {}", words::place(f, None, unit).join(", "))));
+    } else if said.holes.len() == 1 {
+        cells.extend(said.finding.hole.clone());
+        cells.extend(place);
+    } else {
+        cells.push(format!("{} holes: {}", said.holes.len(), words::ids(&said.holes)));
+        cells.extend(
+            place.into_iter().enumerate().map(|(i, c)| if i == 0 { format!("first {c}") } else { c }),
+        );
+    }
+    cells
+}
+
+/// The joint and, for a rule about engagement, the numbers.
+fn write_joint(
+    group: &Group<'_>,
+    lead: &[Said<'_>],
+    unit: Unit,
+    look: &Look,
+    page: &mut Page<'_>,
+) -> io::Result<()> {
+    let Some(hole) = group.holes().first() else { return Ok(()) };
+    let mut cells: Vec<String> = words::joint(hole, unit).into_iter().collect();
+    cells.extend(words::evidence(hole));
+    if !cells.is_empty() {
+        page.packed(&" ".repeat(BODY), BODY, &cells)?;
+    }
+    if lead.iter().any(Said::is_numbered) {
+        page.cells(BODY, &number_cells(hole, unit))?;
+        if let Some(band) = hole.band.as_ref().filter(|_| look.detail == Detail::Verbose) {
+            let said = format!("band from {} ({})", flowing(&band.source), words::status(&band.status));
+            page.prose(BODY, &said)?;
+        }
+    }
+    Ok(())
+}
+
+/// Required, found, difference: `allowed …`, `called out …`, engagement and band.
+fn number_cells(hole: &HoleResult, unit: Unit) -> Vec<String> {
+    let shown = shown(hole, unit);
+    let mut found = format!("{} {}", words::found_word(&hole.diameter.source), shown.found);
+    if let Some(difference) = &shown.difference {
+        found = format!("{found}, {difference}");
+    }
+    let mut cells: Vec<String> = shown.allowed.map(|a| format!("allowed {a}")).into_iter().collect();
+    cells.push(found);
+    cells.extend(shown.band);
+    cells.extend(shown.engagement);
+    cells.extend(words::tolerance_word(&hole.diameter.tolerance_source).map(str::to_owned));
+    cells
+}
+
+/// Messages, then remedies, each once. The line of numbers stands for the message of a rule about engagement.
+fn write_words(lead: &[Said<'_>], page: &mut Page<'_>) -> io::Result<()> {
+    let mut lines: Vec<String> = Vec::new();
+    let messages = lead.iter().filter(|s| !s.is_numbered()).map(|s| flowing(&s.message));
+    let remedies = lead.iter().filter_map(|s| s.remedy.as_deref()).map(flowing);
+    for line in messages.chain(remedies).filter(|l| !l.is_empty()) {
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    for line in &lines {
+        page.prose(BODY, line)?;
+    }
+    Ok(())
+}
+
+fn write_problems(drawing: &DrawingResult, page: &mut Page<'_>) -> io::Result<()> {
+    for problem in &drawing.problems {
+        let lost = if problem.loss { "lost" } else { "seen" };
+        let text = format!("line {}, byte {}: {}", problem.line, problem.offset, flowing(&problem.message));
+        page.labelled(INDENT, (Tone::Plain, lost), BODY, &text)?;
+    }
+    Ok(())
+}
+
+fn write_waived(drawing: &DrawingResult, page: &mut Page<'_>) -> io::Result<()> {
+    for finding in &drawing.findings {
+        if let Some(reason) = &finding.waived {
+            let hole = finding.hole.as_deref().map(|h| format!(" {h}")).unwrap_or_default();
+            let text = format!("{}{hole}, waived: {}", visible(&finding.rule), flowing(reason));
+            page.labelled(INDENT, (Tone::Plain, "ok"), BODY, &text)?;
+        }
+    }
+    Ok(())
+}
+
+/// Every screw hole with its verdict, so that what was checked can be read.
+fn write_screw_holes(drawing: &DrawingResult, unit: Unit, page: &mut Page<'_>) -> io::Result<()> {
+    for hole in drawing.holes.iter().filter(|h| h.screw.is_some()) {
+        let shown = shown(hole, unit);
+        let mut cells = vec![hole.verdict.clone().unwrap_or_else(|| "not judged".to_owned())];
+        cells.extend(words::joint(hole, unit));
+        cells.push(shown.found);
+        cells.extend(shown.engagement);
+        cells.extend(shown.band);
+        cells.push(format!("by {}, {:.2}", hole.paired_by, hole.confidence));
+        let label = format!("{:INDENT$}{:width$}", "", hole.id, width = BODY - INDENT);
+        page.packed(&label, BODY, &cells)?;
+    }
+    for band in bands(drawing) {
+        page.prose(BODY, &band)?;
+    }
+    let others = drawing.holes.iter().filter(|h| h.screw.is_none()).count() as u64;
+    if others > 0 {
+        page.prose(BODY, &format!("{} for no self-forming screw", words::counted(others, "other hole")))?;
+    }
+    if let (Some(t), source) = (drawing.thickness_mm, &drawing.thickness_source) {
+        let text = format!(
+            "sheet {}, from {source}; unit {unit}, from {}",
+            numbers::length(t, unit),
+            drawing.unit_source
+        );
+        page.prose(BODY, &text)?;
+    }
+    Ok(())
+}
+
+/// Each source of a band once.
+pub(super) fn bands(drawing: &DrawingResult) -> Vec<String> {
+    let mut seen: Vec<String> = Vec::new();
+    for band in drawing.holes.iter().filter_map(|h| h.band.as_ref()) {
+        let text = format!("{} ({})", flowing(&band.source), words::status(&band.status));
+        if !seen.contains(&text) {
+            seen.push(text);
+        }
+    }
+    seen
+}

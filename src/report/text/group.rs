@@ -1,0 +1,170 @@
+//! Gathers the findings of a drawing into what is shown together: the same thing said of several holes once, and
+//! all that is said of the same holes under one place. No finding and no hole is lost by it.
+
+use std::collections::HashMap;
+
+use crate::check::{DrawingResult, FindingResult, HoleResult};
+
+/// The rules whose message is the line of numbers itself.
+pub(super) const NUMBERED: [&str; 3] =
+    ["engagement-above-band", "engagement-below-band", "tolerance-leaves-band"];
+/// The rule that gives the cause of a hole that is too small.
+pub(super) const CAUSE: &str = "cut-thread-size";
+
+/// One thing said, and of which holes.
+#[derive(Debug)]
+pub(super) struct Said<'a> {
+    /// The finding; the first one where it was said of several holes.
+    pub(super) finding: &'a FindingResult,
+    /// Its message, and whether it names no single hole.
+    pub(super) message: String,
+    /// Its remedy.
+    pub(super) remedy: Option<String>,
+    /// The holes, in drawing order; empty for a finding that is about none.
+    pub(super) holes: Vec<&'a HoleResult>,
+    /// Where else the same was said of no hole.
+    pub(super) also: Vec<&'a FindingResult>,
+}
+
+impl Said<'_> {
+    /// Whether the line of numbers says it.
+    pub(super) fn is_numbered(&self) -> bool {
+        NUMBERED.contains(&self.finding.rule.as_str())
+            && self.holes.first().is_some_and(|h| h.band.is_some() && h.engagement.is_some())
+    }
+
+    fn is_lead(&self) -> bool {
+        self.is_numbered() || self.finding.rule == CAUSE
+    }
+}
+
+/// Everything said of the same holes, the worst first.
+#[derive(Debug)]
+pub(super) struct Group<'a> {
+    /// What is said.
+    pub(super) said: Vec<Said<'a>>,
+}
+
+impl<'a> Group<'a> {
+    /// The holes.
+    pub(super) fn holes(&self) -> &[&'a HoleResult] {
+        self.said.first().map_or(&[], |s| &s.holes)
+    }
+
+    /// Whether nothing but notes is said.
+    pub(super) fn only_notes(&self) -> bool {
+        self.said.iter().all(|s| s.finding.level == "note")
+    }
+
+    fn rank(&self) -> u8 {
+        self.said.iter().map(|s| rank(&s.finding.level)).min().unwrap_or(u8::MAX)
+    }
+}
+
+/// The order of levels, worst first.
+pub(super) fn rank(level: &str) -> u8 {
+    match level {
+        "fail" => 0,
+        "warn" => 1,
+        _ => 2,
+    }
+}
+
+/// Gathers those findings of a drawing that `shown` lets through: worst level first, then by place.
+pub(super) fn gather<'a>(
+    drawing: &'a DrawingResult,
+    shown: impl Fn(&FindingResult) -> bool,
+) -> Vec<Group<'a>> {
+    let holes: HashMap<&str, &HoleResult> = drawing.holes.iter().map(|h| (h.id.as_str(), h)).collect();
+    let mut said: Vec<Said<'a>> = Vec::new();
+    let mut known: HashMap<String, usize> = HashMap::new();
+    for finding in drawing.findings.iter().filter(|f| shown(f)) {
+        let hole = finding.hole.as_deref().and_then(|id| holes.get(id).copied());
+        let at = *known.entry(key(finding, hole)).or_insert(said.len());
+        if at == said.len() {
+            said.push(first(finding, hole));
+        } else if let Some(hole) = hole {
+            said[at].holes.push(hole);
+        } else {
+            said[at].also.push(finding);
+        }
+    }
+    said.iter_mut().for_each(name_holes);
+    by_holes(said)
+}
+
+fn first<'a>(finding: &'a FindingResult, hole: Option<&'a HoleResult>) -> Said<'a> {
+    Said {
+        finding,
+        message: finding.message.clone(),
+        remedy: finding.remedy.clone(),
+        holes: hole.into_iter().collect(),
+        also: Vec::new(),
+    }
+}
+
+/// Two findings with the same key say the same, but for the name of the hole.
+fn key(finding: &FindingResult, hole: Option<&HoleResult>) -> String {
+    let id = finding.hole.as_deref().unwrap_or_default();
+    let message = if NUMBERED.contains(&finding.rule.as_str()) {
+        String::new()
+    } else {
+        without_id(&finding.message, id, "\0")
+    };
+    let remedy = finding.remedy.as_deref().map(|r| without_id(r, id, "\0"));
+    let joint = hole.map(|h| {
+        let evidence = (&h.tag, &h.layer, &h.space, &h.callout);
+        let making = (&h.screw, &h.material, h.thickness_mm, &h.process);
+        (evidence, making, &h.diameter, &h.engagement, &h.band, &h.verdict, &h.advice)
+    });
+    format!("{:?}", (&finding.rule, &finding.level, &finding.waived, message, remedy, joint))
+}
+
+/// Of several holes, a message must not name the first as if it were the only one.
+fn name_holes(said: &mut Said<'_>) {
+    let Some(id) = said.finding.hole.as_deref().filter(|_| said.holes.len() > 1) else { return };
+    said.message = without_id(&said.message, id, "each");
+    said.remedy = said.remedy.as_deref().map(|r| without_id(r, id, "each"));
+}
+
+/// `text` with the whole word `id` replaced.
+fn without_id(text: &str, id: &str, instead: &str) -> String {
+    if id.is_empty() {
+        return text.to_owned();
+    }
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find(id) {
+        let after = &rest[at + id.len()..];
+        let before_ok = !rest[..at].chars().next_back().is_some_and(char::is_alphanumeric);
+        let after_ok = !after.chars().next().is_some_and(char::is_alphanumeric);
+        out.push_str(&rest[..at]);
+        out.push_str(if before_ok && after_ok { instead } else { id });
+        rest = after;
+    }
+    out.push_str(rest);
+    out
+}
+
+fn by_holes(said: Vec<Said<'_>>) -> Vec<Group<'_>> {
+    let mut groups: Vec<Group<'_>> = Vec::new();
+    let mut known: HashMap<Vec<&str>, usize> = HashMap::new();
+    for one in said {
+        let ids: Vec<&str> = one.holes.iter().map(|h| h.id.as_str()).collect();
+        if ids.is_empty() {
+            groups.push(Group { said: vec![one] });
+            continue;
+        }
+        let at = *known.entry(ids).or_insert(groups.len());
+        if at == groups.len() {
+            groups.push(Group { said: vec![one] });
+        } else {
+            groups[at].said.push(one);
+        }
+    }
+    for group in &mut groups {
+        group.said.sort_by_key(|s| (rank(&s.finding.level), !s.is_numbered(), !s.is_lead()));
+    }
+    groups.sort_by_key(Group::rank);
+    groups
+}

@@ -1,0 +1,56 @@
+//! A report as text for people: per drawing what is wrong, where, required against found, and what to call out
+//! instead; at the end what was checked. A drawing without findings is silent.
+
+mod drawing;
+mod group;
+mod numbers;
+mod summary;
+mod words;
+
+use std::io::{self, Write};
+
+pub use summary::CAUTION;
+
+use super::page::Page;
+use crate::check::Report;
+
+/// How much is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Detail {
+    /// Failures and the summary.
+    Quiet,
+    /// All findings and the summary.
+    #[default]
+    Normal,
+    /// Also every screw hole, what was seen in the file, and where bands come from.
+    Verbose,
+}
+
+/// How text is laid out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Look {
+    /// Columns; less than 40 is taken as 40. Only a path may be longer, so that it stays in one piece.
+    pub width: usize,
+    /// Whether to add colour to the words.
+    pub colour: bool,
+    /// How much is shown.
+    pub detail: Detail,
+}
+
+impl Default for Look {
+    fn default() -> Self {
+        Look { width: 80, colour: false, detail: Detail::Normal }
+    }
+}
+
+/// Writes a report.
+///
+/// # Errors
+/// Those of the writer.
+pub fn write(report: &Report, look: &Look, out: &mut dyn Write) -> io::Result<()> {
+    let mut page = Page::new(out, look.width, look.colour);
+    for result in &report.drawings {
+        drawing::write(result, look, &mut page)?;
+    }
+    summary::write(report, &mut page)
+}

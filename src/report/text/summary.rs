@@ -1,0 +1,145 @@
+//! The last lines of the text form: what was checked and what came of it. They repeat the report's totals and
+//! calculate nothing but the lowest and mean confidence.
+
+use std::collections::BTreeSet;
+use std::io;
+
+use super::drawing::bands;
+use super::words::counted;
+use crate::check::{Report, Totals};
+use crate::report::page::{Page, Tone};
+
+/// Where the text beside a label starts.
+const HANG: usize = 11;
+
+/// The caution under every summary.
+pub const CAUTION: &str = "Guide values: test your own joint. This is no verdict for safety-critical, lifting, \
+                           pressure, vehicle-safety or structural joints.";
+
+/// Writes the summary.
+pub(super) fn write(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+    let t = &report.totals;
+    row(page, "drawings", &drawings(t, without_screw_hole(report)))?;
+    row(
+        page,
+        "holes",
+        &format!("{} found, {} paired, {} for self-forming screws", t.holes, paired(report), t.screw_holes),
+    )?;
+    if t.screw_holes > 0 {
+        row(page, "verdicts", &verdicts(t))?;
+        row(page, "bands", &sources(report))?;
+        row(page, "pairing", &sureness(report))?;
+    }
+    row(
+        page,
+        "findings",
+        &format!("{} fail, {} warn, {} note, {} waived", t.fail, t.warn, t.note, t.waived),
+    )?;
+    if t.screw_holes == 0 {
+        nothing_checked(t, page)?;
+    } else if all_well(t) {
+        page.blank()?;
+        page.prose(0, &well(t))?;
+    }
+    page.blank()?;
+    page.prose(0, CAUTION)
+}
+
+fn row(page: &mut Page<'_>, label: &str, text: &str) -> io::Result<()> {
+    page.labelled(0, (Tone::Strong, label), HANG, text)
+}
+
+fn drawings(t: &Totals, without: u64) -> String {
+    let read = t.drawings.saturating_sub(t.partly_read + t.unreadable);
+    let mut text = format!(
+        "{} checked: {read} read, {} partly read, {} unreadable",
+        t.drawings, t.partly_read, t.unreadable
+    );
+    if t.screw_holes > 0 && without > 0 {
+        text.push_str(&format!("; {without} without a screw hole"));
+    }
+    text
+}
+
+fn without_screw_hole(report: &Report) -> u64 {
+    let none = |d: &&crate::check::DrawingResult| {
+        d.state != "unreadable" && d.holes.iter().all(|h| h.screw.is_none())
+    };
+    report.drawings.iter().filter(none).count() as u64
+}
+
+fn paired(report: &Report) -> usize {
+    report.drawings.iter().flat_map(|d| &d.holes).filter(|h| h.paired_by != "drawn").count()
+}
+
+fn verdicts(t: &Totals) -> String {
+    format!(
+        "{} in band, {} straddles, {} tight (too small), {} loose (too large), {} undetermined",
+        t.in_band, t.straddles, t.tight, t.loose, t.undetermined
+    )
+}
+
+fn sources(report: &Report) -> String {
+    let all: BTreeSet<String> = report.drawings.iter().flat_map(bands).collect();
+    if all.is_empty() { "none applied".to_owned() } else { all.into_iter().collect::<Vec<_>>().join("; ") }
+}
+
+/// Lowest and mean confidence of the pairing of screw holes.
+fn sureness(report: &Report) -> String {
+    let screw = report.drawings.iter().flat_map(|d| &d.holes).filter(|h| h.screw.is_some());
+    let (mut lowest, mut sum, mut count, mut drawn) = (f64::INFINITY, 0.0, 0_u64, 0_u64);
+    for hole in screw {
+        if hole.paired_by == "drawn" {
+            drawn += 1;
+            continue;
+        }
+        lowest = lowest.min(hole.confidence);
+        sum += hole.confidence;
+        count += 1;
+    }
+    let alone = if drawn > 0 {
+        format!("{} judged as drawn, without a callout", counted(drawn, "hole"))
+    } else {
+        String::new()
+    };
+    if count == 0 {
+        return alone;
+    }
+    let mean = sum / count as f64;
+    let text =
+        format!("confidence {lowest:.2} lowest, {mean:.2} mean, over {}", counted(count, "screw hole"));
+    if drawn > 0 { format!("{text}; {alone}") } else { text }
+}
+
+fn all_well(t: &Totals) -> bool {
+    t.in_band == t.screw_holes && t.fail + t.warn == 0 && t.partly_read + t.unreadable == 0
+}
+
+fn well(t: &Totals) -> String {
+    match t.screw_holes {
+        1 => "The one screw hole checked is in its band at both limits of size.".to_owned(),
+        n => format!("All {n} screw holes checked are in their bands at both limits of size."),
+    }
+}
+
+fn nothing_checked(t: &Totals, page: &mut Page<'_>) -> io::Result<()> {
+    page.blank()?;
+    let why = if t.drawings > 0 && t.unreadable == t.drawings {
+        "No drawing could be read, so nothing was checked."
+    } else if t.holes == 0 {
+        "No hole was found, so nothing was checked; 'boreband holes DRAWING' shows what every circle was taken for."
+    } else {
+        "No screw hole was checked: no hole list covers these drawings, and no callout on them names a \
+         self-forming screw."
+    };
+    page.prose(0, why)?;
+    if t.holes > 0 {
+        page.prose(
+            0,
+            "Write a hole list beside the drawing ('boreband holes DRAWING' shows its holes, 'boreband schema \
+             hole-list' the form), or say what all holes take, for example: --screw M4 --thickness 1.5mm \
+             --material low-carbon-steel",
+        )?;
+    }
+    Ok(())
+}

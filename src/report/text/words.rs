@@ -1,0 +1,139 @@
+//! Words of a report put as a drafter says them, and cells that name a place or a joint.
+
+use super::numbers::{coordinate, length};
+use crate::check::{FindingResult, HoleResult};
+use crate::report::clean::{flowing, visible};
+use crate::units::Unit;
+
+/// Confidence below this is told beside a finding, because a person should look at the pairing first.
+const UNSURE: f64 = 0.8;
+
+/// `1 hole`, `2 holes`.
+pub(super) fn counted(count: u64, one: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
+}
+
+/// A material as it is said: `low-carbon steel`.
+pub(super) fn material(name: &str) -> String {
+    match name {
+        "low-carbon-steel" => "low-carbon steel",
+        "structural-steel" => "structural steel",
+        "stainless-steel" => "stainless steel",
+        "aluminium-wrought" => "wrought aluminium",
+        "aluminium-die-cast" => "die-cast aluminium",
+        "zinc-die-cast" => "die-cast zinc",
+        "magnesium-die-cast" => "die-cast magnesium",
+        "grey-iron" => "grey iron",
+        other => return visible(other).into_owned(),
+    }
+    .to_owned()
+}
+
+/// How well a band is founded, as it is said.
+pub(super) fn status(name: &str) -> &str {
+    match name {
+        "common_practice" => "common practice",
+        "memory" => "recalled, not verified",
+        "user" => "set by the user",
+        other => other,
+    }
+}
+
+/// `M4 in 1.5 mm low-carbon steel, punched`; what is unknown is said to be unknown.
+pub(super) fn joint(hole: &HoleResult, unit: Unit) -> Option<String> {
+    let screw = hole.screw.as_ref()?;
+    let form = match screw.form.as_str() {
+        "rolling" => String::new(),
+        other => format!(" {} screw", visible(other)),
+    };
+    let metal = match (hole.thickness_mm, hole.material.as_deref()) {
+        (Some(t), Some(m)) => format!("{} {}", length(t, unit), material(m)),
+        (Some(t), None) => format!("{} of unknown material", length(t, unit)),
+        (None, Some(m)) => format!("{} of unknown thickness", material(m)),
+        (None, None) => "unknown material of unknown thickness".to_owned(),
+    };
+    let process = hole.process.as_deref().map(|p| format!(", {}", visible(p))).unwrap_or_default();
+    Some(format!("{}{form} in {metal}{process}", visible(&screw.thread)))
+}
+
+/// Callout text and, where the pairing is weak, how weak.
+pub(super) fn evidence(hole: &HoleResult) -> Vec<String> {
+    let mut cells = Vec::new();
+    if let Some(callout) = &hole.callout {
+        cells.push(format!("callout {}", flowing(&callout.text)));
+    }
+    if hole.confidence < UNSURE && hole.paired_by != "drawn" {
+        cells.push(format!("pairing unsure: {}, {:.2}", hole.paired_by, hole.confidence));
+    }
+    cells
+}
+
+/// Where the diameter was taken from, as the word in front of it.
+pub(super) fn found_word(source: &str) -> &'static str {
+    match source {
+        "callout" => "called out",
+        "list" => "listed",
+        _ => "drawn",
+    }
+}
+
+/// What is added to a tolerance that the callout does not state.
+pub(super) fn tolerance_word(source: &str) -> Option<&'static str> {
+    match source {
+        "callout" => None,
+        "list" => Some("tolerance of the hole list"),
+        "drawing" => Some("general tolerance of the drawing"),
+        "process" => Some("tolerance assumed from the process"),
+        _ => Some("no tolerance known"),
+    }
+}
+
+/// Cells that say where a finding stands.
+pub(super) fn place(finding: &FindingResult, hole: Option<&HoleResult>, unit: Unit) -> Vec<String> {
+    let mut cells = Vec::new();
+    if let (Some(x), Some(y)) = (finding.x.or(hole.map(|h| h.x)), finding.y.or(hole.map(|h| h.y))) {
+        cells.push(format!("x {}  y {}", coordinate(x, unit), coordinate(y, unit)));
+    }
+    if let Some(space) = hole.map(|h| h.space.as_str()).filter(|s| *s != "model" && !s.is_empty()) {
+        cells.push(format!("on {}", flowing(space)));
+    }
+    if let Some(layer) = finding.layer.as_deref().or(hole.map(|h| h.layer.as_str())) {
+        cells.push(format!("layer {}", flowing(layer)));
+    }
+    if let Some(tag) = hole.and_then(|h| h.tag.as_deref()) {
+        cells.push(format!("tag {}", flowing(tag)));
+    }
+    if hole.is_none() {
+        cells.extend(finding.line.map(|line| format!("line {line} of the file")));
+    }
+    cells
+}
+
+/// Ids of holes, runs of three or more joined: `H1 to H4, H7`.
+pub(super) fn ids(holes: &[&HoleResult]) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let mut at = 0;
+    while at < holes.len() {
+        let run = run_length(&holes[at..]);
+        let (first, last) = (&holes[at].id, &holes[at + run - 1].id);
+        match run {
+            1 => parts.push(first.clone()),
+            2 => parts.extend([first.clone(), last.clone()]),
+            _ => parts.push(format!("{first} to {last}")),
+        }
+        at += run;
+    }
+    parts.join(", ")
+}
+
+fn run_length(holes: &[&HoleResult]) -> usize {
+    let number = |h: &HoleResult| h.id.strip_prefix('H').and_then(|n| n.parse::<u64>().ok());
+    let mut run = 1;
+    while run < holes.len() {
+        match (number(holes[run - 1]), number(holes[run])) {
+            (Some(a), Some(b)) if a + 1 == b => run += 1,
+            _ => break,
+        }
+    }
+    run
+}
