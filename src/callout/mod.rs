@@ -111,6 +111,8 @@ pub enum Part {
     Tag,
     /// `THK 1.5` inside a callout.
     Thickness,
+    /// `ON Ø60 B.C.`: where the holes lie, not how large they are.
+    PitchCircle,
     /// `ALL HOLES`, `UNLESS NOTED`, `TYP`.
     General,
     /// Blanks and punctuation between parts.
