@@ -1,8 +1,47 @@
-//! Arguments, terminal, progress bar, exit code.
+//! Arguments, terminal, progress bar, exit code. Decides nothing about drawings.
+
+mod args;
+mod output;
+mod progress;
+mod run_check;
+mod run_help;
+mod terminal;
 
 use std::process::ExitCode;
 
+use clap::Parser;
+
+use args::{Cli, Command};
+use output::Refused;
+
+/// Exit code of work that could not be done.
+const NOT_DONE: u8 = 2;
+
 /// Runs the command line of this process.
 pub fn main() -> ExitCode {
-    ExitCode::from(2)
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => {
+            // Help and version come this way too; a closed pipe is no error.
+            let _ = error.print();
+            return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(NOT_DONE));
+        }
+    };
+    match run(&cli.command) {
+        Ok(code) => ExitCode::from(code),
+        Err(refused) => {
+            refused.complain();
+            ExitCode::from(NOT_DONE)
+        }
+    }
+}
+
+fn run(command: &Command) -> Result<u8, Refused> {
+    match command {
+        Command::Check(args) => run_check::run(args),
+        Command::Explain(args) => run_help::explain(args),
+        Command::Schema(args) => run_help::schema(args.name),
+        Command::Completions { shell } => run_help::completions(*shell),
+        Command::Manual => run_help::manual(),
+    }
 }

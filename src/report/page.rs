@@ -35,6 +35,8 @@ impl Tone {
 
 /// Between cells of one line.
 const GAP: &str = "   ";
+/// Less room than this beside a label is not worth using.
+const LITTLE: usize = 32;
 
 /// A writer of lines of a given width.
 pub struct Page<'w> {
@@ -57,6 +59,11 @@ impl<'w> Page<'w> {
     /// An empty line.
     pub fn blank(&mut self) -> io::Result<()> {
         self.out.write_all(b"\n")
+    }
+
+    /// A line as it is, however long: for what must keep its own layout.
+    pub fn raw(&mut self, text: &str) -> io::Result<()> {
+        writeln!(self.out, "{text}")
     }
 
     /// `text` in a tone.
@@ -122,11 +129,24 @@ impl<'w> Page<'w> {
         Ok(())
     }
 
-    /// Cells packed one after the other behind a label; what does not fit hangs at `hang`.
-    pub fn packed(&mut self, label: &str, hang: usize, cells: &[String]) -> io::Result<()> {
+    /// Whether cells fit side by side on one line at an indent.
+    pub fn fits(&self, indent: usize, cells: &[String]) -> bool {
+        let widths: usize = cells.iter().map(|c| c.width()).sum();
+        widths + GAP.len() * cells.len().saturating_sub(1) <= self.room(indent)
+    }
+
+    /// Cells packed one after the other behind a label; what does not fit hangs at `hang`, or under the label at
+    /// `narrow` where the page has little room beside it.
+    pub fn packed(&mut self, label: &str, hang: usize, narrow: usize, cells: &[String]) -> io::Result<()> {
+        if hang > narrow && hang + LITTLE > self.width {
+            writeln!(self.out, "{}", label.trim_end())?;
+            return self.packed(&" ".repeat(narrow), narrow, narrow, cells);
+        }
         let mut lines = packed_lines(cells, self.room(hang)).into_iter();
         let first = lines.next().unwrap_or_default();
-        writeln!(self.out, "{}", format!("{label}{first}").trim_end())?;
+        if !format!("{label}{first}").trim().is_empty() {
+            writeln!(self.out, "{}", format!("{label}{first}").trim_end())?;
+        }
         for line in lines {
             writeln!(self.out, "{:hang$}{line}", "")?;
         }
@@ -134,7 +154,8 @@ impl<'w> Page<'w> {
     }
 }
 
-/// Breaks prose into lines of at most `room` columns, between words, inside a word only if it alone is wider.
+/// Breaks prose into lines of at most `room` columns, between words, inside a word only if it alone is wider. A
+/// no-break space keeps two words together and is shown as a blank.
 pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
@@ -155,7 +176,7 @@ pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     if !line.is_empty() || lines.is_empty() {
         lines.push(line);
     }
-    lines
+    lines.into_iter().map(|l| l.replace('\u{a0}', " ")).collect()
 }
 
 fn in_columns(cells: &[String], room: usize) -> Vec<String> {
@@ -215,6 +236,7 @@ mod tests {
         assert_eq!(wrapped("one two three", 7), ["one two", "three"]);
         assert_eq!(wrapped("abcdefghij kl", 4), ["abcd", "efgh", "ij", "kl"]);
         assert_eq!(wrapped("", 10), [""]);
+        assert_eq!(wrapped("one 2\u{a0}three", 9), ["one", "2 three"]);
     }
 
     #[test]

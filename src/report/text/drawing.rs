@@ -85,7 +85,7 @@ fn title(said: &Said<'_>, place: &[String], page: &mut Page<'_>) -> io::Result<(
     let pad = (BODY - INDENT).saturating_sub(level.len());
     let rule = visible(&said.finding.rule);
     let label = format!("{:INDENT$}{}{:pad$}{rule:RULE_WIDTH$} ", "", page.toned(tone, &level), "");
-    page.packed(&label, PLACE, place)
+    page.packed(&label, PLACE, BODY, place)
 }
 
 fn place_cells(said: &Said<'_>, unit: Unit) -> Vec<String> {
@@ -118,10 +118,10 @@ fn write_joint(
     let mut cells: Vec<String> = words::joint(hole, unit).into_iter().collect();
     cells.extend(words::evidence(hole));
     if !cells.is_empty() {
-        page.packed(&" ".repeat(BODY), BODY, &cells)?;
+        page.packed(&" ".repeat(BODY), BODY, BODY, &cells)?;
     }
     if lead.iter().any(Said::is_numbered) {
-        page.cells(BODY, &number_cells(hole, unit))?;
+        write_numbers(hole, unit, page)?;
         if let Some(band) = hole.band.as_ref().filter(|_| look.detail == Detail::Verbose) {
             let said = format!("band from {} ({})", flowing(&band.source), words::status(&band.status));
             page.prose(BODY, &said)?;
@@ -130,19 +130,29 @@ fn write_joint(
     Ok(())
 }
 
-/// Required, found, difference: `allowed …`, `called out …`, engagement and band.
-fn number_cells(hole: &HoleResult, unit: Unit) -> Vec<String> {
+/// Required, found, difference: on one line where it fits, else what is required over what was found.
+fn write_numbers(hole: &HoleResult, unit: Unit, page: &mut Page<'_>) -> io::Result<()> {
     let shown = shown(hole, unit);
-    let mut found = format!("{} {}", words::found_word(&hole.diameter.source), shown.found);
-    if let Some(difference) = &shown.difference {
-        found = format!("{found}, {difference}");
+    let word = words::found_word(&hole.diameter.source);
+    let (allowed, band) = (shown.allowed.unwrap_or_default(), shown.band.unwrap_or_default());
+    let engagement = shown.engagement.unwrap_or_default();
+    let mut rest: Vec<String> = shown.difference.into_iter().collect();
+    rest.extend(words::tolerance_word(&hole.diameter.tolerance_source).map(str::to_owned));
+    let line = vec![format!("allowed {allowed}"), format!("{word} {}", shown.found), engagement, band];
+    let whole = [line.clone(), rest.clone()].concat();
+    if page.fits(BODY, &whole) {
+        return page.cells(BODY, &whole);
     }
-    let mut cells: Vec<String> = shown.allowed.map(|a| format!("allowed {a}")).into_iter().collect();
-    cells.push(found);
-    cells.extend(shown.band);
-    cells.extend(shown.engagement);
-    cells.extend(words::tolerance_word(&hole.diameter.tolerance_source).map(str::to_owned));
-    cells
+    if page.fits(BODY, &line) {
+        page.cells(BODY, &line)?;
+    } else {
+        let label = "allowed".len().max(word.len());
+        let [_, _, engagement, band] = line.as_slice() else { return Ok(()) };
+        let required = [format!("{:label$}  {allowed}", "allowed"), band.clone()];
+        let found = [format!("{word:label$}  {}", shown.found), engagement.clone()];
+        page.cells(BODY, &[required, found].concat())?;
+    }
+    page.packed(&" ".repeat(BODY), BODY, BODY, &rest)
 }
 
 /// Messages, then remedies, each once. The line of numbers stands for the message of a rule about engagement.
@@ -192,7 +202,7 @@ fn write_screw_holes(drawing: &DrawingResult, unit: Unit, page: &mut Page<'_>) -
         cells.extend(shown.band);
         cells.push(format!("by {}, {:.2}", hole.paired_by, hole.confidence));
         let label = format!("{:INDENT$}{:width$}", "", hole.id, width = BODY - INDENT);
-        page.packed(&label, BODY, &cells)?;
+        page.packed(&label, BODY, BODY, &cells)?;
     }
     for band in bands(drawing) {
         page.prose(BODY, &band)?;

@@ -27,7 +27,7 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     )?;
     if t.screw_holes > 0 {
         row(page, "verdicts", &verdicts(t))?;
-        row(page, "bands", &sources(report))?;
+        page.labelled(0, (Tone::Strong, "bands"), HANG, &sources(report))?;
         row(page, "pairing", &sureness(report))?;
     }
     row(
@@ -45,8 +45,16 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     page.prose(0, CAUTION)
 }
 
+/// A row whose parts, between commas and semicolons, are not broken.
 fn row(page: &mut Page<'_>, label: &str, text: &str) -> io::Result<()> {
+    let text = &kept_together(text);
     page.labelled(0, (Tone::Strong, label), HANG, text)
+}
+
+/// Blanks inside a part become no-break spaces.
+fn kept_together(text: &str) -> String {
+    let kept = text.replace(' ', "\u{a0}");
+    [",", ";", ":"].iter().fold(kept, |t, mark| t.replace(&format!("{mark}\u{a0}"), &format!("{mark} ")))
 }
 
 fn drawings(t: &Totals, without: u64) -> String {

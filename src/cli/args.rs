@@ -1,0 +1,214 @@
+//! What was typed: commands, options and their help. What it means is decided in the `run_…` files.
+
+use std::path::PathBuf;
+use std::sync::OnceLock;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// The version, with the commit where the build named one in `BOREBAND_COMMIT`.
+fn version() -> &'static str {
+    static VERSION: OnceLock<String> = OnceLock::new();
+    VERSION.get_or_init(|| match option_env!("BOREBAND_COMMIT") {
+        Some(commit) if !commit.is_empty() => format!("{} ({commit})", env!("CARGO_PKG_VERSION")),
+        _ => env!("CARGO_PKG_VERSION").to_owned(),
+    })
+}
+
+/// Checks the holes on DXF drawings that thread-rolling screws form their thread in.
+///
+/// A thread-rolling screw needs a hole of the right size: too small and it will not drive, too large and it
+/// strips. boreband reads drawings, finds the holes and the callouts that state them, joins both with what a hole
+/// list says of screw, material and thickness, and tells for each screw hole whether its limits of size stay
+/// inside the band of thread engagement that suits the joint.
+#[derive(Debug, Parser)]
+#[command(
+    name = "boreband",
+    version = version(),
+    max_term_width = 100,
+    subcommand_required = true,
+    arg_required_else_help = true,
+    after_help = MAIN_EXAMPLES,
+)]
+pub(super) struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+const MAIN_EXAMPLES: &str = "\
+Examples:
+  boreband check bracket.dxf          check one drawing against bracket.holes.json beside it
+  boreband check drawings/            check every drawing in a folder
+  boreband holes bracket.dxf          see which holes and callouts it finds
+  boreband explain --all              list the rules
+
+Exit codes: 0 nothing at or above the threshold, 1 findings at or above it, 2 the work could
+not be done (bad arguments, a bad hole list, a drawing that could not be read whole).
+
+Results are guide values: test your own joint.";
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Check drawings against their hole lists
+    Check(CheckArgs),
+    /// Say what a rule asks, why, how it is measured and where it comes from
+    Explain(ExplainArgs),
+    /// Print a JSON Schema of a file that people write or the program writes
+    Schema(SchemaArgs),
+    /// Print completions for a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page (roff; read it with 'boreband manual | man -l -')
+    Manual,
+}
+
+/// `boreband check`.
+#[derive(Debug, Args)]
+#[command(after_help = CHECK_EXAMPLES)]
+pub(super) struct CheckArgs {
+    /// Drawings, or folders to look for *.dxf in (in any letter case)
+    #[arg(value_name = "PATH", required = true)]
+    pub(super) paths: Vec<PathBuf>,
+
+    /// Hole list, or a folder of them; may be given more than once
+    ///
+    /// Without this option the lists are looked for beside each drawing: first <drawing>.holes.json, then
+    /// holes.json in its folder.
+    #[arg(long, value_name = "PATH", help_heading = "What the holes are for")]
+    pub(super) holes: Vec<PathBuf>,
+
+    /// Policy file; without it the nearest boreband.json upward from the drawing
+    #[arg(long, value_name = "FILE", help_heading = "What counts")]
+    pub(super) policy: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) joint: JointArgs,
+
+    /// What is written to standard output
+    #[arg(long, value_name = "FORM", default_value = "text", help_heading = "Output")]
+    pub(super) format: Format,
+
+    /// Exit with 1 if there is a finding of this level or above
+    #[arg(long, value_name = "LEVEL", default_value = "fail", help_heading = "What counts")]
+    pub(super) fail_on: FailOn,
+
+    /// How many drawings to check at the same time; 0 for one a processor core
+    #[arg(long, short, value_name = "N", default_value_t = 0, help_heading = "Running")]
+    pub(super) jobs: usize,
+
+    /// Show failures and the summary only, and no progress
+    #[arg(long, short, conflicts_with = "verbose", help_heading = "Output")]
+    pub(super) quiet: bool,
+
+    /// Show every screw hole, where the bands come from and all that was noticed in the files
+    #[arg(long, short, help_heading = "Output")]
+    pub(super) verbose: bool,
+
+    /// When to add colour; NO_COLOR in the environment turns it off unless this says 'always'
+    #[arg(long, value_name = "WHEN", default_value = "auto", help_heading = "Output")]
+    pub(super) color: When,
+
+    /// When to show progress on standard error
+    #[arg(long, value_name = "WHEN", default_value = "auto", help_heading = "Running")]
+    pub(super) progress: When,
+}
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  boreband check lid.dxf
+      reads lid.holes.json (or holes.json) beside the drawing
+  boreband check drawings/ --holes lists/
+      every drawing under drawings/, every hole list under lists/
+  boreband check lid.dxf --screw M4 --thickness 1.5mm --material low-carbon-steel --process punched
+      no hole list: every hole whose size may suit that screw is for it
+  boreband check drawings/ --format lines --fail-on warn
+      path:line: level rule: message, one finding a line
+
+Lengths: 3.65mm, .224in, 7/32in, 16ga (a sheet gauge, with --material). A bare number takes the unit
+of the thread. Threads: M4, M4x0.5, 1/4-20, #8-32.";
+
+/// The joint that drawings without a hole list are checked for.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "What the holes are for")]
+pub(super) struct JointArgs {
+    /// Screw thread for drawings that no hole list covers, such as M4 or 1/4-20
+    #[arg(long, value_name = "THREAD")]
+    pub(super) screw: Option<String>,
+
+    /// Thickness of the metal for drawings that state none, such as 1.5mm, .0598in or 16ga
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) thickness: Option<String>,
+
+    /// Material for drawings that state none, such as low-carbon-steel, 5052-H32 or 1.4301
+    #[arg(long, value_name = "NAME")]
+    pub(super) material: Option<String>,
+
+    /// How the holes are made: drilled, punched, laser, plasma, waterjet, reamed, cored or extruded
+    #[arg(long, value_name = "NAME")]
+    pub(super) process: Option<String>,
+}
+
+/// `boreband explain`.
+#[derive(Debug, Args)]
+pub(super) struct ExplainArgs {
+    /// Name of the rule, as in reports, such as engagement-above-band
+    #[arg(value_name = "RULE", required_unless_present = "all")]
+    pub(super) rule: Option<String>,
+
+    /// List all rules with their levels
+    #[arg(long, conflicts_with = "rule")]
+    pub(super) all: bool,
+}
+
+/// `boreband schema`.
+#[derive(Debug, Args)]
+pub(super) struct SchemaArgs {
+    /// Which file
+    #[arg(value_name = "NAME")]
+    pub(super) name: SchemaName,
+}
+
+/// Forms of a report on standard output.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For people
+    Text,
+    /// The whole report
+    Json,
+    /// path:line: level rule: message, one finding a line
+    Lines,
+}
+
+/// The threshold of findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum FailOn {
+    /// The joint will not work, or a drawing could not be read whole
+    Fail,
+    /// Also what should be looked at before release
+    Warn,
+    /// Also what is worth knowing
+    Note,
+    /// Findings do not change the exit code
+    Never,
+}
+
+/// When to do something that suits a terminal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum When {
+    /// On a terminal
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+/// Files that have a schema.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum SchemaName {
+    /// The hole list (*.holes.json, holes.json)
+    HoleList,
+}

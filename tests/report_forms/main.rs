@@ -1,0 +1,163 @@
+//! Every form of a report, from one report made by hand: compared with golden files, safe to show, and agreeing on
+//! its totals. Golden files are our own output, read and pinned; `BOREBAND_RENEW=1 cargo test` writes them anew.
+
+mod sample;
+
+use std::path::Path;
+
+use boreband::check::Report;
+use boreband::report::text::{Detail, Look};
+use boreband::report::{clean, json, lines, text};
+use unicode_width::UnicodeWidthStr;
+
+fn as_text(report: &Report, look: Look) -> String {
+    let mut out = Vec::new();
+    text::write(report, &look, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+fn as_lines(report: &Report) -> String {
+    let mut out = Vec::new();
+    lines::write(report, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+fn as_json(report: &Report) -> String {
+    let mut out = Vec::new();
+    json::write(report, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+fn golden(name: &str, got: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden").join(name);
+    if std::env::var_os("BOREBAND_RENEW").is_some() {
+        std::fs::write(&path, got).unwrap();
+    }
+    let pinned = std::fs::read_to_string(&path).unwrap_or_default();
+    assert_eq!(got, pinned, "{} differs; renew it with BOREBAND_RENEW=1 and read it", path.display());
+}
+
+fn look(width: usize, detail: Detail) -> Look {
+    Look { width, colour: false, detail }
+}
+
+#[test]
+fn text_at_80_columns() {
+    golden("report-80.txt", &as_text(&sample::report(), look(80, Detail::Normal)));
+}
+
+#[test]
+fn text_at_160_columns() {
+    golden("report-160.txt", &as_text(&sample::report(), look(160, Detail::Normal)));
+}
+
+#[test]
+fn text_in_full() {
+    golden("report-verbose.txt", &as_text(&sample::report(), look(100, Detail::Verbose)));
+}
+
+#[test]
+fn text_in_short() {
+    golden("report-quiet.txt", &as_text(&sample::report(), look(80, Detail::Quiet)));
+}
+
+#[test]
+fn text_of_a_clean_drawing() {
+    golden("report-clean.txt", &as_text(&sample::clean_report(), Look::default()));
+}
+
+#[test]
+fn one_finding_a_line() {
+    golden("report.lines", &as_lines(&sample::report()));
+}
+
+#[test]
+fn json_form() {
+    golden("report.json", &as_json(&sample::report()));
+}
+
+#[test]
+fn no_line_is_wider_than_the_page() {
+    for detail in [Detail::Quiet, Detail::Normal, Detail::Verbose] {
+        for width in [40, 60, 80, 100, 120, 160] {
+            for line in as_text(&sample::report(), look(width, detail)).lines() {
+                let is_path = line.starts_with("parts/");
+                assert!(is_path || line.width() <= width, "{} columns of {width}: {line}", line.width());
+            }
+        }
+    }
+}
+
+#[test]
+fn colour_only_adds_to_the_words() {
+    let plain = as_text(&sample::report(), look(80, Detail::Verbose));
+    let coloured = as_text(&sample::report(), Look { colour: true, ..look(80, Detail::Verbose) });
+    assert_ne!(plain, coloured);
+    let mut stripped = String::new();
+    let mut rest = coloured.as_str();
+    while let Some((before, after)) = rest.split_once("\x1b[") {
+        stripped.push_str(before);
+        rest = after.split_once('m').unwrap().1;
+    }
+    stripped.push_str(rest);
+    assert_eq!(stripped, plain);
+}
+
+#[test]
+fn nothing_of_a_drawing_is_live() {
+    let report = sample::report();
+    let text = as_text(&report, look(80, Detail::Verbose));
+    for form in [text, as_lines(&report), as_json(&report)] {
+        assert!(form.contains("ev"), "the hostile drawing is shown");
+        let live: Vec<char> = form.chars().filter(|c| clean::is_live(*c) && *c != '\n').collect();
+        assert!(live.is_empty(), "{live:?}");
+    }
+    let findings: usize = report.drawings.iter().map(|d| d.findings.len()).sum();
+    assert_eq!(as_lines(&report).lines().count(), findings, "a name with a newline adds no line");
+}
+
+#[test]
+fn json_reads_back_to_the_same_names() {
+    let value: serde_json::Value = serde_json::from_str(&as_json(&sample::report())).unwrap();
+    assert_eq!(value["drawings"][3]["path"], format!("parts/{}.dxf", sample::HOSTILE));
+    assert_eq!(value["drawings"][0]["findings"][0]["waived"], serde_json::Value::Null);
+}
+
+/// The totals of the sample are counted by hand in it; here they are counted again from its drawings.
+#[test]
+fn totals_of_text_and_json_agree() {
+    let report = sample::report();
+    let json: serde_json::Value = serde_json::from_str(&as_json(&report)).unwrap();
+    let total = |key: &str| json["totals"][key].as_u64().unwrap();
+    let text = as_text(&report, look(160, Detail::Normal));
+    let row = |label: &str| text.lines().rfind(|l| l.starts_with(label)).unwrap_or_default().to_owned();
+    for (label, says) in [
+        ("drawings", format!("{} checked", total("drawings"))),
+        ("drawings", format!("{} partly read, {} unreadable", total("partly_read"), total("unreadable"))),
+        ("holes", format!("{} found", total("holes"))),
+        ("holes", format!("{} for self-forming screws", total("screw_holes"))),
+        ("verdicts", format!("{} in band, {} straddles", total("in_band"), total("straddles"))),
+        ("verdicts", format!("{} tight (too small), {} loose", total("tight"), total("loose"))),
+        ("verdicts", format!("{} undetermined", total("undetermined"))),
+        ("findings", format!("{} fail, {} warn, {} note", total("fail"), total("warn"), total("note"))),
+        ("findings", format!("{} waived", total("waived"))),
+    ] {
+        assert!(row(label).contains(&says), "{says:?} is not in {:?}", row(label));
+    }
+    let level = |name: &str| {
+        let all = report.drawings.iter().flat_map(|d| &d.findings);
+        all.filter(|f| f.level == name && f.waived.is_none()).count() as u64
+    };
+    assert_eq!((level("fail"), level("warn"), level("note")), (total("fail"), total("warn"), total("note")));
+    assert_eq!(report.drawings.iter().map(|d| d.holes.len() as u64).sum::<u64>(), total("holes"));
+}
+
+#[test]
+fn every_hole_with_a_finding_is_named() {
+    let text = as_text(&sample::report(), look(80, Detail::Normal));
+    for named in ["4 holes: H1 to H4", "H5", "pairing unsure: nearest, 0.62", "tag A", "on Sheet 2"] {
+        assert!(text.contains(named), "{named} is missing");
+    }
+    // A hole's joint stands once, although two of its findings are about it.
+    assert_eq!(text.matches("M4 in 1.5 mm low-carbon steel, punched").count(), 1);
+}
