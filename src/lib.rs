@@ -13,6 +13,7 @@
 //! | 2 | [`joint`] | what people ask of a hole: screw, material, thickness, process, row of a list |
 //! | 3 | [`dxf`] | bytes to a drawing and the problems met |
 //! | 3 | [`callout`] | text to a callout value with spans |
+//! | 3 | [`reading`] | JSON that people write, strictly: each value with its place, all faults at once |
 //! | 4 | [`hole_list`] | finds, reads and validates hole lists |
 //! | 4 | [`settings`] | finds, reads and validates the policy |
 //! | 4 | [`pairing`] | joins circles, callouts, list rows and thickness |
@@ -35,6 +36,7 @@ pub mod geometry;
 pub mod hole_list;
 pub mod joint;
 pub mod pairing;
+pub mod reading;
 pub mod report;
 pub mod rules;
 pub mod settings;

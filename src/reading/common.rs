@@ -1,0 +1,167 @@
+//! What several kinds of file state alike: threads, materials, bands.
+
+use std::borrow::Cow;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+
+use super::{At, Bound, NumberLimits, Object, Tree, Written, nearest, number, written};
+use crate::joint::UserBand;
+use crate::trade::{Material, Thread};
+
+/// The version of the format.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Format;
+
+impl Written for Format {
+    fn expected() -> String {
+        "1, the version of the format that this program reads".to_owned()
+    }
+
+    fn read(at: &At<'_>) -> Option<Self> {
+        match at.tree() {
+            Tree::Number(version) if *version == 1.0 => Some(Format),
+            _ => at.unexpected(&Self::expected()),
+        }
+    }
+}
+
+impl JsonSchema for Format {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Format".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "const": 1 })
+    }
+}
+
+/// A thread designation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ThreadName(pub Thread);
+
+impl Written for ThreadName {
+    fn expected() -> String {
+        "a thread such as M4, M4x0.7, 1/4-20 or #8-32".to_owned()
+    }
+
+    fn read(at: &At<'_>) -> Option<Self> {
+        let Tree::Text(text) = at.tree() else { return at.unexpected(&Self::expected()) };
+        match Thread::parse(text) {
+            Ok(thread) => Some(ThreadName(thread)),
+            Err(error) => at.unexpected(&format!("a thread: {}", error.expected)),
+        }
+    }
+}
+
+impl JsonSchema for ThreadName {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Thread".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({ "type": "string", "minLength": 1, "examples": ["M4", "M4x0.7", "1/4-20", "#8-32"] })
+    }
+}
+
+/// The materials by the names of files and reports, in the order that messages list them.
+pub(crate) const MATERIALS: [Material; 10] = [
+    Material::LowCarbonSteel,
+    Material::StructuralSteel,
+    Material::StainlessSteel,
+    Material::AluminiumWrought,
+    Material::AluminiumDieCast,
+    Material::ZincDieCast,
+    Material::MagnesiumDieCast,
+    Material::Brass,
+    Material::Copper,
+    Material::GreyIron,
+];
+
+/// A material by its name or a name that drawings give it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MaterialName(pub Material);
+
+impl Written for MaterialName {
+    fn expected() -> String {
+        let names = MATERIALS.map(Material::name).join(", ");
+        format!("one of {names}, or a common drawing name of one (DC01, CRS, A380)")
+    }
+
+    fn read(at: &At<'_>) -> Option<Self> {
+        let Tree::Text(text) = at.tree() else { return at.unexpected(&Self::expected()) };
+        let by_name = MATERIALS.into_iter().find(|m| m.name() == text);
+        if let Some(material) = by_name.or_else(|| Material::parse(text)) {
+            return Some(MaterialName(material));
+        }
+        match nearest(text, MATERIALS.map(Material::name)) {
+            Some(near) => at.unexpected(&format!("{}; did you mean \"{near}\"?", Self::expected())),
+            None => at.unexpected(&Self::expected()),
+        }
+    }
+}
+
+impl JsonSchema for MaterialName {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Material".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        // Drawing names are too many to list, so the names are examples and not an enumeration.
+        json_schema!({ "type": "string", "minLength": 1, "examples": MATERIALS.map(Material::name) })
+    }
+}
+
+number! {
+    /// Thread engagement, percent on the rolled basis.
+    pub struct Percent = NumberLimits {
+        from: Bound::Including(0.0),
+        to: Bound::Including(200.0),
+        whole: false,
+        expected: "a percentage from 0 to 200",
+    };
+}
+
+written! {
+    /// The thread engagement that is allowed, in percent on the rolled basis (100 % is a hole at the pitch diameter).
+    pub struct Band {
+        /// Least engagement allowed (percent).
+        "min" => min: required Percent,
+        /// Greatest engagement allowed (percent), above `min`.
+        "max" => max: required Percent,
+        /// Engagement to aim at (percent), from `min` to `max`. The middle if not stated.
+        "target" => target: optional Percent,
+    }
+    checked by check_band
+}
+
+fn check_band(band: &Band, object: &Object<'_>) {
+    let (Some(Percent(min)), Some(Percent(max))) = (band.min, band.max) else { return };
+    if min >= max {
+        object.fault_at("max", format!("found max {max} beside min {min}, expected max above min"));
+        return;
+    }
+    if let Some(Percent(target)) = band.target
+        && !(min..=max).contains(&target)
+    {
+        object.fault_at("target", format!("found {target}, expected a target from min {min} to max {max}"));
+    }
+}
+
+impl Band {
+    /// The band as the model holds it; none if the file had a fault here.
+    pub fn to_user_band(&self) -> Option<UserBand> {
+        Some(UserBand { min: self.min?.0, max: self.max?.0, target: self.target.map(|t| t.0) })
+    }
+}

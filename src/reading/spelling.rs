@@ -1,0 +1,63 @@
+//! The allowed spelling that a misspelt word comes nearest to.
+
+/// The candidate nearest to `word`, if one is near enough that a person may have meant it: at most one slip in three
+/// letters, letter case, `_` and `-` not counted.
+pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    // A longer word is no slip of the pen, and comparing it would only cost time.
+    if word.len() > 64 {
+        return None;
+    }
+    let plain = folded(word);
+    candidates
+        .into_iter()
+        .map(|candidate| (distance(&plain, &folded(candidate)), candidate))
+        .filter(|(slips, candidate)| 3 * slips <= candidate.chars().count().max(3))
+        .min_by_key(|(slips, _)| *slips)
+        .map(|(_, candidate)| candidate)
+}
+
+fn folded(word: &str) -> Vec<char> {
+    word.chars().filter(|c| !matches!(c, '_' | '-' | ' ')).flat_map(char::to_lowercase).collect()
+}
+
+/// Slips between two words: letters put in, left out, replaced, or two neighbours swapped (optimal string alignment).
+fn distance(a: &[char], b: &[char]) -> usize {
+    let width = b.len() + 1;
+    let mut table = vec![0_usize; (a.len() + 1) * width];
+    for i in 0..=a.len() {
+        for j in 0..=b.len() {
+            table[i * width + j] = if i == 0 || j == 0 {
+                i + j
+            } else {
+                let replaced = table[(i - 1) * width + j - 1] + usize::from(a[i - 1] != b[j - 1]);
+                let one_more = 1 + table[(i - 1) * width + j].min(table[i * width + j - 1]);
+                let swapped = i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1];
+                let swap = if swapped { table[(i - 2) * width + j - 2] + 1 } else { usize::MAX };
+                replaced.min(one_more).min(swap)
+            };
+        }
+    }
+    table[a.len() * width + b.len()]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::nearest;
+
+    #[test]
+    fn finds_what_a_person_meant() {
+        let keys = ["tag", "count", "diameter", "edge_finish", "draft_deg"];
+        assert_eq!(nearest("diametre", keys), Some("diameter"));
+        assert_eq!(nearest("edgeFinish", keys), Some("edge_finish"));
+        assert_eq!(nearest("cuont", keys), Some("count"));
+        assert_eq!(nearest("tga", keys), Some("tag"));
+    }
+
+    #[test]
+    fn does_not_guess_wildly() {
+        let keys = ["tag", "count", "diameter"];
+        assert_eq!(nearest("colour", keys), None);
+        assert_eq!(nearest("at", keys), None.or(nearest("at", ["tag"])));
+        assert_eq!(nearest(&"x".repeat(1_000_000), keys), None);
+    }
+}
