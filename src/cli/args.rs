@@ -37,13 +37,17 @@ pub(super) struct Cli {
 
 const MAIN_EXAMPLES: &str = "\
 Examples:
-  boreband check bracket.dxf          check one drawing against bracket.holes.json beside it
-  boreband check drawings/            check every drawing in a folder
-  boreband holes bracket.dxf          see which holes and callouts it finds
-  boreband explain --all              list the rules
+  boreband check bracket.dxf     check a drawing against bracket.holes.json beside it
+  boreband check drawings/       check every drawing in a folder
+  boreband holes bracket.dxf     see which holes and callouts are found on it
+  boreband size M4 --thickness 1.5 --material low-carbon-steel
+  boreband explain --all         list the rules
 
-Exit codes: 0 nothing at or above the threshold, 1 findings at or above it, 2 the work could
-not be done (bad arguments, a bad hole list, a drawing that could not be read whole).
+Exit codes:
+  0  nothing at or above the threshold
+  1  findings at or above it
+  2  the work could not be done: bad arguments, a bad hole list, or a drawing that
+     could not be read whole
 
 Results are guide values: test your own joint.";
 
@@ -119,16 +123,18 @@ pub(super) struct CheckArgs {
 const CHECK_EXAMPLES: &str = "\
 Examples:
   boreband check lid.dxf
-      reads lid.holes.json (or holes.json) beside the drawing
+      against lid.holes.json, or holes.json, beside the drawing
   boreband check drawings/ --holes lists/
       every drawing under drawings/, every hole list under lists/
-  boreband check lid.dxf --screw M4 --thickness 1.5mm --material low-carbon-steel --process punched
-      no hole list: every hole whose size may suit that screw is for it
+  boreband check lid.dxf --screw M4 --thickness 1.5mm --material DC01
+      no hole list: says which screw, which thickness and which material
   boreband check drawings/ --format lines --fail-on warn
       path:line: level rule: message, one finding a line
 
-Lengths: 3.65mm, .224in, 7/32in, 16ga (a sheet gauge, with --material). A bare number takes the unit
-of the thread. Threads: M4, M4x0.5, 1/4-20, #8-32.";
+Lengths: 3.65mm, .224in, 7/32in, 16ga (a sheet gauge, with --material).
+A bare number takes the unit of the thread.
+Threads: M4, M4x0.5, 1/4-20, #8-32.
+Exit codes: 0 no finding at or above --fail-on, 1 findings, 2 not done.";
 
 /// The joint that drawings without a hole list are checked for.
 #[derive(Debug, Args)]
