@@ -129,6 +129,22 @@ impl<'w> Page<'w> {
         Ok(())
     }
 
+    /// Rows of aligned columns at an indent; where they do not fit, each row is packed on its own.
+    pub fn table(&mut self, indent: usize, rows: &[Vec<String>]) -> io::Result<()> {
+        let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+        let width = |c: usize| rows.iter().filter_map(|r| r.get(c)).map(|s| s.width()).max().unwrap_or(0);
+        let widths: Vec<usize> = (0..columns).map(width).collect();
+        let whole = widths.iter().sum::<usize>() + GAP.len() * columns.saturating_sub(1);
+        for row in rows {
+            if whole <= self.room(indent) {
+                writeln!(self.out, "{:indent$}{}", "", aligned(row, &widths))?;
+            } else {
+                self.packed(&" ".repeat(indent), indent, indent, row)?;
+            }
+        }
+        Ok(())
+    }
+
     /// Whether cells fit side by side on one line at an indent.
     pub fn fits(&self, indent: usize, cells: &[String]) -> bool {
         let widths: usize = cells.iter().map(|c| c.width()).sum();

@@ -3,9 +3,9 @@
 use std::io;
 
 use super::group::{CAUSE, Group, Said, gather, rank};
-use super::numbers::{self, shown, unit_named};
-use super::words;
+use super::numbers::{shown, unit_named};
 use super::{Detail, Look};
+use super::{screws, words};
 use crate::check::{DrawingResult, FindingResult, HoleResult};
 use crate::report::clean::{flowing, visible};
 use crate::report::page::{Page, Tone};
@@ -32,7 +32,7 @@ pub(super) fn write(drawing: &DrawingResult, look: &Look, page: &mut Page<'_>) -
     if verbose {
         write_problems(drawing, page)?;
         write_waived(drawing, page)?;
-        write_screw_holes(drawing, unit, page)?;
+        screws::write(drawing, unit, INDENT, page)?;
     }
     page.blank()?;
     Ok(true)
@@ -187,37 +187,6 @@ fn write_waived(drawing: &DrawingResult, page: &mut Page<'_>) -> io::Result<()> 
             let text = format!("{}{hole}, waived: {}", visible(&finding.rule), flowing(reason));
             page.labelled(INDENT, (Tone::Plain, "ok"), BODY, &text)?;
         }
-    }
-    Ok(())
-}
-
-/// Every screw hole with its verdict, so that what was checked can be read.
-fn write_screw_holes(drawing: &DrawingResult, unit: Unit, page: &mut Page<'_>) -> io::Result<()> {
-    for hole in drawing.holes.iter().filter(|h| h.screw.is_some()) {
-        let shown = shown(hole, unit);
-        let mut cells = vec![hole.verdict.clone().unwrap_or_else(|| "not judged".to_owned())];
-        cells.extend(words::joint(hole, unit));
-        cells.push(shown.found);
-        cells.extend(shown.engagement);
-        cells.extend(shown.band);
-        cells.push(format!("by {}, {:.2}", hole.paired_by, hole.confidence));
-        let label = format!("{:INDENT$}{:width$}", "", hole.id, width = BODY - INDENT);
-        page.packed(&label, BODY, BODY, &cells)?;
-    }
-    for band in bands(drawing) {
-        page.prose(BODY, &band)?;
-    }
-    let others = drawing.holes.iter().filter(|h| h.screw.is_none()).count() as u64;
-    if others > 0 {
-        page.prose(BODY, &format!("{} for no self-forming screw", words::counted(others, "other hole")))?;
-    }
-    if let (Some(t), source) = (drawing.thickness_mm, &drawing.thickness_source) {
-        let text = format!(
-            "sheet {}, from {source}; unit {unit}, from {}",
-            numbers::length(t, unit),
-            drawing.unit_source
-        );
-        page.prose(BODY, &text)?;
     }
     Ok(())
 }

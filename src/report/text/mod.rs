@@ -4,6 +4,7 @@
 mod drawing;
 mod group;
 mod numbers;
+mod screws;
 mod summary;
 mod words;
 

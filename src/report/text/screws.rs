@@ -1,0 +1,73 @@
+//! Every screw hole of a drawing with its verdict, gathered by joint, so that what was checked can be read.
+
+use std::io;
+
+use super::numbers::{self, shown};
+use super::words;
+use crate::check::{DrawingResult, HoleResult};
+use crate::report::clean::{flowing, visible};
+use crate::report::page::Page;
+use crate::units::Unit;
+
+/// Writes the screw holes, then what is known of the sheet.
+pub(super) fn write(
+    drawing: &DrawingResult,
+    unit: Unit,
+    indent: usize,
+    page: &mut Page<'_>,
+) -> io::Result<()> {
+    for joint in by_joint(&drawing.holes) {
+        page.prose(indent, &heading(joint[0], unit))?;
+        page.table(indent + 2, &joint.iter().map(|h| row(h, unit)).collect::<Vec<_>>())?;
+    }
+    let others = drawing.holes.iter().filter(|h| h.screw.is_none()).count() as u64;
+    if others > 0 {
+        page.prose(indent, &format!("{} for no self-forming screw", words::counted(others, "other hole")))?;
+    }
+    let thickness = match drawing.thickness_mm {
+        Some(t) => format!("sheet {}, from {}", numbers::length(t, unit), visible(&drawing.thickness_source)),
+        None => "thickness of the sheet unknown".to_owned(),
+    };
+    page.prose(indent, &format!("{thickness}; unit {unit}, from {}", visible(&drawing.unit_source)))
+}
+
+/// Screw holes of the same joint and band, in order of the first of each.
+fn by_joint(holes: &[HoleResult]) -> Vec<Vec<&HoleResult>> {
+    let mut joints: Vec<Vec<&HoleResult>> = Vec::new();
+    for hole in holes.iter().filter(|h| h.screw.is_some()) {
+        match joints.iter_mut().find(|j| same_joint(j[0], hole)) {
+            Some(joint) => joint.push(hole),
+            None => joints.push(vec![hole]),
+        }
+    }
+    joints
+}
+
+fn same_joint(a: &HoleResult, b: &HoleResult) -> bool {
+    let facts = |h: &HoleResult| (h.screw.clone(), h.material.clone(), h.process.clone(), h.band.clone());
+    a.thickness_mm == b.thickness_mm && facts(a) == facts(b)
+}
+
+fn heading(hole: &HoleResult, unit: Unit) -> String {
+    let joint = words::joint(hole, unit).unwrap_or_default();
+    let shown = shown(hole, unit);
+    match (&hole.band, shown.band, shown.allowed) {
+        (Some(band), Some(percent), Some(allowed)) => format!(
+            "{joint}: {percent}, {allowed}, from {} ({})",
+            flowing(&band.source),
+            words::status(&band.status)
+        ),
+        _ => format!("{joint}: no band"),
+    }
+}
+
+fn row(hole: &HoleResult, unit: Unit) -> Vec<String> {
+    let shown = shown(hole, unit);
+    vec![
+        hole.id.clone(),
+        hole.verdict.clone().unwrap_or_else(|| "not judged".to_owned()),
+        shown.found,
+        shown.engagement.unwrap_or_default(),
+        format!("by {}, {:.2}", hole.paired_by, hole.confidence),
+    ]
+}
