@@ -1,20 +1,50 @@
 //! What the trade knows about holes for thread-rolling screws. Tables are CSV files beside the code, each row
-//! with its source and status.
+//! with its source and status; nothing here looks at a drawing or decides whether a hole is right.
 
 mod bands;
+mod cored;
+mod drills;
 mod engagement;
+mod fits;
+mod gauges;
+mod guide_holes;
+mod length_text;
 mod material;
 mod process;
+mod strength;
+mod tables;
+mod tap_drills;
 mod thread;
+mod thread_text;
+mod tolerance;
+mod walls;
 
-pub use bands::{Band, BandAnswer, Unsuitable, band_for};
-pub use engagement::{Basis, hole_for, percent};
-pub use material::Material;
+#[cfg(test)]
+mod checks;
+
+pub use bands::{Band, BandAnswer, Possible, Unsuitable, band_for, too_hard};
+pub use cored::{cored_diameter, cored_longest_depth};
+pub use drills::{Drill, DrillSeries, drill_by_name, drills, drills_between, nearest_drill};
+pub use engagement::{Basis, convert, hole_for, percent, percent_per_diameter};
+pub use fits::{Fit, fit};
+pub use gauges::{Gauge, SheetMetal, gauge};
+pub use guide_holes::{GuideHole, GuideMetal, guide_holes};
+pub use length_text::{LengthText, LengthTextError, parse_length, read_length};
+pub use material::{Material, MaterialAlias};
 pub use process::Process;
-pub use thread::{Thread, ThreadError};
+pub use strength::{
+    external_strip_area_mm2, formed_height_percent, formed_nut_area_mm2, formed_screw_area_mm2,
+    internal_strip_area_mm2, stress_area_mm2, strip_free_length,
+};
+pub use tap_drills::{TapDrill, tap_drills};
+pub use thread::{Thread, ThreadError, threads};
+pub use thread_text::Designation;
+pub use tolerance::{Deviations, and10387, iso2768, iso9013, process_note, process_typical};
+pub use walls::{blind_depth, coated, collar_height, collar_pierce, point_taper};
 
 /// How well a fact of the trade is founded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Status {
     /// Read in a standard, a standard's data or a published article, which the source names.
     Published,

@@ -1,7 +1,8 @@
 //! How a hole is made.
 
 /// A process that makes a hole.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Process {
     /// Twist drill.
     Drilled,
@@ -22,6 +23,18 @@ pub enum Process {
 }
 
 impl Process {
+    /// Every process, in the order of the documentation.
+    pub const ALL: [Process; 8] = [
+        Process::Drilled,
+        Process::Punched,
+        Process::Laser,
+        Process::Plasma,
+        Process::Waterjet,
+        Process::Reamed,
+        Process::Cored,
+        Process::Extruded,
+    ];
+
     /// The name used in files and reports.
     pub const fn name(self) -> &'static str {
         match self {
@@ -36,9 +49,25 @@ impl Process {
         }
     }
 
-    /// Reads a name as in hole lists; none if unknown. Words of drawings are read by `callout`.
+    /// Reads a name as in hole lists, in any letter case; none if unknown. Words of drawings are read by
+    /// `callout`.
     pub fn parse(text: &str) -> Option<Process> {
-        let _ = text;
-        None
+        let name = text.trim().to_lowercase();
+        Process::ALL.into_iter().find(|p| p.name() == name)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_read_back() {
+        for process in Process::ALL {
+            assert_eq!(Process::parse(process.name()), Some(process));
+        }
+        assert_eq!(Process::parse(" Punched "), Some(Process::Punched));
+        assert_eq!(Process::parse("chewed"), None);
+        assert_eq!(Process::parse(""), None);
     }
 }
