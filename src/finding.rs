@@ -26,6 +26,13 @@ impl Level {
     }
 }
 
+impl Level {
+    /// The level of that name; none if unknown.
+    pub fn parse(name: &str) -> Option<Level> {
+        [Level::Note, Level::Warn, Level::Fail].into_iter().find(|level| level.name() == name)
+    }
+}
+
 impl fmt::Display for Level {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.name())
@@ -72,4 +79,34 @@ pub struct Finding {
     pub remedy: Option<String>,
     /// Why it no longer counts, if it was waived. Set only by `check`.
     pub waived: Option<String>,
+}
+
+impl Finding {
+    /// The same finding with what to write or do instead.
+    #[must_use]
+    pub fn with_remedy(mut self, remedy: impl Into<String>) -> Self {
+        self.remedy = Some(remedy.into());
+        self
+    }
+
+    /// The same finding with a remedy where there is one.
+    #[must_use]
+    pub fn with_some_remedy(mut self, remedy: Option<String>) -> Self {
+        self.remedy = remedy;
+        self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn levels_are_ordered_and_read_back_by_name() {
+        assert!(Level::Note < Level::Warn && Level::Warn < Level::Fail);
+        for level in [Level::Note, Level::Warn, Level::Fail] {
+            assert_eq!(Level::parse(level.name()), Some(level));
+        }
+        assert_eq!(Level::parse("error"), None);
+    }
 }

@@ -1,11 +1,22 @@
 //! One drawing to one result: read, pair, judge, run the rules, apply levels. Pure, given bytes and settings.
+//!
+//! This is the only place where a policy meets a finding; it opens no file and knows nothing of other drawings.
 
+mod build;
+mod gate;
 mod result;
+pub mod seen;
+mod totals;
 
 pub use result::*;
 
+use crate::drawing::{Drawing, Problem, ReadState};
+use crate::dxf;
 use crate::joint::{Defaults, DrawingRows};
+use crate::pairing::{Paired, pair};
+use crate::rules::Subject;
 use crate::settings::Policy;
+use crate::verdict::{Judged, judge};
 
 /// What a drawing is checked against.
 #[derive(Debug, Clone, Copy)]
@@ -18,8 +29,74 @@ pub struct Against<'a> {
     pub policy: &'a Policy,
 }
 
-/// Checks one drawing, given its bytes. `path` is only written into the result.
+/// A drawing, read, paired and judged: all that the rules look at and that `holes` shows.
+#[derive(Debug)]
+pub struct Examined {
+    /// How far it was read.
+    pub state: ReadState,
+    /// What was wrong with the file, by place.
+    pub problems: Vec<Problem>,
+    /// What the file shows; empty if it is unreadable.
+    pub drawing: Drawing,
+    /// The same with everything joined.
+    pub paired: Paired,
+    /// One judgement for each of `paired.holes`.
+    pub judged: Vec<Judged>,
+}
+
+impl Examined {
+    /// The subject of the rules.
+    pub fn subject(&self) -> Subject<'_> {
+        Subject {
+            state: self.state,
+            problems: &self.problems,
+            drawing: &self.drawing,
+            paired: &self.paired,
+            judged: &self.judged,
+        }
+    }
+
+    /// A drawing of which nothing could be read, for this reason.
+    fn unreadable(problem: Problem) -> Self {
+        let drawing = Drawing::default();
+        let paired = pair(&drawing, None, &Defaults::default());
+        Examined {
+            state: ReadState::Unreadable,
+            problems: vec![problem],
+            drawing,
+            paired,
+            judged: Vec::new(),
+        }
+    }
+}
+
+/// Reads, pairs and judges a drawing, given the bytes of its file.
+pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
+    let reading = match dxf::read(bytes) {
+        Ok(reading) => reading,
+        Err(problem) => return Examined::unreadable(problem),
+    };
+    let mut problems = reading.problems;
+    problems.sort();
+    let lost = problems.iter().any(|problem| problem.loss);
+    let state = if lost { ReadState::PartlyRead } else { ReadState::Read };
+    let paired = pair(&reading.drawing, against.rows, against.defaults);
+    let judged = paired.holes.iter().map(|hole| judge(hole, &paired)).collect();
+    Examined { state, problems, drawing: reading.drawing, paired, judged }
+}
+
+/// Checks one drawing, given the bytes of its file. `path` is only written into the result.
 pub fn check(path: &str, bytes: &[u8], against: Against<'_>) -> DrawingResult {
-    let _ = (path, bytes, against);
-    DrawingResult::default()
+    let examined = examine(bytes, against);
+    let digest = format!("blake3:{}", blake3::hash(bytes).to_hex());
+    let findings = gate::findings(&examined.subject(), against.policy);
+    build::drawing(path, digest, &examined, against.rows, findings)
+}
+
+/// The result of a drawing whose bytes could not be had, for `reason`. Its digest is empty.
+pub fn unopened(path: &str, reason: &str, against: Against<'_>) -> DrawingResult {
+    let problem = Problem { line: 0, offset: 0, message: reason.to_owned(), loss: true };
+    let examined = Examined::unreadable(problem);
+    let findings = gate::findings(&examined.subject(), against.policy);
+    build::drawing(path, String::new(), &examined, against.rows, findings)
 }

@@ -230,7 +230,7 @@ pub struct HoleResult {
 }
 
 /// A finding, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
 pub struct FindingResult {
     /// The rule.
     pub rule: String,

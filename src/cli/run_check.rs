@@ -1,24 +1,31 @@
 //! What the arguments of `check` mean: drawings, lists, policy, threshold and form; then the run itself.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use super::args::{CheckArgs, FailOn, Format, JointArgs, When};
 use super::output::{self, Refused};
 use super::progress::Show;
 use super::{progress, terminal};
 use crate::batch::{self, Run};
-use crate::check::Report;
 use crate::finding::Level;
 use crate::hole_list::HoleLists;
 use crate::joint::{Defaults, Making};
 use crate::report::text::{Detail, Look};
 use crate::report::{json, lines, text};
+use crate::rules::RULES;
+use crate::settings::Policies;
 use crate::trade::{Material, Process, Thread};
 
 /// Runs `check`; the exit code.
 pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     let plan = Plan::from(args)?;
-    let run = Run { drawings: &plan.drawings, lists: &plan.lists, defaults: &plan.defaults, jobs: args.jobs };
+    let run = Run {
+        drawings: &plan.drawings,
+        lists: &plan.lists,
+        policies: &plan.policies,
+        defaults: &plan.defaults,
+        jobs: args.jobs,
+    };
     let total = plan.drawings.len() as u64;
     let report = progress::during(show(args), total, |counts| batch::run(&run, counts));
     output::result(|out| match args.format {
@@ -26,13 +33,14 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         Format::Json => json::write(&report, out),
         Format::Lines => lines::write(&report, out),
     })?;
-    Ok(exit_code(&report, threshold(args.fail_on)))
+    Ok(batch::exit_code(&report, threshold(args.fail_on)))
 }
 
 /// All that a run needs, found and validated.
 struct Plan {
     drawings: Vec<PathBuf>,
     lists: HoleLists,
+    policies: Policies,
     defaults: Defaults,
 }
 
@@ -44,44 +52,18 @@ impl Plan {
         let drawings = wrong.unless(drawings(&args.paths)).unwrap_or_default();
         let lists = HoleLists::load(&args.holes, &drawings).map_err(Refused::all);
         let lists = wrong.unless(lists).unwrap_or_default();
+        let rules: Vec<&str> = RULES.iter().map(|rule| rule.name).collect();
+        let policies = Policies::load(args.policy.as_deref(), &drawings, &rules).map_err(Refused::all);
+        let policies = wrong.unless(policies).unwrap_or_default();
         wrong.or_ok()?;
-        Ok(Plan { drawings, lists, defaults })
+        Ok(Plan { drawings, lists, policies, defaults })
     }
 }
 
 /// The drawings under the paths.
 fn drawings(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Refused> {
-    let mut found = Vec::new();
-    let is_dxf = |p: &Path| p.extension().is_some_and(|e| e.eq_ignore_ascii_case("dxf"));
-    for path in paths {
-        if path.is_dir() {
-            let walk = walkdir::WalkDir::new(path).into_iter().filter_map(Result::ok);
-            found.extend(walk.map(walkdir::DirEntry::into_path).filter(|p| p.is_file() && is_dxf(p)));
-        } else if path.is_file() {
-            found.push(path.clone());
-        } else {
-            return Err(Refused::because(format!("{}: there is no such file or folder", path.display())));
-        }
-    }
-    found.sort();
-    found.dedup();
-    if found.is_empty() {
-        Err(Refused::because("there is no drawing (*.dxf) under the paths given"))
-    } else {
-        Ok(found)
-    }
-}
-
-fn exit_code(report: &Report, fail_on: Option<Level>) -> u8 {
-    let t = &report.totals;
-    let counted = match fail_on {
-        _ if t.unreadable + t.partly_read > 0 => return 2,
-        None => 0,
-        Some(Level::Fail) => t.fail,
-        Some(Level::Warn) => t.fail + t.warn,
-        Some(Level::Note) => t.fail + t.warn + t.note,
-    };
-    u8::from(counted > 0)
+    let found = batch::discover(paths);
+    if found.faults.is_empty() { Ok(found.drawings) } else { Err(Refused::all(found.faults)) }
 }
 
 /// What the command line says of the joint.

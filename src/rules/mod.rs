@@ -1,7 +1,19 @@
 //! The rules: each looks at a judged hole or a judged drawing and returns findings. A rule never knows whether it
 //! is waived or switched off.
+//!
+//! One file and one text for each rule, both named for it; [`RULES`] lists them sorted by name.
 
-use crate::drawing::{Drawing, Problem};
+mod band;
+mod metal;
+mod place;
+#[cfg(test)]
+pub(crate) mod scene;
+mod sizes;
+pub mod words;
+
+pub use place::{ScrewHole, row_name};
+
+use crate::drawing::{Drawing, Problem, ReadState};
 use crate::finding::{Finding, Level};
 use crate::pairing::Paired;
 use crate::verdict::Judged;
@@ -9,10 +21,12 @@ use crate::verdict::Judged;
 /// All that a rule may look at.
 #[derive(Debug)]
 pub struct Subject<'a> {
+    /// How far the file was read.
+    pub state: ReadState,
+    /// What was wrong with the file, by place.
+    pub problems: &'a [Problem],
     /// The drawing as read.
     pub drawing: &'a Drawing,
-    /// What was wrong with the file.
-    pub problems: &'a [Problem],
     /// The drawing with everything joined.
     pub paired: &'a Paired,
     /// One judgement for each of `paired.holes`.
@@ -32,10 +46,107 @@ pub struct Rule {
     pub check: fn(&Subject<'_>) -> Vec<Finding>,
 }
 
+mod callout_without_hole;
+mod count_differs;
+mod cut_thread_size;
+mod drawing_partly_read;
+mod drawing_unreadable;
+mod drawn_size_differs;
+mod engagement_above_band;
+mod engagement_below_band;
+mod engagement_undetermined;
+mod hole_without_callout;
+mod listed_hole_missing;
+mod listed_size_differs;
+mod tap_called_out;
+mod tolerance_leaves_band;
+
 /// Every rule, sorted by name.
-pub static RULES: &[Rule] = &[];
+pub static RULES: &[Rule] = &[
+    callout_without_hole::RULE,
+    count_differs::RULE,
+    cut_thread_size::RULE,
+    drawing_partly_read::RULE,
+    drawing_unreadable::RULE,
+    drawn_size_differs::RULE,
+    engagement_above_band::RULE,
+    engagement_below_band::RULE,
+    engagement_undetermined::RULE,
+    hole_without_callout::RULE,
+    listed_hole_missing::RULE,
+    listed_size_differs::RULE,
+    tap_called_out::RULE,
+    tolerance_leaves_band::RULE,
+];
 
 /// The rule of that name.
 pub fn by_name(name: &str) -> Option<&'static Rule> {
-    RULES.iter().find(|r| r.name == name)
+    let index = RULES.binary_search_by(|rule| rule.name.cmp(name)).ok()?;
+    RULES.get(index)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn registry_is_sorted_and_each_rule_stands_once() {
+        for pair in RULES.windows(2) {
+            assert!(pair[0].name < pair[1].name, "{} stands before {}", pair[0].name, pair[1].name);
+        }
+    }
+
+    #[test]
+    fn names_are_kebab_case_and_found() {
+        for rule in RULES {
+            let parts: Vec<&str> = rule.name.split('-').collect();
+            assert!(parts.len() >= 2, "{}", rule.name);
+            assert!(
+                parts.iter().all(|p| !p.is_empty() && p.bytes().all(|b| b.is_ascii_lowercase())),
+                "{}",
+                rule.name
+            );
+            assert!(std::ptr::eq(by_name(rule.name).unwrap(), rule));
+        }
+        assert!(by_name("no-such-rule").is_none());
+    }
+
+    #[test]
+    fn every_text_has_the_same_headings_in_the_same_order() {
+        for rule in RULES {
+            let headings: Vec<&str> = rule.text.lines().filter(|line| line.starts_with('#')).collect();
+            let title = format!("# {}", rule.name);
+            let expected = [
+                title.as_str(),
+                "## Requirement",
+                "## Why it matters",
+                "## How it is measured",
+                "## Example",
+                "## Source",
+            ];
+            assert_eq!(headings, expected, "{}", rule.name);
+            let sections = rule.text.split("\n## ").skip(1);
+            for section in sections {
+                let body = section.split_once('\n').map_or("", |(_, body)| body).trim();
+                assert!(body.len() > 15, "{}: a section says too little: {body:?}", rule.name);
+            }
+        }
+    }
+
+    #[test]
+    fn every_source_names_its_status() {
+        for rule in RULES {
+            let source = rule.text.split("## Source").nth(1).unwrap_or_default().to_lowercase();
+            let statuses = ["published", "common practice", "from memory", "rule of this program"];
+            assert!(statuses.iter().any(|status| source.contains(status)), "{}: {source}", rule.name);
+        }
+    }
+
+    #[test]
+    fn nothing_is_found_on_an_empty_drawing() {
+        let scene = scene::Scene::metric();
+        for rule in RULES {
+            assert_eq!(scene.run(rule), [], "{}", rule.name);
+        }
+    }
 }

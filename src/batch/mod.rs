@@ -1,0 +1,111 @@
+//! Many drawings in parallel to one sorted report. Owns rayon and the progress counter; prints nothing and never
+//! decides what is right.
+
+mod discover;
+mod exit;
+mod read;
+
+pub use discover::{Discovery, PathFault, discover, shown_path};
+pub use exit::exit_code;
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, AtomicUsize, Ordering};
+
+use crate::check::{Against, DrawingResult, Report, check, unopened};
+use crate::hole_list::HoleLists;
+use crate::joint::Defaults;
+use crate::settings::Policies;
+
+/// Stack of each worker (bytes): as large as a main thread's, because nested blocks are read by recursion.
+const WORKER_STACK: usize = 8 << 20;
+
+/// What a run is asked to do.
+#[derive(Debug)]
+pub struct Run<'a> {
+    /// The drawings, sorted.
+    pub drawings: &'a [PathBuf],
+    /// The hole lists.
+    pub lists: &'a HoleLists,
+    /// The policies.
+    pub policies: &'a Policies,
+    /// What the command line says.
+    pub defaults: &'a Defaults,
+    /// How many threads; 0 for one a core.
+    pub jobs: usize,
+}
+
+/// Counts that a progress display reads while a run goes on.
+#[derive(Debug, Default)]
+pub struct Progress {
+    /// Drawings done.
+    pub done: AtomicU64,
+    /// Findings so far.
+    pub findings: AtomicU64,
+}
+
+/// Checks every drawing of a run. The report depends on the inputs only, not on the number of threads.
+pub fn run(run: &Run<'_>, progress: &Progress) -> Report {
+    let order = largest_first(run.drawings);
+    let next = AtomicUsize::new(0);
+    let work = || {
+        let mut buffer = Vec::new();
+        let mut results = Vec::new();
+        while let Some(&index) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let result = one(&run.drawings[index], run, &mut buffer);
+            progress.done.fetch_add(1, Ordering::Relaxed);
+            progress.findings.fetch_add(result.findings.len() as u64, Ordering::Relaxed);
+            results.push(result);
+        }
+        results
+    };
+    let threads = if run.jobs == 0 { rayon::current_num_threads() } else { run.jobs };
+    let threads = threads.min(run.drawings.len()).max(1);
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).stack_size(WORKER_STACK).build();
+    let mut results: Vec<DrawingResult> = match pool {
+        Ok(pool) => pool.broadcast(|_| work()).into_iter().flatten().collect(),
+        // No thread could be started: the work is still done, on this one.
+        Err(_) => work(),
+    };
+    results.sort_by(|a, b| a.path.cmp(&b.path));
+    Report::of(results)
+}
+
+/// Checks one drawing. A panic costs that drawing only.
+fn one(path: &Path, run: &Run<'_>, buffer: &mut Vec<u8>) -> DrawingResult {
+    let shown = shown_path(path);
+    let outcome = catch_unwind(AssertUnwindSafe(|| {
+        let rows = run.lists.rows_for(path);
+        let policy = run.policies.for_drawing(path);
+        let against = Against { rows: rows.as_ref(), defaults: run.defaults, policy };
+        match read::into_buffer(path, buffer) {
+            Ok(()) => check(&shown, buffer, against),
+            Err(reason) => unopened(&shown, &format!("the file cannot be read: {reason}"), against),
+        }
+    }));
+    outcome.unwrap_or_else(|panic| {
+        let said = panic
+            .downcast_ref::<String>()
+            .map(String::as_str)
+            .or_else(|| panic.downcast_ref::<&str>().copied())
+            .unwrap_or("no message");
+        let policy = run.policies.for_drawing(path);
+        let against = Against { rows: None, defaults: run.defaults, policy };
+        unopened(
+            &shown,
+            &format!("the check of this drawing broke off by a fault of the program: {said}"),
+            against,
+        )
+    })
+}
+
+/// Indices of the drawings, largest file first, so that no thread is left alone with a large one at the end.
+fn largest_first(drawings: &[PathBuf]) -> Vec<usize> {
+    let size = |path: &PathBuf| std::fs::metadata(path).map_or(0, |m| m.len());
+    let mut order: Vec<(u64, usize)> = drawings.iter().map(size).zip(0..).collect();
+    order.sort_by_key(|&(size, index)| (std::cmp::Reverse(size), index));
+    order.into_iter().map(|(_, index)| index).collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,83 @@
+use super::*;
+use crate::hole_list::HoleLists;
+
+/// A text drawing of `circles` circles, so that files differ in size and content.
+fn drawing_text(circles: usize) -> String {
+    let mut text = String::from("0\nSECTION\n2\nENTITIES\n");
+    for i in 0..circles {
+        text.push_str(&format!("0\nCIRCLE\n8\nHOLES\n10\n{}.0\n20\n{}.0\n40\n1.8\n", 10 * i, 7 * (i % 3)));
+    }
+    text.push_str("0\nENDSEC\n0\nEOF\n");
+    text
+}
+
+/// A folder with drawings of several sizes, one file that is no drawing and one broken one.
+fn library() -> tempfile::TempDir {
+    let dir = tempfile::tempdir().unwrap();
+    for i in 0..12 {
+        let folder = dir.path().join(format!("part-{}", i % 3));
+        std::fs::create_dir_all(&folder).unwrap();
+        std::fs::write(folder.join(format!("d{i}.dxf")), drawing_text(5 * (12 - i))).unwrap();
+    }
+    std::fs::write(dir.path().join("scan.dxf"), "%PDF-1.7\n").unwrap();
+    std::fs::write(dir.path().join("cut.dxf"), "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n1.0\n20\n2,5\n")
+        .unwrap();
+    dir
+}
+
+fn run_on(drawings: &[PathBuf], jobs: usize, progress: &Progress) -> Report {
+    let (lists, policies, defaults) = (HoleLists::default(), Policies::default(), Defaults::default());
+    run(&Run { drawings, lists: &lists, policies: &policies, defaults: &defaults, jobs }, progress)
+}
+
+fn report(paths: &[PathBuf], jobs: usize) -> Report {
+    let found = discover(paths);
+    assert_eq!(found.faults, []);
+    let progress = Progress::default();
+    let report = run_on(&found.drawings, jobs, &progress);
+    assert_eq!(progress.done.load(Ordering::Relaxed), found.drawings.len() as u64);
+    let findings: usize = report.drawings.iter().map(|d| d.findings.len()).sum();
+    assert_eq!(progress.findings.load(Ordering::Relaxed), findings as u64);
+    report
+}
+
+fn bytes(report: &Report) -> String {
+    serde_json::to_string(report).unwrap()
+}
+
+#[test]
+fn one_job_and_many_give_the_same_bytes_in_any_order_of_arguments() {
+    let dir = library();
+    let whole = vec![dir.path().to_path_buf()];
+    let parts: Vec<PathBuf> = ["scan.dxf", "part-2", "part-0", "cut.dxf", "part-1", "part-2"]
+        .map(|name| dir.path().join(name))
+        .into();
+    let one = report(&whole, 1);
+    assert_eq!(one.drawings.len(), 14);
+    assert!(one.drawings.is_sorted_by(|a, b| a.path < b.path));
+    for (paths, jobs) in [(&whole, 4), (&whole, 0), (&parts, 1), (&parts, 7)] {
+        assert_eq!(bytes(&report(paths, jobs)), bytes(&one), "{jobs} jobs");
+    }
+}
+
+#[test]
+fn a_file_that_cannot_be_opened_costs_that_drawing_only_and_is_named() {
+    let dir = tempfile::tempdir().unwrap();
+    let good = dir.path().join("good.dxf");
+    std::fs::write(&good, drawing_text(2)).unwrap();
+    let lost = dir.path().join("lost.dxf");
+    let report = run_on(&[good, lost], 2, &Progress::default());
+    assert_eq!((report.totals.drawings, report.totals.unreadable), (2, 1));
+    let lost = &report.drawings[1];
+    assert_eq!((lost.state.as_str(), lost.digest.as_str()), ("unreadable", ""));
+    assert!(lost.findings[0].message.starts_with("the file cannot be read: "), "{:?}", lost.findings);
+    assert_eq!(lost.findings[0].rule, "drawing-unreadable");
+    assert_eq!(exit_code(&report, None), 2);
+}
+
+#[test]
+fn a_run_without_drawings_gives_an_empty_report() {
+    let report = run_on(&[], 0, &Progress::default());
+    assert_eq!(report.totals.drawings, 0);
+    assert_eq!(exit_code(&report, Some(crate::finding::Level::Note)), 0);
+}

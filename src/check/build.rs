@@ -1,0 +1,167 @@
+//! An examined drawing and its findings to the plain result that is reported. The only place that rounds.
+
+use super::{
+    AdviceResult, BandResult, CalloutResult, DiameterResult, DrawingResult, EngagementResult, Examined,
+    FindingResult, HoleResult, ProblemResult, ScrewResult,
+};
+use crate::drawing::Problem;
+use crate::finding::Finding;
+use crate::joint::{DrawingRows, Screw};
+use crate::pairing::{Hole, ThicknessSource};
+use crate::units::Length;
+use crate::verdict::{Advice, Engagement, HoleBand, Judged, Limits};
+
+/// The result of one drawing.
+pub(super) fn drawing(
+    path: &str,
+    digest: String,
+    examined: &Examined,
+    rows: Option<&DrawingRows>,
+    findings: Vec<Finding>,
+) -> DrawingResult {
+    let paired = &examined.paired;
+    let sheet = &paired.sheet;
+    let thickness = sheet.thickness;
+    DrawingResult {
+        path: path.to_owned(),
+        digest,
+        state: examined.state.name().to_owned(),
+        problems: examined.problems.iter().map(problem).collect(),
+        unit: paired.unit.unit.name().to_owned(),
+        unit_source: paired.unit.source.name().to_owned(),
+        part: sheet.part.clone().or_else(|| rows.and_then(|rows| rows.part.clone())),
+        material: sheet.material.map(|material| material.name().to_owned()),
+        thickness_mm: thickness.map(|(length, _)| mm(length)),
+        thickness_source: thickness.map_or(ThicknessSource::None, |(_, source)| source).name().to_owned(),
+        holes: holes(examined),
+        findings: findings.into_iter().map(finding).collect(),
+    }
+}
+
+/// The holes of an examined drawing, in its order.
+pub(super) fn holes(examined: &Examined) -> Vec<HoleResult> {
+    let pairs = examined.paired.holes.iter().zip(&examined.judged);
+    pairs.map(|(hole, judged)| self::hole(hole, judged, examined)).collect()
+}
+
+/// A problem of a file.
+pub(super) fn problem(problem: &Problem) -> ProblemResult {
+    ProblemResult {
+        line: problem.line,
+        offset: problem.offset,
+        message: problem.message.clone(),
+        loss: problem.loss,
+    }
+}
+
+fn hole(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
+    let drawing = &examined.drawing;
+    let callout = hole.callout.and_then(|index| examined.paired.callouts.get(index));
+    let space = drawing.spaces.get(usize::from(hole.origin.space));
+    HoleResult {
+        id: hole.id.clone(),
+        x: round(hole.at.x, 1e6),
+        y: round(hole.at.y, 1e6),
+        space: space.map_or_else(|| "model".to_owned(), |space| space.name.clone()),
+        drawn_diameter_mm: mm(hole.drawn),
+        view_scale: round(hole.view_scale, 1e6),
+        layer: examined.subject().layer_name(hole.origin.layer).unwrap_or("0").to_owned(),
+        handle: hole.origin.handle_text(),
+        tag: hole.tag.clone(),
+        callout: callout
+            .map(|seen| CalloutResult { text: seen.callout.text.clone(), handle: seen.origin.handle_text() }),
+        paired_by: hole.paired_by.name().to_owned(),
+        confidence: round(hole.confidence, 100.0),
+        screw: hole.screw.as_ref().map(screw),
+        material: hole.making.material.map(|material| material.name().to_owned()),
+        thickness_mm: hole.making.thickness.map(mm),
+        process: hole.making.process.map(|process| process.name().to_owned()),
+        diameter: diameter(&judged.limits),
+        engagement: judged.engagement.as_ref().map(engagement),
+        band: judged.band.as_ref().map(band),
+        verdict: judged.verdict.map(|verdict| verdict.name().to_owned()),
+        advice: judged.advice.as_ref().map(advice),
+    }
+}
+
+fn screw(screw: &Screw) -> ScrewResult {
+    ScrewResult {
+        thread: screw.thread.name.clone(),
+        major_mm: mm(screw.thread.major),
+        pitch_mm: mm(screw.thread.pitch),
+        form: screw.form.name().to_owned(),
+    }
+}
+
+fn diameter(limits: &Limits) -> DiameterResult {
+    DiameterResult {
+        nominal_mm: mm(limits.nominal),
+        min_mm: mm(limits.min),
+        max_mm: mm(limits.max),
+        source: limits.source.name().to_owned(),
+        tolerance_source: limits.tolerance_source.name().to_owned(),
+    }
+}
+
+fn engagement(engagement: &Engagement) -> EngagementResult {
+    EngagementResult {
+        basis: "rolled".to_owned(),
+        nominal: percent(engagement.nominal),
+        at_min: percent(engagement.at_min),
+        at_max: percent(engagement.at_max),
+    }
+}
+
+fn band(band: &HoleBand) -> BandResult {
+    BandResult {
+        min: percent(band.band.min),
+        target: percent(band.band.target),
+        max: percent(band.band.max),
+        hole_min_mm: mm(band.hole_min),
+        hole_max_mm: mm(band.hole_max),
+        source: band.band.source.clone(),
+        status: band.band.status.name().to_owned(),
+    }
+}
+
+fn advice(advice: &Advice) -> AdviceResult {
+    AdviceResult {
+        diameter_mm: mm(advice.diameter),
+        drill: advice.drill.clone(),
+        callout: advice.callout.clone(),
+    }
+}
+
+fn finding(finding: Finding) -> FindingResult {
+    let place = finding.place;
+    FindingResult {
+        rule: finding.rule.0.to_owned(),
+        level: finding.level.name().to_owned(),
+        hole: place.hole,
+        x: place.at.map(|(x, _)| round(x, 1e6)),
+        y: place.at.map(|(_, y)| round(y, 1e6)),
+        handle: place.handle,
+        layer: place.layer,
+        line: place.line,
+        message: finding.message,
+        remedy: finding.remedy,
+        waived: finding.waived,
+    }
+}
+
+/// A length in mm, rounded to 1e-6 mm.
+pub(super) fn mm(length: Length) -> f64 {
+    round(length.mm(), 1e6)
+}
+
+/// A percentage, rounded to 0.01.
+fn percent(value: f64) -> f64 {
+    round(value, 100.0)
+}
+
+/// Rounds to one part in `per_unit`; never gives a negative zero, which would print as `-0.0`.
+fn round(value: f64, per_unit: f64) -> f64 {
+    let scaled = (value * per_unit).round();
+    // Beyond the range in which a double has such digits there is nothing to round.
+    if scaled.is_finite() { scaled / per_unit + 0.0 } else { value }
+}

@@ -1,0 +1,95 @@
+//! Runs the rules and applies the policy's levels to what they found. The only gate between a rule and a report.
+
+use std::collections::HashMap;
+
+use crate::finding::{Finding, Level};
+use crate::rules::{RULES, Rule, Subject};
+use crate::settings::Policy;
+
+/// Rules that no policy can soften, because no option hides a drawing that was not read whole.
+const FIXED: [&str; 2] = ["drawing-partly-read", "drawing-unreadable"];
+
+/// What all rules found, at the policy's levels, sorted by place (holes in drawing order, then the whole drawing)
+/// and rule.
+pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for rule in RULES {
+        let Some(level) = level_of(rule, policy) else { continue };
+        findings.extend((rule.check)(subject).into_iter().map(|finding| Finding { level, ..finding }));
+    }
+    sort(&mut findings, subject);
+    findings
+}
+
+/// The level of a rule under a policy; none if it is switched off.
+fn level_of(rule: &Rule, policy: &Policy) -> Option<Level> {
+    if FIXED.contains(&rule.name) {
+        return Some(rule.level);
+    }
+    policy.levels.get(rule.name).copied().unwrap_or(Some(rule.level))
+}
+
+fn sort(findings: &mut [Finding], subject: &Subject<'_>) {
+    let order: HashMap<&str, usize> = subject.paired.holes.iter().map(|h| h.id.as_str()).zip(0..).collect();
+    let place = |finding: &Finding| {
+        finding.place.hole.as_deref().and_then(|id| order.get(id).copied()).unwrap_or(usize::MAX)
+    };
+    findings.sort_by(|a, b| {
+        (place(a), a.rule, a.place.line, &a.message).cmp(&(place(b), b.rule, b.place.line, &b.message))
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::scene::Scene;
+    use crate::verdict::Verdict;
+
+    /// Two tight holes with an unread entity, found by three rules.
+    fn scene() -> Scene {
+        let mut scene = Scene::metric();
+        for _ in 0..2 {
+            let hole = scene.screw_hole(3.3);
+            scene.judged[hole].verdict = Some(Verdict::Tight);
+        }
+        scene.lose(7, "an entity with a wrong number");
+        scene
+    }
+
+    fn names(findings: &[Finding]) -> Vec<(Option<&str>, &str, Level)> {
+        findings.iter().map(|f| (f.place.hole.as_deref(), f.rule.0, f.level)).collect()
+    }
+
+    #[test]
+    fn findings_stand_in_hole_order_and_those_of_the_drawing_last() {
+        let findings = findings(&scene().subject(), &Policy::default());
+        let tight: Vec<_> = names(&findings).into_iter().filter(|f| f.1 != "hole-without-callout").collect();
+        assert_eq!(
+            tight,
+            [
+                (Some("H1"), "engagement-above-band", Level::Fail),
+                (Some("H2"), "engagement-above-band", Level::Fail),
+                (None, "drawing-partly-read", Level::Fail),
+            ]
+        );
+    }
+
+    #[test]
+    fn a_policy_changes_a_level_and_switches_a_rule_off() {
+        let mut policy = Policy::default();
+        policy.levels.insert("engagement-above-band".to_owned(), Some(Level::Note));
+        let softened = findings(&scene().subject(), &policy);
+        assert!(softened.iter().any(|f| f.rule.0 == "engagement-above-band" && f.level == Level::Note));
+        policy.levels.insert("engagement-above-band".to_owned(), None);
+        let removed = findings(&scene().subject(), &policy);
+        assert!(removed.iter().all(|f| f.rule.0 != "engagement-above-band"));
+    }
+
+    #[test]
+    fn no_policy_hides_a_drawing_that_was_not_read_whole() {
+        let mut policy = Policy::default();
+        policy.levels.insert("drawing-partly-read".to_owned(), None);
+        let findings = findings(&scene().subject(), &policy);
+        assert!(findings.iter().any(|f| f.rule.0 == "drawing-partly-read" && f.level == Level::Fail));
+    }
+}

@@ -1,0 +1,46 @@
+//! What the rules on the band share: the sentence with found and allowed, and what to call out instead.
+
+use super::{Rule, ScrewHole, Subject, words};
+use crate::finding::Finding;
+use crate::units::Unit;
+use crate::verdict::{HoleBand, Verdict};
+
+/// Findings for every screw hole of a verdict. `otherwise` says what to do where there is no advice.
+pub(super) fn of_verdict(
+    subject: &Subject<'_>,
+    rule: &Rule,
+    verdict: Verdict,
+    otherwise: impl Fn(&HoleBand, Unit) -> String,
+) -> Vec<Finding> {
+    let unit = subject.unit();
+    let holes = subject.screw_holes().filter(|it| it.judged.verdict == Some(verdict));
+    holes
+        .map(|it| {
+            let instead = call_out(&it).or_else(|| it.judged.band.as_ref().map(|band| otherwise(band, unit)));
+            rule.at_hole(subject, it.hole, sentence(&it, unit)).with_some_remedy(instead)
+        })
+        .collect()
+}
+
+/// `call out 4X Ø3.6 +0.03/0 THRU`, where there is advice.
+pub(super) fn call_out(it: &ScrewHole<'_>) -> Option<String> {
+    it.judged.advice.as_ref().map(|advice| format!("call out {}", words::line(&advice.callout)))
+}
+
+/// Size, engagement, thread and what is allowed, in one sentence.
+fn sentence(it: &ScrewHole<'_>, unit: Unit) -> String {
+    let judged = it.judged;
+    let size = words::size(&judged.limits, unit);
+    let thread = &it.screw.thread.name;
+    let band = judged.band.as_ref();
+    let gives = match &judged.engagement {
+        Some(engagement) => {
+            format!("{size} gives {} for {thread}", words::engagement(engagement, band))
+        }
+        None => format!("{size} is outside the band for {thread}"),
+    };
+    match band {
+        Some(band) => format!("{gives}; {}", words::allowed(band, unit)),
+        None => gives,
+    }
+}

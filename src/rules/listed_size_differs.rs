@@ -1,0 +1,126 @@
+#![doc = include_str!("listed-size-differs.md")]
+
+use super::drawn_size_differs::{scale_words, true_size};
+use super::{Rule, Subject, sizes, words};
+use crate::finding::{Finding, Level};
+use crate::joint::{StatedSize, Tolerance};
+use crate::pairing::Hole;
+use crate::units::{Length, Unit};
+
+/// The rule.
+pub(super) const RULE: Rule = Rule {
+    name: "listed-size-differs",
+    level: Level::Warn,
+    text: include_str!("listed-size-differs.md"),
+    check,
+};
+
+/// Share of the size that a drawn circle may always be off.
+const LEAST_ALLOWANCE: f64 = 0.005;
+
+fn check(subject: &Subject<'_>) -> Vec<Finding> {
+    let unit = subject.unit();
+    let holes = subject.paired.holes.iter();
+    holes
+        .filter_map(|hole| {
+            let listed = hole.listed.as_ref()?;
+            let other = match &hole.called {
+                Some(called) => against_callout(listed, called, unit),
+                None => against_circle(listed, hole, unit),
+            }?;
+            let message = format!("the hole list says {}, {other}", sizes::text(listed, unit));
+            Some(RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date"))
+        })
+        .collect()
+}
+
+/// What the callout says, if it is not what the list says.
+fn against_callout(listed: &StatedSize, called: &StatedSize, unit: Unit) -> Option<String> {
+    let differs = sizes::differ(listed, called, unit) || limits_differ(listed, called, unit);
+    differs.then(|| format!("the callout {}", sizes::text(called, unit)))
+}
+
+/// Whether both state limits and these are not the same.
+fn limits_differ(listed: &StatedSize, called: &StatedSize, unit: Unit) -> bool {
+    let stated = |size: &StatedSize| match size.tolerance {
+        Some(Tolerance::PlusMinus { .. } | Tolerance::Limits { .. }) => sizes::limits(size),
+        _ => None,
+    };
+    let (Some(list), Some(callout)) = (stated(listed), stated(called)) else { return false };
+    let one_unit = listed.unit.unwrap_or(unit) == called.unit.unwrap_or(unit);
+    // Each limit is a sum of two written numbers, so between units it can be off by both roundings.
+    let rounding = sizes::half_of_last_decimal(listed, unit) + sizes::half_of_last_decimal(called, unit);
+    let allowance = if one_unit { sizes::SAME } else { rounding.max(sizes::SAME) };
+    (list.0 - callout.0).abs() > allowance || (list.1 - callout.1).abs() > allowance
+}
+
+/// How the circle is drawn, if that is not what the list says.
+fn against_circle(listed: &StatedSize, hole: &Hole, unit: Unit) -> Option<String> {
+    let drawn = true_size(hole)?;
+    let (min, max) = sizes::limits(listed)?;
+    let nominal = sizes::nominal(listed)?;
+    let allowance = sizes::half_of_last_decimal(listed, unit).max(nominal * LEAST_ALLOWANCE);
+    let (least, most): (Length, Length) = (min.min(nominal) - allowance, max.max(nominal) + allowance);
+    let right = drawn >= least && drawn <= most;
+    (!right).then(|| {
+        format!("the circle is drawn {}{}", words::diameter(drawn, unit), scale_words(hole.view_scale))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::scene::{Scene, stated, toleranced};
+
+    fn scene(drawn: f64, listed: StatedSize, called: Option<StatedSize>) -> Scene {
+        let mut scene = Scene::metric();
+        let hole = scene.screw_hole(drawn);
+        scene.paired.holes[hole].listed = Some(listed);
+        scene.paired.holes[hole].called = called;
+        scene
+    }
+
+    fn mm(value: f64) -> StatedSize {
+        stated(value, 2, Unit::Mm)
+    }
+
+    #[test]
+    fn another_nominal_is_found() {
+        assert_eq!(
+            scene(3.3, mm(3.6), Some(mm(3.3))).messages(&RULE),
+            ["the hole list says Ø3.6, the callout Ø3.3"]
+        );
+    }
+
+    #[test]
+    fn another_tolerance_is_found() {
+        let listed = toleranced(mm(3.6), 0.05, 0.0);
+        assert_eq!(
+            scene(3.6, listed.clone(), Some(toleranced(mm(3.6), 0.1, 0.0))).messages(&RULE),
+            ["the hole list says Ø3.6 +0.05/0, the callout Ø3.6 +0.1/0"]
+        );
+        assert_eq!(scene(3.6, listed.clone(), Some(listed)).run(&RULE), []);
+    }
+
+    #[test]
+    fn the_same_size_in_the_other_unit_is_the_same() {
+        // .142 in is 3.6068 mm; half of its last decimal is 0.0127 mm.
+        assert_eq!(scene(3.6, stated(0.142, 3, Unit::Inch), Some(mm(3.6))).run(&RULE), []);
+    }
+
+    #[test]
+    fn without_a_callout_the_circle_is_compared() {
+        assert_eq!(
+            scene(3.3, mm(3.6), None).messages(&RULE),
+            ["the hole list says Ø3.6, the circle is drawn Ø3.3"]
+        );
+        assert_eq!(scene(3.61, mm(3.6), None).run(&RULE), []);
+    }
+
+    #[test]
+    fn silent_without_a_listed_size() {
+        let mut scene = scene(3.3, mm(3.3), Some(mm(3.3)));
+        scene.paired.holes[0].listed = None;
+        assert_eq!(scene.run(&RULE), []);
+    }
+}

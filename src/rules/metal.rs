@@ -1,0 +1,36 @@
+//! How much metal a screw finds at a hole. Shared by the rules on thickness, length and depth.
+
+use super::ScrewHole;
+use crate::joint::Row;
+use crate::pairing::Role;
+use crate::units::Length;
+
+impl ScrewHole<'_> {
+    /// Length of hole that a thread can be formed in: the depth of a blind hole, else thickness and collar less a
+    /// counterbore whose depth is stated. None if neither depth nor thickness is known.
+    pub fn metal(&self) -> Option<Length> {
+        if let Some(depth) = self.hole.depth {
+            return Some(depth);
+        }
+        let thickness = self.hole.making.thickness?;
+        let collar = self.row.and_then(|row| row.collar_height).unwrap_or(Length::ZERO);
+        let sunk = match self.hole.entry {
+            Some((Role::Counterbore, _, Some(depth))) => depth,
+            _ => Length::ZERO,
+        };
+        Some((thickness + collar - sunk).max(Length::ZERO))
+    }
+
+    /// How far the screw reaches into the metal, point included: its length less the grip. None if either is not
+    /// known.
+    pub fn reach(&self) -> Option<Length> {
+        let grip = self.row.and_then(|row: &Row| row.grip)?;
+        Some((self.screw.length? - grip).max(Length::ZERO))
+    }
+
+    /// Length over which the thread is engaged: the metal, or the screw's reach where that is known and shorter.
+    pub fn engaged(&self) -> Option<Length> {
+        let metal = self.metal()?;
+        Some(self.reach().map_or(metal, |reach| reach.min(metal)))
+    }
+}

@@ -1,0 +1,231 @@
+//! Numbers and names as findings and reports write them: in the drawing's own unit, without needless digits.
+//! The one place for it, so that a length reads the same in every message.
+
+use crate::trade::Material;
+use crate::units::{Length, Unit};
+use crate::verdict::{Engagement, HoleBand, Limits};
+
+/// Decimals beyond which a hole cannot be made or measured: 0.001 mm, 0.0001 in.
+const fn decimals(unit: Unit) -> usize {
+    match unit {
+        Unit::Mm => 3,
+        Unit::Inch => 4,
+    }
+}
+
+/// A length in `unit`, bare: `3.554`, `.224`. Millimetres have no needless zeros; inches have no zero before the
+/// point and at least three decimals, as on drawings.
+pub fn number(length: Length, unit: Unit) -> String {
+    let text = format!("{:.*}", decimals(unit), length.value_in(unit));
+    let (sign, digits) = match text.strip_prefix('-') {
+        Some(digits) if digits.bytes().any(|b| b.is_ascii_digit() && b != b'0') => ("-", digits),
+        Some(digits) => ("", digits),
+        None => ("", text.as_str()),
+    };
+    match unit {
+        Unit::Mm => format!("{sign}{}", digits.trim_end_matches('0').trim_end_matches('.')),
+        Unit::Inch => {
+            let digits = digits.strip_suffix('0').unwrap_or(digits);
+            format!("{sign}{}", digits.strip_prefix('0').unwrap_or(digits))
+        }
+    }
+}
+
+/// A length with its unit: `1.5 mm`, `.060 in`.
+pub fn length(length: Length, unit: Unit) -> String {
+    format!("{} {unit}", number(length, unit))
+}
+
+/// A diameter: `Ø3.554`, `Ø.224`.
+pub fn diameter(length: Length, unit: Unit) -> String {
+    format!("Ø{}", number(length, unit))
+}
+
+/// A size with its tolerance: `Ø3.3 +0.05/0`, `Ø.224 ±.003`, `Ø3.65` where none is known.
+pub fn size(limits: &Limits, unit: Unit) -> String {
+    with_limits(limits.nominal, limits.min, limits.max, unit)
+}
+
+/// A nominal with the deviations of its limits: `Ø3.3 +0.05/0`; the nominal alone where both limits are it.
+pub fn with_limits(nominal: Length, min: Length, max: Length, unit: Unit) -> String {
+    let (up, down) = (number(max - nominal, unit), number(min - nominal, unit));
+    let text = diameter(nominal, unit);
+    if min == nominal && max == nominal {
+        return text;
+    }
+    if up == number(nominal - min, unit) {
+        return format!("{text} ±{up}");
+    }
+    format!("{text} {}/{}", signed(&up, '+', unit), signed(&down, '-', unit))
+}
+
+/// A deviation with its sign; nothing is `0` in mm and `-.000` or `+.000` in inches, as on drawings.
+fn signed(number: &str, side: char, unit: Unit) -> String {
+    let zero = number.bytes().all(|b| b == b'0' || b == b'.');
+    match (zero, unit) {
+        (true, Unit::Mm) => "0".to_owned(),
+        (true, Unit::Inch) => format!("{side}{number}"),
+        (false, _) if number.starts_with('-') => number.to_owned(),
+        (false, _) => format!("+{number}"),
+    }
+}
+
+/// A percentage without decimals: `154 %`.
+pub fn percent(value: f64) -> String {
+    format!("{value:.0} %")
+}
+
+/// A percentage with just so many decimals (at most two) that it does not read like a limit it differs from.
+pub fn percent_beside(value: f64, limits: &[f64]) -> String {
+    let reads_like = |digits: usize| {
+        let text = format!("{value:.digits$}");
+        limits.iter().any(|limit| (value - limit).abs() > 0.005 && text == format!("{limit:.digits$}"))
+    };
+    let digits = (0..2).find(|&digits| !reads_like(digits)).unwrap_or(2);
+    format!("{value:.digits$} %")
+}
+
+/// Engagement over the limits of size, the nominal's if they are one: `154 % to 143 % rolled engagement`.
+pub fn engagement(engagement: &Engagement, band: Option<&HoleBand>) -> String {
+    let limits = band.map_or(Vec::new(), |b| vec![b.band.min, b.band.max]);
+    let (tight, loose) =
+        (percent_beside(engagement.at_min, &limits), percent_beside(engagement.at_max, &limits));
+    if tight == loose {
+        format!("{tight} rolled engagement")
+    } else {
+        format!("{tight} to {loose} rolled engagement")
+    }
+}
+
+/// A band and its hole: `80 to 98 % is allowed (Ø3.554 to Ø3.636)`.
+pub fn allowed(band: &HoleBand, unit: Unit) -> String {
+    format!(
+        "{} to {} % is allowed ({} to {})",
+        short(band.band.min),
+        short(band.band.max),
+        diameter(band.hole_min, unit),
+        diameter(band.hole_max, unit)
+    )
+}
+
+/// A number with at most two decimals and no needless zeros.
+pub fn short(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// A material in words: `low-carbon steel`.
+pub const fn material(material: Material) -> &'static str {
+    match material {
+        Material::LowCarbonSteel => "low-carbon steel",
+        Material::StructuralSteel => "structural steel",
+        Material::StainlessSteel => "stainless steel",
+        Material::AluminiumWrought => "wrought aluminium",
+        Material::AluminiumDieCast => "die-cast aluminium",
+        Material::ZincDieCast => "die-cast zinc",
+        Material::MagnesiumDieCast => "die-cast magnesium",
+        Material::Brass => "brass",
+        Material::Copper => "copper",
+        Material::GreyIron => "grey iron",
+    }
+}
+
+/// A text of a drawing on one line, without control and direction characters, and with single blanks.
+pub fn line(text: &str) -> String {
+    let steers = |c: char| {
+        c.is_control()
+            || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+    };
+    let plain: String = text.chars().map(|c| if steers(c) { ' ' } else { c }).collect();
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The same in quotation marks, cut at 60 characters.
+pub fn quoted(text: &str) -> String {
+    const LONGEST: usize = 60;
+    let line = line(text);
+    if line.chars().count() <= LONGEST {
+        return format!("'{line}'");
+    }
+    let start: String = line.chars().take(LONGEST - 1).collect();
+    format!("'{}…'", start.trim_end())
+}
+
+/// `1 hole`, `3 holes`: a count with its noun.
+pub fn counted(count: usize, one: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::verdict::{DiameterSource, ToleranceSource};
+
+    fn mm(value: f64) -> Length {
+        Length::from_mm(value).unwrap()
+    }
+
+    fn inch(value: f64) -> Length {
+        Length::from_inch(value).unwrap()
+    }
+
+    fn limits(nominal: Length, min: Length, max: Length) -> Limits {
+        Limits {
+            nominal,
+            min,
+            max,
+            source: DiameterSource::Callout,
+            tolerance_source: ToleranceSource::Callout,
+            tolerance_text: String::new(),
+        }
+    }
+
+    #[test]
+    fn millimetres_drop_needless_zeros() {
+        for (value, text) in
+            [(3.5544, "3.554"), (3.6, "3.6"), (4.0, "4"), (0.05, "0.05"), (-0.0001, "0"), (10.0, "10")]
+        {
+            assert_eq!(number(mm(value), Unit::Mm), text);
+        }
+    }
+
+    #[test]
+    fn inches_have_no_leading_zero_and_three_decimals_at_least() {
+        for (value, text) in [
+            (0.224, ".224"),
+            (0.2281, ".2281"),
+            (1.25, "1.250"),
+            (0.0, ".000"),
+            (-0.003, "-.003"),
+            (10.0, "10.000"),
+        ] {
+            assert_eq!(number(inch(value), Unit::Inch), text);
+        }
+    }
+
+    #[test]
+    fn tolerances_read_as_on_drawings() {
+        assert_eq!(size(&limits(mm(3.3), mm(3.3), mm(3.35)), Unit::Mm), "Ø3.3 +0.05/0");
+        assert_eq!(size(&limits(mm(3.65), mm(3.65), mm(3.65)), Unit::Mm), "Ø3.65");
+        assert_eq!(size(&limits(mm(3.6), mm(3.5), mm(3.7)), Unit::Mm), "Ø3.6 ±0.1");
+        assert_eq!(size(&limits(mm(3.6), mm(3.62), mm(3.65)), Unit::Mm), "Ø3.6 +0.05/+0.02");
+        assert_eq!(size(&limits(inch(0.224), inch(0.224), inch(0.227)), Unit::Inch), "Ø.224 +.003/-.000");
+        assert_eq!(size(&limits(inch(0.224), inch(0.221), inch(0.226)), Unit::Inch), "Ø.224 +.002/-.003");
+    }
+
+    #[test]
+    fn a_percentage_never_reads_like_the_limit_it_breaks() {
+        assert_eq!(percent_beside(153.96, &[80.0, 98.0]), "154 %");
+        assert_eq!(percent_beside(98.3, &[80.0, 98.0]), "98.3 %");
+        assert_eq!(percent_beside(98.02, &[80.0, 98.0]), "98.02 %");
+        assert_eq!(percent_beside(98.0, &[80.0, 98.0]), "98 %");
+    }
+
+    #[test]
+    fn texts_of_drawings_are_made_harmless_and_short() {
+        assert_eq!(quoted("4X Ø3.6\nTHRU\u{1b}[31m"), "'4X Ø3.6 THRU [31m'");
+        assert_eq!(quoted("a\u{202e}b"), "'a b'");
+        assert_eq!(quoted(&"x".repeat(100)).chars().count(), 62);
+    }
+}
