@@ -1,0 +1,300 @@
+"""Makes drawings whose circles are known, over all the ways in which a circle is drawn.
+
+    python generate.py SEED COUNT FOLDER
+
+Writes COUNT drawings, text and binary, of all versions that ezdxf writes, and beside each `<stem>.truth.json`: the
+list of circles, once per place where they appear, worked out here from the numbers that were drawn and not read back
+from the file. The same seed gives the same drawings.
+"""
+
+import json
+import logging
+import math
+import random
+import sys
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import ezdxf
+
+VERSIONS = ["R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018"]
+LAYERS = {"SHOWN": "on", "HOLES": "on", "OFF": "off", "FROZEN": "frozen"}
+DOWN = (0, 0, -1)
+
+
+@dataclass(frozen=True)
+class Map:
+    """(x, y) to (a x + c y + e, b x + d y + f)."""
+
+    a: float = 1.0
+    b: float = 0.0
+    c: float = 0.0
+    d: float = 1.0
+    e: float = 0.0
+    f: float = 0.0
+
+    def after(self, first):
+        """This map applied after another one."""
+        return Map(
+            self.a * first.a + self.c * first.b, self.b * first.a + self.d * first.b,
+            self.a * first.c + self.c * first.d, self.b * first.c + self.d * first.d,
+            self.a * first.e + self.c * first.f + self.e, self.b * first.e + self.d * first.f + self.f,
+        )
+
+    def point(self, x, y):
+        return self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f
+
+    def scale(self):
+        """Scale of lengths if circles stay circles, else none."""
+        first, second = math.hypot(self.a, self.b), math.hypot(self.c, self.d)
+        square = self.a * self.c + self.b * self.d
+        if abs(first - second) > 1e-12 * first or abs(square) > 1e-12 * first * second:
+            return None
+        return first
+
+
+def shift(x, y):
+    return Map(e=x, f=y)
+
+
+def turn(degrees):
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return Map(c, s, -s, c)
+
+
+MIRROR_X = Map(a=-1.0)  # object coordinates of an extrusion straight down, seen from above
+
+
+@dataclass
+class Drawn:
+    """A circle as drawn in a block or space."""
+
+    x: float
+    y: float
+    diameter: float
+    layer: str
+    invisible: bool
+
+
+@dataclass
+class Placed:
+    """A block as inserted: one map for each of its copies."""
+
+    block: "Contents"
+    maps: list
+    layer: str
+    invisible: bool
+
+
+@dataclass
+class Contents:
+    """What a block or space holds."""
+
+    circles: list = field(default_factory=list)
+    inserts: list = field(default_factory=list)
+
+    def truth(self, space, layer="0", inside=False, outer=Map(), hidden=False):
+        """The circles of this and of everything inserted in it."""
+        for circle in self.circles:
+            scale = outer.scale()
+            if scale is None:
+                continue
+            own = layer if circle.layer == "0" and inside else circle.layer
+            visible = not (hidden or circle.invisible or LAYERS.get(own, "on") != "on")
+            x, y = outer.point(circle.x, circle.y)
+            yield {"space": space, "x": x, "y": y, "diameter": circle.diameter * scale, "visible": visible}
+        for placed in self.inserts:
+            own = layer if placed.layer == "0" and inside else placed.layer
+            gone = hidden or placed.invisible or LAYERS.get(own, "on") == "frozen"
+            for each in placed.maps:
+                yield from placed.block.truth(space, own, True, outer.after(each), gone)
+
+
+class Maker:
+    """Draws one drawing."""
+
+    def __init__(self, seed):
+        self.random = random.Random(seed)
+        self.version = self.random.choice(VERSIONS)
+        self.doc = ezdxf.new(self.version, setup=["linetypes"], units=0)
+        for name, state in LAYERS.items():
+            layer = self.doc.layers.add(name)
+            if state == "off":
+                layer.off()
+            elif state == "frozen":
+                layer.freeze()
+        self.modern = self.version != "R12"
+        self.blocks = []
+
+    def make(self):
+        """Draws and returns the truth."""
+        for depth in range(self.random.randint(0, 4)):
+            self.block(f"B{depth}")
+        model = Contents()
+        self.fill(self.doc.modelspace(), model, self.random.randint(1, 12))
+        truth = list(model.truth("model"))
+        if self.random.random() < 0.4:
+            paper = Contents()
+            layout = self.doc.layout("Layout1")
+            self.fill(layout, paper, self.random.randint(1, 4))
+            truth += paper.truth(layout.name)
+        return truth
+
+    # -- contents ----------------------------------------------------------------------------------------------
+
+    def block(self, name):
+        base = (self.number(5), self.number(5))
+        layout = self.doc.blocks.new(name, base_point=base)
+        contents = Contents()
+        self.fill(layout, contents, self.random.randint(1, 4))
+        self.blocks.append((name, base, contents))
+
+    def fill(self, space, contents, count):
+        for _ in range(count):
+            choice = self.random.random()
+            if choice < 0.35 and self.blocks:
+                self.insert(space, contents)
+            elif choice < 0.5:
+                self.decoy(space)
+            else:
+                self.circle(space, contents)
+
+    def number(self, reach):
+        return round(self.random.uniform(-reach, reach), self.random.choice([0, 2, 6, 12]))
+
+    def attributes(self):
+        attributes = {"layer": self.random.choice(["0", "0", "SHOWN", "HOLES", "OFF", "FROZEN", "NOT LISTED"])}
+        if self.modern and self.random.random() < 0.1:
+            attributes["invisible"] = 1
+        return attributes
+
+    def circle(self, space, contents):
+        x, y = self.number(300), self.number(300)
+        radius = self.random.choice([0.5, 1.65, 1.8, 0.112, 0.0735, 2.8, 25.0, self.random.uniform(0.01, 40.0)])
+        attributes = self.attributes()
+        drawn = Drawn(x, y, 2.0 * radius, attributes["layer"], bool(attributes.get("invisible")))
+        ways = [self.as_circle, self.as_arcs, self.as_polyline]
+        if self.modern:
+            ways.append(self.as_ellipse)
+        flat = self.random.choice(ways)
+        if flat != self.as_ellipse and self.random.random() < 0.25:
+            attributes["extrusion"] = DOWN
+            drawn.x = -x
+        flat(space, x, y, radius, attributes)
+        contents.circles.append(drawn)
+
+    def as_circle(self, space, x, y, radius, attributes):
+        space.add_circle((x, y, self.random.choice([0.0, 0.0, 7.5])), radius, dxfattribs=attributes)
+
+    def as_arcs(self, space, x, y, radius, attributes):
+        pieces = self.random.choice([2, 2, 3, 4])
+        first = self.random.choice([0.0, 90.0, self.random.uniform(0.0, 360.0)])
+        angles = [first + 360.0 * i / pieces for i in range(pieces + 1)]
+        arcs = list(zip(angles, angles[1:]))
+        self.random.shuffle(arcs)
+        for start, end in arcs:
+            space.add_arc((x, y), radius, start % 360.0, end % 360.0, dxfattribs=attributes)
+
+    def as_polyline(self, space, x, y, radius, attributes):
+        bulge = self.random.choice([1.0, -1.0])
+        angle = self.random.choice([0.0, math.pi / 2.0, self.random.uniform(0.0, math.pi)])
+        dx, dy = radius * math.cos(angle), radius * math.sin(angle)
+        points = [(x + dx, y + dy, bulge), (x - dx, y - dy, bulge)]
+        if self.modern and self.random.random() < 0.6:
+            space.add_lwpolyline(points, format="xyb", close=True, dxfattribs=attributes)
+        else:
+            space.add_polyline2d(points, format="xyb", close=True, dxfattribs=attributes)
+
+    def as_ellipse(self, space, x, y, radius, attributes):
+        angle = self.random.uniform(0.0, math.pi)
+        if self.random.random() < 0.3:
+            attributes = {**attributes, "extrusion": DOWN}  # an ellipse has its centre in world coordinates anyway
+        space.add_ellipse(
+            (x, y), (radius * math.cos(angle), radius * math.sin(angle)), ratio=1.0, dxfattribs=attributes
+        )
+
+    def insert(self, space, contents):
+        name, base, inner = self.random.choice(self.blocks)
+        at = (self.number(200), self.number(200))
+        rotation = self.random.choice([0.0, 0.0, 90.0, 180.0, 37.5, self.random.uniform(0.0, 360.0)])
+        scale = self.random.choice([1.0, 1.0, 2.0, 0.5, 25.4, 1.0 / 25.4])
+        x_scale, y_scale = scale * self.random.choice([1.0, -1.0]), scale * self.random.choice([1.0, -1.0])
+        if self.random.random() < 0.15:
+            y_scale *= self.random.choice([2.0, 0.5])  # circles become ellipses, unless another block undoes it
+        attributes = self.attributes()
+        attributes.update(xscale=x_scale, yscale=y_scale, zscale=self.random.choice([1.0, scale]), rotation=rotation)
+        columns, rows = (self.random.randint(1, 4), self.random.randint(1, 3)) if self.random.random() < 0.3 else (1, 1)
+        across, up = self.number(60) or 10.0, self.number(60) or 10.0
+        if columns * rows > 1:
+            attributes.update(column_count=columns, row_count=rows, column_spacing=across, row_spacing=up)
+        down = self.random.random() < 0.2
+        if down:
+            attributes["extrusion"] = DOWN
+        space.add_blockref(name, at, dxfattribs=attributes)
+        shape = Map(a=x_scale, d=y_scale).after(shift(-base[0], -base[1]))
+        maps = []
+        for i in range(columns):
+            for j in range(rows):
+                each = shift(*at).after(turn(rotation)).after(shift(i * across, j * up)).after(shape)
+                maps.append(MIRROR_X.after(each) if down else each)
+        contents.inserts.append(Placed(inner, maps, attributes["layer"], bool(attributes.get("invisible"))))
+
+    # -- things that are no circles of the drawing ---------------------------------------------------------------
+
+    def decoy(self, space):
+        x, y, radius = self.number(300), self.number(300), self.random.uniform(0.5, 20.0)
+        decoys = [self.open_arcs, self.tilted, self.slot, self.dimension]
+        if self.modern:
+            decoys += [self.oval, self.hatch, self.leader]
+        self.random.choice(decoys)(space, x, y, radius)
+
+    def open_arcs(self, space, x, y, radius):
+        space.add_arc((x, y), radius, 0.0, 180.0)
+        space.add_arc((x, y), radius, 180.0, 350.0)
+
+    def tilted(self, space, x, y, radius):
+        space.add_circle((x, y), radius, dxfattribs={"extrusion": (0.0, 0.6, 0.8)})
+
+    def slot(self, space, x, y, radius):
+        points = [(x, y, 0.0), (x + 30, y, 1.0), (x + 30, y + 2 * radius, 0.0), (x, y + 2 * radius, 1.0)]
+        if self.modern:
+            space.add_lwpolyline(points, format="xyb", close=True)
+        else:
+            space.add_polyline2d(points, format="xyb", close=True)
+
+    def dimension(self, space, x, y, radius):
+        """A dimension with dots for arrows: its own block holds round shapes that are no holes."""
+        space.add_linear_dim(
+            base=(x, y + 10.0), p1=(x, y), p2=(x + radius, y), override={"dimblk": "DOT", "dimasz": 2.5}
+        ).render()
+
+    def oval(self, space, x, y, radius):
+        space.add_ellipse((x, y), (radius, 0.0), ratio=self.random.choice([0.45, 0.99]))
+
+    def hatch(self, space, x, y, radius):
+        hatch = space.add_hatch()
+        edge = hatch.paths.add_edge_path()
+        edge.add_arc((x, y), radius, 0.0, 360.0)
+
+    def leader(self, space, x, y, radius):
+        space.add_leader([(x, y), (x + radius, y + radius), (x + 2 * radius, y + radius)], override={"dimldrblk": "DOT"})
+
+
+def main():
+    if len(sys.argv) != 4:
+        sys.exit(__doc__)
+    seed, count, folder = sys.argv[1], int(sys.argv[2]), Path(sys.argv[3])
+    folder.mkdir(parents=True, exist_ok=True)
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    logging.getLogger("ezdxf").setLevel(logging.ERROR)  # R12 has no units to write; that is intended
+    for number in range(count):
+        maker = Maker(f"{seed}-{number}")
+        truth = maker.make()
+        binary = maker.random.random() < 0.25
+        path = folder / f"{number:04d}-{maker.version}-{'binary' if binary else 'text'}.dxf"
+        maker.doc.saveas(path, fmt="bin" if binary else "asc")
+        path.with_suffix(".truth.json").write_text(json.dumps(truth, indent=0) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
