@@ -5,10 +5,11 @@
 mod build;
 mod gate;
 mod result;
-pub mod seen;
+mod seen;
 mod totals;
 
 pub use result::*;
+pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};
 
 use crate::drawing::{Drawing, Problem, ReadState};
 use crate::dxf;
@@ -100,3 +101,6 @@ pub fn unopened(path: &str, reason: &str, against: Against<'_>) -> DrawingResult
     let findings = gate::findings(&examined.subject(), against.policy);
     build::drawing(path, String::new(), &examined, against.rows, findings)
 }
+
+#[cfg(test)]
+mod tests;

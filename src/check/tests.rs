@@ -1,0 +1,127 @@
+use super::*;
+use crate::rules::scene::{Scene, band, mm};
+use crate::verdict::{Engagement, Verdict};
+
+/// One tight M4 hole, by hand: Ø3.3 +0.05/0 is 153.96 % to 142.96 % of 0.4546633 mm.
+fn examined() -> Examined {
+    let mut scene = Scene::metric();
+    let hole = scene.screw_hole(3.3);
+    let engagement = Engagement { nominal: 153.960_3, at_min: 153.960_3, at_max: 142.963_2 };
+    scene.judge(hole, (3.3, 3.3, 3.35), engagement, band(80.0, 98.0, mm(3.554_43), mm(3.636_269_4)));
+    scene.judged[hole].verdict = Some(Verdict::Tight);
+    scene.advise(hole, mm(3.6), "Ø3.6 +0.03/0");
+    scene.callout(crate::callout::Callout { text: "Ø3.3 +0.05/0".to_owned(), ..Default::default() }, &[hole]);
+    Examined {
+        state: scene.state,
+        problems: scene.problems,
+        drawing: scene.drawing,
+        paired: scene.paired,
+        judged: scene.judged,
+    }
+}
+
+fn result() -> DrawingResult {
+    let examined = examined();
+    let findings = gate::findings(&examined.subject(), &Policy::default());
+    build::drawing("lid.dxf", "blake3:0".to_owned(), &examined, None, findings)
+}
+
+fn keys(value: &serde_json::Value) -> Vec<String> {
+    value.as_object().map(|o| o.keys().cloned().collect()).unwrap_or_default()
+}
+
+#[test]
+fn keys_of_the_report_stand_in_the_documented_order() {
+    let json = serde_json::to_value(Report::of(vec![result()])).unwrap();
+    assert_eq!(keys(&json), ["format", "tool", "totals", "drawings"]);
+    let drawing = &json["drawings"][0];
+    let expected = [
+        "path",
+        "digest",
+        "state",
+        "problems",
+        "unit",
+        "unit_source",
+        "part",
+        "material",
+        "thickness_mm",
+        "thickness_source",
+        "holes",
+        "findings",
+    ];
+    assert_eq!(keys(drawing), expected);
+    let expected = [
+        "id",
+        "x",
+        "y",
+        "space",
+        "drawn_diameter_mm",
+        "view_scale",
+        "layer",
+        "handle",
+        "tag",
+        "callout",
+        "paired_by",
+        "confidence",
+        "screw",
+        "material",
+        "thickness_mm",
+        "process",
+        "diameter",
+        "engagement",
+        "band",
+        "verdict",
+        "advice",
+    ];
+    assert_eq!(keys(&drawing["holes"][0]), expected);
+    let expected = ["min", "target", "max", "hole_min_mm", "hole_max_mm", "source", "status"];
+    assert_eq!(keys(&drawing["holes"][0]["band"]), expected);
+    let expected =
+        ["rule", "level", "hole", "x", "y", "handle", "layer", "line", "message", "remedy", "waived"];
+    assert_eq!(keys(&drawing["findings"][0]), expected);
+    let expected = [
+        "drawings",
+        "unreadable",
+        "partly_read",
+        "holes",
+        "screw_holes",
+        "in_band",
+        "straddles",
+        "tight",
+        "loose",
+        "undetermined",
+        "fail",
+        "warn",
+        "note",
+        "waived",
+    ];
+    assert_eq!(keys(&json["totals"]), expected);
+}
+
+#[test]
+fn lengths_are_rounded_to_a_millionth_and_percents_to_a_hundredth() {
+    let hole = result().holes.remove(0);
+    let engagement = hole.engagement.unwrap();
+    assert_eq!((engagement.nominal, engagement.at_min, engagement.at_max), (153.96, 153.96, 142.96));
+    assert_eq!(hole.band.unwrap().hole_max_mm, 3.636_269);
+    assert_eq!(hole.drawn_diameter_mm, 3.3);
+}
+
+#[test]
+fn totals_count_what_the_results_say() {
+    let totals = Report::of(vec![result(), result()]).totals;
+    assert_eq!((totals.drawings, totals.holes, totals.screw_holes, totals.tight), (2, 2, 2, 2));
+    assert_eq!((totals.fail, totals.warn, totals.note), (2, 0, 0));
+}
+
+#[test]
+fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
+    let (defaults, policy) = (Defaults::default(), Policy::default());
+    let against = Against { rows: None, defaults: &defaults, policy: &policy };
+    let result = unopened("lid.dxf", "permission denied", against);
+    assert_eq!((result.state.as_str(), result.digest.as_str()), ("unreadable", ""));
+    assert_eq!(result.findings.len(), 1);
+    assert_eq!((result.findings[0].rule.as_str(), result.findings[0].line), ("drawing-unreadable", None));
+    assert_eq!(result.findings[0].message, "permission denied");
+    assert_eq!((result.holes.len(), result.thickness_source.as_str()), (0, "none"));
+}
