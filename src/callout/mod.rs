@@ -2,9 +2,34 @@
 //!
 //! [`read`] reads a text as a hole callout, [`note::read`] as a note or title-block entry; a text may be both.
 
+mod assemble;
+mod count;
+mod cursor;
+mod depth;
+mod element;
+mod entry;
+mod lookup;
+mod normal;
 pub mod note;
+mod number;
+mod size;
+mod tag;
+mod thickness;
+mod thread;
+mod tolerance;
+mod words;
+
+#[cfg(test)]
+mod testing;
 
 use std::ops::Range;
+
+pub use words::{Meaning, WordError, Words};
+
+use assemble::assemble;
+use cursor::Cursor;
+use element::elements;
+use normal::Glyphs;
 
 use crate::joint::ScrewForm;
 use crate::trade::{Process, Thread};
@@ -184,10 +209,20 @@ impl Callout {
 }
 
 /// Reads a decoded text as a hole callout. Never fails: what is not understood is a span [`Part::Unread`].
+///
+/// ```
+/// let read = boreband::callout::read("4X Ø3.65 +0.05/0 THRU ⌴ Ø8 ↧3");
+/// assert_eq!(read.count, Some(4));
+/// assert!(read.through && read.states_hole());
+/// assert_eq!(read.counterbore.and_then(|c| c.depth).map(|d| d.value), Some(3.0));
+/// ```
 pub fn read(text: &str) -> Callout {
-    Callout {
-        text: text.to_owned(),
-        spans: vec![Span { range: 0..text.len(), part: Part::Unread }],
-        ..Callout::default()
-    }
+    read_with(text, Words::built_in())
+}
+
+/// [`read`] with words of one's own.
+pub fn read_with(text: &str, words: &Words) -> Callout {
+    let glyphs = Glyphs::of(text);
+    let elements = elements(Cursor::new(glyphs.as_slice(), words));
+    assemble(text, &glyphs, &elements)
 }

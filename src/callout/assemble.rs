@@ -1,0 +1,579 @@
+//! From pieces in their order to one callout: which size is the hole's and which the counterbore's, whose depth a
+//! depth is, whether a thread is tapped or a screw's. What fits nowhere is handed back as unread.
+
+use super::element::{Element, Placed};
+use super::entry::Kind;
+use super::normal::Glyphs;
+use super::size::Sized;
+use super::thread::ReadThread;
+use super::{Callout, Entry, Part, Quantity, Size, Span, WrittenTolerance};
+use crate::joint::ScrewForm;
+use crate::trade::Process;
+use crate::units::{Angle, MM_PER_INCH};
+
+/// What the next depth or tolerance belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Target {
+    Hole,
+    Bore,
+    Sink,
+    Thread,
+}
+
+/// What was measured last; a tolerance belongs to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Measured {
+    Nothing,
+    Size,
+    Entry,
+    Depth,
+}
+
+struct Assembly<'a> {
+    elements: &'a [Placed],
+    parts: Vec<Part>,
+    callout: Callout,
+    target: Target,
+    measured: Measured,
+    /// A size that a process word stands beside can be overtaken by a later one: `DRILL .20 REAM .224`.
+    worked: bool,
+    /// A tap word or `HOLE`, `FOR`, a clearance word: how a thread is meant.
+    tap_word: bool,
+    hole_word: bool,
+    for_word: bool,
+    screw_word: bool,
+    clearance: bool,
+    external: bool,
+    /// The next bare number is a pilot's size.
+    pilot: bool,
+    loose_angle: Option<f64>,
+}
+
+/// Puts the pieces together.
+pub(super) fn assemble(text: &str, glyphs: &Glyphs, elements: &[Placed]) -> Callout {
+    let mut assembly = Assembly {
+        elements,
+        parts: vec![Part::Unread; elements.len()],
+        callout: Callout { text: text.to_owned(), ..Callout::default() },
+        target: Target::Hole,
+        measured: Measured::Nothing,
+        worked: false,
+        tap_word: false,
+        hole_word: false,
+        for_word: false,
+        screw_word: false,
+        clearance: false,
+        external: false,
+        pilot: false,
+        loose_angle: None,
+    };
+    for index in 0..elements.len() {
+        if assembly.another_begins(index) {
+            break;
+        }
+        assembly.parts[index] = assembly.take(index);
+    }
+    assembly.settle();
+    let mut callout = assembly.callout;
+    callout.spans = spans(text, glyphs, elements, &assembly.parts);
+    callout
+}
+
+/// Spans that cover every byte, neighbours of one kind of filler or unread text joined.
+fn spans(text: &str, glyphs: &Glyphs, elements: &[Placed], parts: &[Part]) -> Vec<Span> {
+    let mut spans: Vec<Span> = Vec::with_capacity(elements.len());
+    for (placed, &part) in elements.iter().zip(parts) {
+        let range = glyphs.bytes(placed.glyphs.clone());
+        if range.is_empty() {
+            continue;
+        }
+        match spans.last_mut() {
+            Some(last) if last.part == part && part == Part::Filler => last.range.end = range.end,
+            _ => spans.push(Span { range, part }),
+        }
+    }
+    if spans.is_empty() && !text.is_empty() {
+        spans.push(Span { range: 0..text.len(), part: Part::Filler });
+    }
+    spans
+}
+
+impl Assembly<'_> {
+    /// Whether a second callout begins here: another count after a complete size or thread.
+    fn another_begins(&self, index: usize) -> bool {
+        let Element::Count(n) = self.elements[index].element else { return false };
+        let stated = self.callout.size.is_some() || self.callout.thread.is_some();
+        stated && self.callout.count.is_some_and(|first| first != n)
+    }
+
+    /// The next piece of weight after `index`.
+    fn next(&self, index: usize) -> Option<(usize, &Element)> {
+        let rest = self.elements.iter().enumerate().skip(index + 1);
+        rest.map(|(i, p)| (i, &p.element)).find(|(_, e)| !e.is_filler())
+    }
+
+    /// The last piece of weight before `index`.
+    fn previous(&self, index: usize) -> Option<&Element> {
+        self.elements[..index].iter().rev().map(|p| &p.element).find(|e| !e.is_filler())
+    }
+
+    fn take(&mut self, index: usize) -> Part {
+        let element = self.elements[index].element.clone();
+        match element {
+            Element::Filler | Element::Join => Part::Filler,
+            Element::Unread => Part::Unread,
+            Element::Count(n) => self.count(n),
+            Element::EquallySpaced => Part::Count,
+            Element::Size(sized) | Element::LetterSize(sized) => self.size(index, sized),
+            Element::Number(value) => self.number(index, value),
+            Element::DiameterWord => self.diameter_word(),
+            Element::Bracketed { value, square } => self.bracketed(index, value, square),
+            Element::Tolerance(tolerance) => self.tolerance(tolerance),
+            Element::Depth(value) | Element::TimesDepth(value) => self.depth(value),
+            Element::ThreadDepth(value) => self.thread_depth(value),
+            Element::Through => {
+                self.callout.through = true;
+                Part::Depth
+            }
+            Element::Entry(named) => self.entry(named.kind),
+            Element::Angle(value) => self.angle(index, value),
+            Element::Thread(thread) => self.thread(thread),
+            Element::Tag(tag) => keep(&mut self.callout.tag, tag, Part::Tag),
+            Element::Thickness(value) => keep(&mut self.callout.thickness, value, Part::Thickness),
+            Element::PitchCircle => Part::PitchCircle,
+            word => self.word(word),
+        }
+    }
+
+    /// Words that only raise a flag.
+    fn word(&mut self, element: Element) -> Part {
+        match element {
+            Element::Tap => {
+                self.tap_word = true;
+                Part::Tapped
+            }
+            Element::TapDrill | Element::Pilot => {
+                self.pilot = true;
+                self.hole_word = true;
+                self.target = Target::Hole;
+                if element == Element::TapDrill {
+                    self.callout.process = Some(Process::Drilled);
+                }
+                Part::Process
+            }
+            Element::Process(process) => {
+                self.callout.process = Some(process);
+                Part::Process
+            }
+            Element::Screw { form, named } => self.screw(form, named),
+            Element::ScrewWord => {
+                self.screw_word = true;
+                Part::Screw
+            }
+            Element::For => {
+                self.for_word = true;
+                Part::Filler
+            }
+            Element::Clearance => {
+                self.clearance = true;
+                Part::Process
+            }
+            Element::Hole => {
+                self.hole_word = true;
+                Part::General
+            }
+            Element::AllHoles => {
+                self.hole_word = true;
+                self.callout.general = true;
+                Part::General
+            }
+            Element::General => {
+                self.callout.general = true;
+                Part::General
+            }
+            _ => Part::Unread,
+        }
+    }
+
+    fn count(&mut self, n: u32) -> Part {
+        if self.callout.count == Some(n) {
+            return Part::Count;
+        }
+        keep(&mut self.callout.count, n, Part::Count)
+    }
+
+    /// `TYPE F` names a screw only beside a thread or the word screw; `SELF-TAPPING` always.
+    fn screw(&mut self, form: ScrewForm, named: bool) -> Part {
+        let company =
+            self.elements.iter().any(|p| matches!(p.element, Element::ScrewWord | Element::Thread(_)));
+        if !named && !company {
+            return Part::Unread;
+        }
+        // A thread-rolling standard says more than the general word before it.
+        self.callout.screw.get_or_insert(form);
+        Part::Screw
+    }
+
+    fn size(&mut self, index: usize, sized: Sized) -> Part {
+        self.pilot = false;
+        if let Some(kind) = self.entry_after(index) {
+            return self.entry_size(kind, &sized.size);
+        }
+        let pending = match self.target {
+            Target::Bore => self.callout.counterbore.filter(|e| e.diameter.is_none()).map(|_| Kind::Bore),
+            Target::Sink => self.callout.countersink.filter(|e| e.diameter.is_none()).map(|_| Kind::Sink),
+            _ => None,
+        };
+        if let Some(kind) = pending {
+            return self.entry_size(kind, &sized.size);
+        }
+        if self.repeats(&sized.size) {
+            return Part::SecondUnit;
+        }
+        let worked = self.process_beside(index);
+        if self.callout.size.is_some() && !(self.worked && worked) {
+            return Part::Unread;
+        }
+        self.worked = worked;
+        self.callout.marked_diameter = sized.marked;
+        self.callout.size = Some(sized.size);
+        self.target = Target::Hole;
+        self.measured = Measured::Size;
+        Part::Size
+    }
+
+    /// Whether the size at `index` is an entry's whose word follows: `Ø8 C'BORE`, `Ø8 x 90°`, `.38 DIA 82° CSK`.
+    fn entry_after(&self, index: usize) -> Option<Kind> {
+        let mut angle = false;
+        let mut at = index;
+        loop {
+            let (next, element) = self.next(at)?;
+            at = next;
+            match element {
+                Element::Tolerance(_) | Element::Bracketed { .. } | Element::DiameterWord => {}
+                Element::Angle(_) => angle = true,
+                Element::Entry(named) if !named.sign => {
+                    let own = self.entry_has_own_size(at);
+                    let first = self.callout.size.is_none() && self.entry_has_angle(at) && !angle;
+                    return (!own && !first).then_some(named.kind);
+                }
+                _ => return angle.then_some(Kind::Sink),
+            }
+            if angle && self.next(at).is_none() {
+                return Some(Kind::Sink);
+            }
+        }
+    }
+
+    /// Whether a size follows the entry word at `index`, past an angle or a depth.
+    fn entry_has_own_size(&self, index: usize) -> bool {
+        let mut at = index;
+        while let Some((next, element)) = self.next(at) {
+            match element {
+                Element::Angle(_) => at = next,
+                Element::Size(_) | Element::LetterSize(_) | Element::Number(_) => return true,
+                _ => return false,
+            }
+        }
+        false
+    }
+
+    fn entry_has_angle(&self, index: usize) -> bool {
+        matches!(self.next(index), Some((_, Element::Angle(_))))
+    }
+
+    fn entry_size(&mut self, kind: Kind, size: &Size) -> Part {
+        let (Size::Diameter(value) | Size::Drill { diameter: value, .. } | Size::Limits(value, _)) = size
+        else {
+            return Part::Unread;
+        };
+        let (slot, target) = match kind {
+            Kind::Bore => (&mut self.callout.counterbore, Target::Bore),
+            Kind::Sink => (&mut self.callout.countersink, Target::Sink),
+        };
+        let entry = slot.get_or_insert(EMPTY);
+        if entry.diameter.is_some() {
+            return Part::Unread;
+        }
+        entry.diameter = Some(*value);
+        self.target = target;
+        self.measured = Measured::Entry;
+        Part::Entry
+    }
+
+    /// Whether a process word stands right before or after.
+    fn process_beside(&self, index: usize) -> bool {
+        let process = |e: &Element| matches!(e, Element::Process(_));
+        self.previous(index).is_some_and(process) || self.next(index).is_some_and(|(_, e)| process(e))
+    }
+
+    /// Whether the size says the hole's again in the other unit; then it is kept as that.
+    fn repeats(&mut self, size: &Size) -> bool {
+        let (Some(Size::Diameter(first)), Size::Diameter(second)) = (&self.callout.size, size) else {
+            return false;
+        };
+        let repeats = self.callout.second.is_none() && in_other_unit(*first, *second);
+        if repeats {
+            self.callout.second = Some(*second);
+        }
+        repeats
+    }
+
+    /// A number without a mark takes its meaning from its neighbours.
+    fn number(&mut self, index: usize, value: Quantity) -> Part {
+        let size = Size::Diameter(value);
+        let bare = Sized { size, marked: self.pilot };
+        let pending = match self.target {
+            Target::Bore => self.callout.counterbore.is_some_and(|e| e.diameter.is_none()),
+            Target::Sink => self.callout.countersink.is_some_and(|e| e.diameter.is_none()),
+            _ => false,
+        };
+        let next_to = self.process_beside(index);
+        let first = self.callout.size.is_none() && (self.callout.thread.is_none() || self.pilot || next_to);
+        if first || pending || self.entry_after(index).is_some() || (next_to && self.worked) {
+            return self.size(index, bare);
+        }
+        Part::Unread
+    }
+
+    fn diameter_word(&mut self) -> Part {
+        match self.measured {
+            Measured::Size if self.callout.size.is_some() => {
+                self.callout.marked_diameter = true;
+                Part::Size
+            }
+            Measured::Entry => Part::Entry,
+            _ => Part::Unread,
+        }
+    }
+
+    /// `[5.69]` is the size in the other unit, `(.136)` beside a drill its diameter again, `(4)` a count.
+    fn bracketed(&mut self, index: usize, value: Quantity, square: bool) -> Part {
+        let whole = value.decimals == 0 && value.value.fract() == 0.0 && !square;
+        let counts = whole && value.unit.is_none() && value.value <= 10_000.0;
+        let first = match &self.callout.size {
+            Some(Size::Diameter(q) | Size::Drill { diameter: q, .. } | Size::Radius(q)) => Some(*q),
+            Some(Size::Limits(low, high)) => Some(if square { *low } else { *high }),
+            None => None,
+        };
+        match first {
+            Some(first) if self.measured == Measured::Size && in_other_unit(first, value) => {
+                return keep(&mut self.callout.second, value, Part::SecondUnit);
+            }
+            Some(first) if same(first.value, value.value) && !counts => return Part::Size,
+            _ => {}
+        }
+        match self.measured {
+            Measured::Entry if !counts => return Part::Entry,
+            Measured::Depth if !counts => return Part::Depth,
+            _ => {}
+        }
+        let sized_later = self.next(index).is_some_and(|(_, e)| {
+            matches!(e, Element::Size(_) | Element::Thread(_) | Element::Number(_) | Element::Process(_))
+        });
+        if counts && (first.is_some() || self.callout.thread.is_some() || sized_later) {
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "whole, 1 to 10,000"
+            )]
+            return self.count(value.value as u32);
+        }
+        Part::Unread
+    }
+
+    fn tolerance(&mut self, tolerance: WrittenTolerance) -> Part {
+        match self.measured {
+            Measured::Entry => Part::Entry,
+            Measured::Depth => Part::Depth,
+            Measured::Size | Measured::Nothing => {
+                // `H11 (+0.075/0)`: the numbers say what the fit is.
+                let fit = matches!(self.callout.tolerance, Some(WrittenTolerance::Fit(_)));
+                if self.callout.tolerance.is_some() && !fit {
+                    return Part::Unread;
+                }
+                self.callout.tolerance = Some(tolerance);
+                Part::Tolerance
+            }
+        }
+    }
+
+    fn depth(&mut self, value: Quantity) -> Part {
+        self.measured = Measured::Depth;
+        let callout = &mut self.callout;
+        let slot = match self.target {
+            Target::Hole => &mut callout.depth,
+            Target::Bore => &mut callout.counterbore.get_or_insert(EMPTY).depth,
+            Target::Sink => &mut callout.countersink.get_or_insert(EMPTY).depth,
+            Target::Thread => match &mut callout.thread {
+                Some(thread) if thread.depth.is_none() => &mut thread.depth,
+                _ => &mut callout.depth,
+            },
+        };
+        let part = if matches!(self.target, Target::Bore | Target::Sink) { Part::Entry } else { Part::Depth };
+        keep(slot, value, part)
+    }
+
+    fn thread_depth(&mut self, value: Quantity) -> Part {
+        self.measured = Measured::Depth;
+        match &mut self.callout.thread {
+            Some(thread) => keep(&mut thread.depth, value, Part::Depth),
+            None => Part::Unread,
+        }
+    }
+
+    fn entry(&mut self, kind: Kind) -> Part {
+        let (slot, target) = match kind {
+            Kind::Bore => (&mut self.callout.counterbore, Target::Bore),
+            Kind::Sink => (&mut self.callout.countersink, Target::Sink),
+        };
+        slot.get_or_insert(EMPTY);
+        self.target = target;
+        self.measured = Measured::Entry;
+        if let (Kind::Sink, Some(angle)) = (kind, self.loose_angle.take()) {
+            self.set_angle(angle);
+        }
+        Part::Entry
+    }
+
+    fn set_angle(&mut self, degrees: f64) -> Part {
+        let entry = self.callout.countersink.get_or_insert(EMPTY);
+        match Angle::from_degrees(degrees) {
+            Ok(angle) => keep(&mut entry.angle, angle, Part::Entry),
+            Err(_) => Part::Unread,
+        }
+    }
+
+    fn angle(&mut self, index: usize, degrees: f64) -> Part {
+        if self.target == Target::Sink {
+            return self.set_angle(degrees);
+        }
+        let sink = |e: &Element| matches!(e, Element::Entry(n) if n.kind == Kind::Sink);
+        // `82° CSK`, `90° x Ø8 CSK`.
+        let mut at = index;
+        while let Some((next, element)) = self.next(at) {
+            if sink(element) {
+                self.loose_angle = Some(degrees);
+                return Part::Entry;
+            }
+            if !matches!(element, Element::Size(_) | Element::Number(_)) {
+                break;
+            }
+            at = next;
+        }
+        Part::Unread
+    }
+
+    fn thread(&mut self, read: ReadThread) -> Part {
+        if let Some(first) = &self.callout.thread {
+            // `M4 TAP FOR M4 SCREW` names the thread twice.
+            return if first.thread == read.named.thread { Part::Thread } else { Part::Unread };
+        }
+        self.external |= read.external;
+        self.callout.thread = Some(read.named);
+        self.target = Target::Thread;
+        self.measured = Measured::Depth;
+        Part::Thread
+    }
+
+    /// Decides what needs the whole text: whether the thread is tapped, whether a bare number is a diameter.
+    fn settle(&mut self) {
+        self.swap_inverted_entry();
+        self.drop_screws_own_thread();
+        let marked = self.marked();
+        let callout = &mut self.callout;
+        let internal_class = callout.thread.as_ref().is_some_and(|t| t.class.is_some()) && !self.external;
+        let screws = callout.screw.is_some()
+            || self.clearance
+            || ((self.for_word || self.screw_word) && !internal_class);
+        callout.tapped = self.tap_word || (callout.thread.is_some() && !screws);
+        callout.marked_diameter = marked;
+        self.unmark_names();
+    }
+
+    /// Whether the size is a diameter: by its sign, or by words that only holes have.
+    fn marked(&self) -> bool {
+        let callout = &self.callout;
+        let hole = self.hole_word || callout.through || callout.depth.is_some() || callout.process.is_some();
+        let entry = callout.counterbore.is_some() || callout.countersink.is_some();
+        let diameter = !matches!(callout.size, None | Some(Size::Radius(_)));
+        callout.marked_diameter || (diameter && (hole || entry || self.tap_word))
+    }
+
+    /// `D5.5` in company is a diameter; `D100` alone may be a machine.
+    fn unmark_names(&mut self) {
+        let Some(index) = self.elements.iter().position(|p| matches!(p.element, Element::LetterSize(_)))
+        else {
+            return;
+        };
+        if self.parts[index] != Part::Size || self.callout.marked_diameter {
+            return;
+        }
+        let company = self.callout.count.is_some() || self.callout.tolerance.is_some();
+        if company {
+            self.callout.marked_diameter = true;
+        } else {
+            self.callout.size = None;
+            self.parts[index] = Part::Unread;
+        }
+    }
+
+    /// A counterbore is wider than its hole; `Ø8 C'BORE Ø5 THRU` is read the other way round at first.
+    fn swap_inverted_entry(&mut self) {
+        let Some(Size::Diameter(hole)) = &mut self.callout.size else { return };
+        for entry in [&mut self.callout.counterbore, &mut self.callout.countersink].into_iter().flatten() {
+            if let Some(diameter) = &mut entry.diameter
+                && diameter.unit == hole.unit
+                && diameter.value < hole.value
+            {
+                std::mem::swap(diameter, hole);
+            }
+        }
+    }
+
+    /// A line of a parts list names a screw, no hole: `SCREW M4x10`. A screw's thread class does the same.
+    fn drop_screws_own_thread(&mut self) {
+        let callout = &self.callout;
+        let hole = callout.size.is_some()
+            || callout.count.is_some()
+            || callout.through
+            || callout.screw.is_some()
+            || self.tap_word
+            || self.hole_word
+            || self.for_word
+            || self.clearance;
+        if (self.screw_word && !hole) || (self.external && !self.tap_word) {
+            self.callout.thread = None;
+            for (placed, part) in self.elements.iter().zip(&mut self.parts) {
+                if matches!(placed.element, Element::Thread(_)) {
+                    *part = Part::Unread;
+                }
+            }
+        }
+    }
+}
+
+const EMPTY: Entry = Entry { diameter: None, depth: None, angle: None };
+
+/// Keeps the first value; a second one stays unread.
+fn keep<T>(slot: &mut Option<T>, value: T, part: Part) -> Part {
+    if slot.is_some() {
+        return Part::Unread;
+    }
+    *slot = Some(value);
+    part
+}
+
+/// Whether one is the other in millimetres or inches, to the rounding that drawings have.
+fn in_other_unit(first: Quantity, second: Quantity) -> bool {
+    if first.unit.is_some() && first.unit == second.unit {
+        return false;
+    }
+    let ratio =
+        if first.value > second.value { first.value / second.value } else { second.value / first.value };
+    (ratio / MM_PER_INCH - 1.0).abs() < 0.03
+}
+
+fn same(first: f64, second: f64) -> bool {
+    (first / second - 1.0).abs() < 0.005
+}

@@ -1,0 +1,183 @@
+//! How many holes: `4X`, `(4)`, `4-Ø3.6`, `4 PLCS`.
+
+use super::cursor::{Cursor, Read};
+use super::number::integer;
+use super::words::Meaning;
+
+/// More equal holes than this are no count on a drawing but a number of another kind.
+const MOST: u32 = 100_000;
+
+/// Any form of count.
+pub(super) fn count(c: Cursor<'_>) -> Read<'_, u32> {
+    let starts = !c.before().is_some_and(|b| b.is_ascii_alphanumeric() || b == '.' || b == ',');
+    if !starts {
+        return None;
+    }
+    times(c)
+        .or_else(|| bracketed_count(c))
+        .or_else(|| dashed(c))
+        .or_else(|| places(c))
+        .or_else(|| quantity_of(c))
+        .filter(|(n, _)| (1..=MOST).contains(n))
+}
+
+/// `4X`, `4 X`, `4×`. An X between two numbers multiplies them; before an angle it is a chamfer.
+pub(super) fn times(c: Cursor<'_>) -> Read<'_, u32> {
+    let (n, after) = integer(c)?;
+    let after = after.spaces().eat('X')?;
+    let next = after.spaces();
+    let gap = next.at > after.at;
+    let fits = match next.peek() {
+        None | Some('\n') => true,
+        Some(d) if d.is_ascii_digit() => gap && super::number::degrees(next).is_none(),
+        Some('.') => next.peek_at(1).is_some_and(|c| c.is_ascii_digit()),
+        Some(l) if l.is_ascii_alphabetic() && !gap => starts_a_part(next),
+        Some(_) => true,
+    };
+    if !fits || super::number::degrees(next).is_some() {
+        return None;
+    }
+    // `4X EQ SP` says no more than 4X does.
+    let end = next.word(Meaning::EquallySpaced).or_else(|| next.word(Meaning::Place)).unwrap_or(after);
+    Some((n, end))
+}
+
+/// Whether the letter after `4X` may begin a size or a thread (`4XM4`, `4XR5`) or a word.
+fn starts_a_part(c: Cursor<'_>) -> bool {
+    let number = c.peek_at(1).is_some_and(|c| c.is_ascii_digit() || c == '.');
+    matches!(c.peek(), Some('M' | 'R' | 'D')) && number
+}
+
+/// `(4X)`, `(4 PLCS)`. `(4)` alone is settled by what stands beside it.
+pub(super) fn bracketed_count(c: Cursor<'_>) -> Read<'_, u32> {
+    let (_, inner) = c.eat_any(&['(', '['])?;
+    let inner = inner.spaces();
+    let inner = inner.word(Meaning::Typical).map_or(inner, Cursor::spaces);
+    let ((n, after), worded) = match places(inner) {
+        Some(found) => (found, true),
+        None => (integer(inner)?, false),
+    };
+    let after_x = after.spaces().eat('X');
+    if !worded && after_x.is_none() && inner.at == c.next().spaces().at {
+        return None;
+    }
+    let end = after_x.unwrap_or(after);
+    let end = end.spaces().word(Meaning::EquallySpaced).unwrap_or(end).spaces();
+    let (_, end) = end.eat_any(&[')', ']'])?;
+    // `(4) PLACES` was met by the other form; `(4X) PLACES` is met here.
+    Some((n, end.spaces().word(Meaning::Place).unwrap_or(end)))
+}
+
+/// `4-Ø3.6`, `4-M4`, `4-R5`, `4 - #29`.
+pub(super) fn dashed(c: Cursor<'_>) -> Read<'_, u32> {
+    let (n, after) = integer(c)?;
+    let next = after.spaces().eat('-')?.spaces();
+    let number = |c: Cursor<'_>| c.peek().is_some_and(|c| c.is_ascii_digit() || c == '.');
+    let fits = match next.peek()? {
+        'Ø' => true,
+        'M' | 'D' | 'R' => number(next.next()),
+        '#' => number(next.next()),
+        _ => next.any_word().is_some_and(|(m, _)| m == Meaning::Hole || m == Meaning::Diameter),
+    };
+    fits.then_some((n, next))
+}
+
+/// `4 PLCS`, `4 HOLES`, `4 OFF`, `4 EQ SP`, `TWO PLACES`, `(4) HOLES`.
+pub(super) fn places(c: Cursor<'_>) -> Read<'_, u32> {
+    let (n, after) = number(c)?;
+    let next = after.blanks().maybe('-').maybe('X').spaces();
+    let (_, end) =
+        next.word_of(&[Meaning::Place, Meaning::Hole, Meaning::EquallySpaced, Meaning::AllHoles])?;
+    let more = end.spaces().maybe(',').spaces();
+    Some((n, more.word(Meaning::EquallySpaced).unwrap_or(end)))
+}
+
+/// `QTY 4`, `QTY: (4)`, `TYP OF 4`.
+pub(super) fn quantity_of(c: Cursor<'_>) -> Read<'_, u32> {
+    if let Some(after) = c.word(Meaning::Quantity) {
+        return number(after.spaces().maybe('=').maybe(':').maybe('.').spaces())
+            .filter(|(_, c)| c.at_word_end());
+    }
+    let after = c.word(Meaning::Typical)?.spaces();
+    let of = after.literal("OF").or_else(|| after.literal("FOR"))?;
+    number(of.spaces())
+        .map(|(n, c)| (n, c.spaces().word_of(&[Meaning::Place, Meaning::Hole]).map_or(c, |(_, c)| c)))
+}
+
+/// A number in digits, in brackets or in words.
+fn number(c: Cursor<'_>) -> Read<'_, u32> {
+    let words = [
+        (Meaning::Two, 2),
+        (Meaning::Three, 3),
+        (Meaning::Four, 4),
+        (Meaning::Five, 5),
+        (Meaning::Six, 6),
+        (Meaning::Eight, 8),
+    ];
+    if let Some((n, after)) = integer(c) {
+        return Some((n, after));
+    }
+    if let Some(inner) = c.eat('(') {
+        let (n, after) = integer(inner.spaces())?;
+        return Some((n, after.spaces().eat(')')?));
+    }
+    words.iter().find_map(|(m, n)| {
+        let after = c.word(*m)?;
+        // `FOUR (4) PLACES` says the number twice.
+        let again = after.spaces().eat('(').and_then(|c| integer(c.spaces()));
+        let again = again.filter(|(again, _)| again == n).and_then(|(_, c)| c.spaces().eat(')'));
+        Some((*n, again.unwrap_or(after)))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::parse;
+    use super::*;
+
+    fn of(text: &str) -> Option<u32> {
+        parse(text, |c| count(c).map(|n| n.0))
+    }
+
+    #[test]
+    fn every_form_of_count() {
+        for text in [
+            "4X Ø5",
+            "4x",
+            "4 X Ø5",
+            "4×Ø5",
+            "4X.224",
+            "(4X)",
+            "4-Ø3.6",
+            "4-M4",
+            "4 PLCS",
+            "4 PL",
+            "4 HOLES",
+            "4 OFF",
+            "4 EQ SP",
+            "(4 PLACES)",
+            "FOUR HOLES",
+            "FOUR (4) PLACES",
+            "QTY 4",
+            "TYP OF 4",
+            "4XM4",
+            "4 BOHRUNGEN",
+            "4个",
+            "4箇所",
+            "4 TROUS",
+            "(TYP 4 PLCS)",
+            "(4) HOLES",
+            "4 HOLES EQ SP",
+            "4X EQ SP",
+        ] {
+            assert_eq!(of(text), Some(4), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_count() {
+        for text in ["1X45°", "2 X 45°", "10x20", "4-40", "0X", "4XL", "4.5X", "(5.69)", "4"] {
+            assert_eq!(of(text), None, "{text}");
+        }
+    }
+}

@@ -1,0 +1,281 @@
+//! The pieces of a callout in the order they stand, before anything is decided about what they belong to. To add a
+//! form: write its function with its test, add an [`Element`], and name both in [`next_element`].
+
+use std::ops::Range;
+
+use super::cursor::{Cursor, Read};
+use super::entry::Named;
+use super::size::Sized;
+use super::thread::ReadThread;
+use super::words::{Meaning, is_latin};
+use super::{Quantity, WrittenTolerance};
+use super::{count, depth, entry, number, size, tag, thickness, thread, tolerance};
+use crate::joint::ScrewForm;
+use crate::trade::Process;
+
+/// One piece.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Element {
+    Count(u32),
+    EquallySpaced,
+    Size(Sized),
+    /// A number without any mark.
+    Number(Quantity),
+    /// `D5.5`, which may be a name.
+    LetterSize(Sized),
+    /// `DIA` away from its number: `.224 ±.003 DIA`.
+    DiameterWord,
+    /// `(5.69)`, `[5.69]`, `(4)`.
+    Bracketed {
+        value: Quantity,
+        square: bool,
+    },
+    Tolerance(WrittenTolerance),
+    Depth(Quantity),
+    /// `x 12` after a diameter.
+    TimesDepth(Quantity),
+    ThreadDepth(Quantity),
+    Through,
+    Entry(Named),
+    Angle(f64),
+    Thread(ReadThread),
+    Tap,
+    TapDrill,
+    Pilot,
+    Process(Process),
+    /// A screw's form; `named` if the words alone name a screw (`TYPE F` does not).
+    Screw {
+        form: ScrewForm,
+        named: bool,
+    },
+    ScrewWord,
+    For,
+    Clearance,
+    Hole,
+    AllHoles,
+    General,
+    Tag(String),
+    Thickness(Quantity),
+    PitchCircle,
+    /// Words that change nothing.
+    Join,
+    Filler,
+    Unread,
+}
+
+impl Element {
+    /// Blanks, punctuation and words without weight.
+    pub(super) fn is_filler(&self) -> bool {
+        matches!(self, Element::Filler | Element::Join)
+    }
+}
+
+/// A piece and the glyphs it was read from.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Placed {
+    pub(super) element: Element,
+    pub(super) glyphs: Range<usize>,
+}
+
+/// All pieces of a text, without gaps.
+pub(super) fn elements(start: Cursor<'_>) -> Vec<Placed> {
+    let mut found: Vec<Placed> = Vec::new();
+    let mut c = start;
+    while !c.at_end() {
+        let before = found.iter().rev().map(|p| &p.element).find(|e| !e.is_filler());
+        let (element, end) =
+            next_element(c, before).filter(|(_, end)| end.at > c.at).unwrap_or_else(|| other(c));
+        match found.last_mut() {
+            // One span for a run of blanks.
+            Some(last) if last.element == Element::Filler && element == Element::Filler => {
+                last.glyphs.end = end.at
+            }
+            _ => found.push(Placed { element, glyphs: c.at..end.at }),
+        }
+        c = end;
+    }
+    found
+}
+
+/// The form that stands here. `before` is the last piece of weight: tolerances and fits need a size before them.
+fn next_element<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element> {
+    if matches!(c.peek(), Some(' ' | '\n')) {
+        return None;
+    }
+    phrase(c)
+        .or_else(|| some(count::count(c), Element::Count))
+        .or_else(|| pitch_circle(c).map(|c| (Element::PitchCircle, c)))
+        .or_else(|| some(thread::thread(c), Element::Thread))
+        .or_else(|| some(size::drill_name(c), Element::Size))
+        .or_else(|| some(entry::entry(c), Element::Entry))
+        .or_else(|| some(depth::thread_depth(c), Element::ThreadDepth))
+        .or_else(|| some(depth::depth(c), Element::Depth))
+        .or_else(|| some(thickness::thickness(c), Element::Thickness))
+        .or_else(|| sized(c, before))
+        .or_else(|| after_size(c, before))
+        .or_else(|| some(tag::tag(c), Element::Tag))
+        .or_else(|| word(c))
+        .or_else(|| bare_number(c))
+}
+
+fn some<T>(read: Read<'_, T>, element: impl FnOnce(T) -> Element) -> Read<'_, Element> {
+    read.map(|(value, c)| (element(value), c))
+}
+
+/// Phrases that must not be taken apart: `ALL HOLES`, `UNLESS NOTED`.
+fn phrase(c: Cursor<'_>) -> Read<'_, Element> {
+    let (meaning, end) = c.any_word()?;
+    let element = match meaning {
+        Meaning::AllHoles => Element::AllHoles,
+        Meaning::UnlessNoted => Element::General,
+        Meaning::Typical if count::count(c).is_none() => Element::General,
+        _ => return None,
+    };
+    Some((element, end))
+}
+
+/// `Ø60 B.C.`, `60 PCD`, `ON Ø60 BC`, `PCD 60`, `LK Ø60`.
+fn pitch_circle(c: Cursor<'_>) -> Option<Cursor<'_>> {
+    if let Some(after) = c.word(Meaning::PitchCircle) {
+        let next = after.spaces();
+        let next = next.eat_any(&['=', ':']).map_or(next, |(_, c)| c.spaces());
+        return Some(circle_diameter(next).unwrap_or(after));
+    }
+    let end = circle_diameter(c)?;
+    let bracket = bracketed(end.spaces()).map_or(end, |(_, c)| c);
+    bracket.spaces().word(Meaning::PitchCircle)
+}
+
+fn circle_diameter(c: Cursor<'_>) -> Option<Cursor<'_>> {
+    let c = size::diameter_sign(c).unwrap_or(c);
+    let (_, end) = number::quantity(c)?;
+    Some(size::diameter_word(end).unwrap_or(end))
+}
+
+/// Sizes that carry a mark, and bare ones that carry a tolerance of their own kind.
+fn sized<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element> {
+    if let Some((angle, end)) = number::degrees(c) {
+        return Some((Element::Angle(angle), end));
+    }
+    some(size::limits(c), Element::Size)
+        .or_else(|| some(size::radius(c), Element::Size))
+        .or_else(|| some(size::diameter(c), Element::Size))
+        .or_else(|| some(size::letter_diameter(c), Element::LetterSize))
+        .or_else(|| {
+            let sized = matches!(before, Some(Element::Size(_) | Element::Tolerance(_) | Element::Thread(_)));
+            some(depth::times_depth(c).filter(|_| sized), Element::TimesDepth)
+        })
+}
+
+/// What only follows a size: brackets, tolerances, fits.
+fn after_size<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element> {
+    if let Some((found, end)) = bracketed(c) {
+        return Some((found, end));
+    }
+    let measured = matches!(
+        before,
+        Some(
+            Element::Size(_)
+                | Element::LetterSize(_)
+                | Element::Number(_)
+                | Element::Bracketed { .. }
+                | Element::Depth(_)
+                | Element::TimesDepth(_)
+                | Element::ThreadDepth(_)
+                | Element::DiameterWord
+                | Element::Tolerance(_)
+        )
+    );
+    let signed = tolerance::plus_minus(c);
+    if signed.is_some() || measured {
+        let found = signed.or_else(|| tolerance::deviations(c)).or_else(|| tolerance::fit(c));
+        if found.is_some() {
+            return some(found, Element::Tolerance);
+        }
+    } else if c.peek() == Some('+') {
+        return some(tolerance::deviations(c), Element::Tolerance);
+    }
+    None
+}
+
+/// `(5.69)`, `[5.69]`, `[Ø5.69 ±0.08]`.
+fn bracketed(c: Cursor<'_>) -> Read<'_, Element> {
+    let (open, inner) = c.eat_any(&['(', '['])?;
+    let inner = inner.spaces();
+    let inner = size::diameter_sign(inner).unwrap_or(inner);
+    let (value, after) = number::quantity(inner)?;
+    let after = size::diameter_word(after).unwrap_or(after).blanks();
+    let after = tolerance::tolerance(after).map_or(after, |(_, c)| c).blanks();
+    let after = after.eat('/').and_then(number::quantity).map_or(after, |(_, c)| c).blanks();
+    let end = after.eat(if open == '(' { ')' } else { ']' })?;
+    Some((Element::Bracketed { value, square: open == '[' }, end))
+}
+
+/// A known word with a meaning of its own.
+fn word(c: Cursor<'_>) -> Read<'_, Element> {
+    if let Some(end) = depth::through(c) {
+        return Some((Element::Through, end));
+    }
+    let (meaning, end) = c.any_word()?;
+    let screw = |form| Element::Screw { form, named: !c.text_to(end).starts_with("TYPE") };
+    let element = match meaning {
+        Meaning::EquallySpaced => Element::EquallySpaced,
+        Meaning::Diameter => Element::DiameterWord,
+        Meaning::Tap => Element::Tap,
+        Meaning::TapDrill => Element::TapDrill,
+        Meaning::Pilot => Element::Pilot,
+        Meaning::ProcessDrilled => Element::Process(Process::Drilled),
+        Meaning::ProcessPunched => Element::Process(Process::Punched),
+        Meaning::ProcessLaser => Element::Process(Process::Laser),
+        Meaning::ProcessPlasma => Element::Process(Process::Plasma),
+        Meaning::ProcessWaterjet => Element::Process(Process::Waterjet),
+        Meaning::ProcessReamed => Element::Process(Process::Reamed),
+        Meaning::ProcessCored => Element::Process(Process::Cored),
+        Meaning::ProcessExtruded => Element::Process(Process::Extruded),
+        Meaning::ScrewRolling => screw(ScrewForm::Rolling),
+        Meaning::ScrewCutting => screw(ScrewForm::Cutting),
+        Meaning::ScrewSpaced => screw(ScrewForm::Spaced),
+        Meaning::Screw => Element::ScrewWord,
+        Meaning::For => Element::For,
+        Meaning::Clearance => Element::Clearance,
+        Meaning::Hole => Element::Hole,
+        Meaning::Join => Element::Join,
+        _ => return None,
+    };
+    Some((element, end))
+}
+
+fn bare_number(c: Cursor<'_>) -> Read<'_, Element> {
+    let starts = !c.before().is_some_and(|b| b.is_ascii_digit() || b == '.' || b == '/');
+    let (value, end) = number::quantity(c).filter(|_| starts)?;
+    let fraction_of_more = end.peek() == Some('/') && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
+    let part_number = end.peek() == Some('-') && end.peek_at(1).is_some_and(|c| c.is_ascii_alphanumeric());
+    (end.at_word_end() && !fraction_of_more && !part_number).then_some((Element::Number(value), end))
+}
+
+/// Punctuation is filler; letters and digits that no form took are an unread word, whole, so that nothing is read
+/// out of the middle of a part number.
+fn other(c: Cursor<'_>) -> (Element, Cursor<'_>) {
+    let Some(first) = c.peek() else { return (Element::Filler, c) };
+    if first == 'X' && !c.peek_at(1).is_some_and(is_latin) && !c.before().is_some_and(is_latin) {
+        return (Element::Filler, c.next());
+    }
+    if !first.is_alphanumeric() || first == 'Ø' {
+        let sign = matches!(first, '⌴' | '⌵' | '↧' | '±' | '°' | 'Ø' | '□' | '#' | '%' | '$' | '@' | '\\');
+        let known = first.is_whitespace() || first.is_ascii_punctuation() || first == '–' || first == '·';
+        return (if sign || !known { Element::Unread } else { Element::Filler }, c.next());
+    }
+    let mut end = c.next();
+    while let Some(next) = end.peek() {
+        let joins = matches!(next, '.' | ',' | '-' | '/' | '_' | '\'')
+            && end.peek_at(1).is_some_and(|c| c.is_ascii_alphanumeric());
+        let runs = next.is_alphanumeric() && next != 'Ø';
+        // Ideographs are not set apart by blanks: a known word may begin at any of them.
+        let new_word = !next.is_ascii() && end.any_word().is_some();
+        if !(runs || joins) || new_word {
+            break;
+        }
+        end = end.next();
+    }
+    (Element::Unread, end)
+}

@@ -1,0 +1,382 @@
+//! The words of drawings in seven languages and what they mean. The words are data (`words.csv`); this module
+//! loads them once and finds the longest one that begins at a place.
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use super::normal::{Glyph, normalise};
+
+/// What a word means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Meaning {
+    /// `ALL HOLES`.
+    AllHoles,
+    /// `ANGULAR`: tolerances of angles.
+    Angular,
+    /// `CLEARANCE HOLE`.
+    Clearance,
+    /// `C'BORE`.
+    Counterbore,
+    /// `CSK`.
+    Countersink,
+    /// `DEEP`, `TIEFE`.
+    Deep,
+    /// `DEG`.
+    Degrees,
+    /// `DIA`.
+    Diameter,
+    /// `DIMENSIONS`.
+    Dimensions,
+    /// The number in words.
+    Eight,
+    /// `EQ SP`.
+    EquallySpaced,
+    /// The number in words.
+    Five,
+    /// `FOR`.
+    For,
+    /// The number in words.
+    Four,
+    /// `FRACTIONS`.
+    Fractions,
+    /// `FULL THREAD`: the depth beside it is the thread's.
+    FullThread,
+    /// `GA`.
+    Gauge,
+    /// `HOLE`, `BOHRUNG`.
+    Hole,
+    /// `INCH`.
+    Inch,
+    /// Connecting words that change nothing.
+    Join,
+    /// `LH`.
+    LeftHand,
+    /// `MATERIAL`, `WERKSTOFF`.
+    Material,
+    /// `MAX`.
+    Max,
+    /// `MM`.
+    Millimetre,
+    /// `MIN`.
+    Min,
+    /// `PILOT`, `KERNLOCH`.
+    Pilot,
+    /// `B.C.`, `LK`.
+    PitchCircle,
+    /// `PLCS`, `OFF`.
+    Place,
+    /// `PLACE DECIMAL`.
+    PlaceDecimal,
+    /// Holes cored.
+    ProcessCored,
+    /// Holes drilled.
+    ProcessDrilled,
+    /// Holes extruded.
+    ProcessExtruded,
+    /// Holes laser.
+    ProcessLaser,
+    /// Holes plasma.
+    ProcessPlasma,
+    /// Holes punched.
+    ProcessPunched,
+    /// Holes reamed.
+    ProcessReamed,
+    /// Holes waterjet.
+    ProcessWaterjet,
+    /// `QTY`.
+    Quantity,
+    /// `RAD`.
+    Radius,
+    /// `RH`.
+    RightHand,
+    /// `SCALE`.
+    Scale,
+    /// `SCREW`, `BOLT`.
+    Screw,
+    /// Thread-cutting screws.
+    ScrewCutting,
+    /// Thread-rolling screws.
+    ScrewRolling,
+    /// Spaced-thread screws.
+    ScrewSpaced,
+    /// `UNC`.
+    Series,
+    /// `SHEET`, `BLECH`.
+    Sheet,
+    /// The number in words.
+    Six,
+    /// `SPOTFACE`.
+    Spotface,
+    /// `TAP`, `GEWINDE`.
+    Tap,
+    /// `TAP DRILL`.
+    TapDrill,
+    /// `THK`.
+    Thickness,
+    /// The number in words.
+    Three,
+    /// `THRU`.
+    Through,
+    /// `TOLERANCE`.
+    Tolerance,
+    /// The number in words.
+    Two,
+    /// `TYP`.
+    Typical,
+    /// `UNITS`.
+    Units,
+    /// `UNLESS NOTED`.
+    UnlessNoted,
+}
+
+/// The names of the meanings in `words.csv`.
+const NAMES: &[(&str, Meaning)] = &[
+    ("all-holes", Meaning::AllHoles),
+    ("angular", Meaning::Angular),
+    ("clearance", Meaning::Clearance),
+    ("counterbore", Meaning::Counterbore),
+    ("countersink", Meaning::Countersink),
+    ("deep", Meaning::Deep),
+    ("degrees", Meaning::Degrees),
+    ("diameter", Meaning::Diameter),
+    ("dimensions", Meaning::Dimensions),
+    ("eight", Meaning::Eight),
+    ("equally-spaced", Meaning::EquallySpaced),
+    ("five", Meaning::Five),
+    ("for", Meaning::For),
+    ("four", Meaning::Four),
+    ("fractions", Meaning::Fractions),
+    ("full-thread", Meaning::FullThread),
+    ("gauge", Meaning::Gauge),
+    ("hole", Meaning::Hole),
+    ("inch", Meaning::Inch),
+    ("join", Meaning::Join),
+    ("left-hand", Meaning::LeftHand),
+    ("material", Meaning::Material),
+    ("max", Meaning::Max),
+    ("millimetre", Meaning::Millimetre),
+    ("min", Meaning::Min),
+    ("pilot", Meaning::Pilot),
+    ("pitch-circle", Meaning::PitchCircle),
+    ("place", Meaning::Place),
+    ("place-decimal", Meaning::PlaceDecimal),
+    ("process-cored", Meaning::ProcessCored),
+    ("process-drilled", Meaning::ProcessDrilled),
+    ("process-extruded", Meaning::ProcessExtruded),
+    ("process-laser", Meaning::ProcessLaser),
+    ("process-plasma", Meaning::ProcessPlasma),
+    ("process-punched", Meaning::ProcessPunched),
+    ("process-reamed", Meaning::ProcessReamed),
+    ("process-waterjet", Meaning::ProcessWaterjet),
+    ("quantity", Meaning::Quantity),
+    ("radius", Meaning::Radius),
+    ("right-hand", Meaning::RightHand),
+    ("scale", Meaning::Scale),
+    ("screw", Meaning::Screw),
+    ("screw-cutting", Meaning::ScrewCutting),
+    ("screw-rolling", Meaning::ScrewRolling),
+    ("screw-spaced", Meaning::ScrewSpaced),
+    ("series", Meaning::Series),
+    ("sheet", Meaning::Sheet),
+    ("six", Meaning::Six),
+    ("spotface", Meaning::Spotface),
+    ("tap", Meaning::Tap),
+    ("tap-drill", Meaning::TapDrill),
+    ("thickness", Meaning::Thickness),
+    ("three", Meaning::Three),
+    ("through", Meaning::Through),
+    ("tolerance", Meaning::Tolerance),
+    ("two", Meaning::Two),
+    ("typical", Meaning::Typical),
+    ("units", Meaning::Units),
+    ("unless-noted", Meaning::UnlessNoted),
+];
+
+impl Meaning {
+    /// Reads a meaning by its name in the data file.
+    pub fn from_name(name: &str) -> Option<Meaning> {
+        NAMES.iter().find(|(n, _)| *n == name).map(|(_, m)| *m)
+    }
+}
+
+/// A row of words that could not be used.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum WordError {
+    /// The meaning is none of those known.
+    #[error("word '{word}' has the unknown meaning '{meaning}'")]
+    UnknownMeaning {
+        /// The word.
+        word: String,
+        /// The meaning given.
+        meaning: String,
+    },
+    /// Nothing is left of the word after normalising.
+    #[error("a word of meaning '{meaning}' is empty")]
+    Empty {
+        /// The meaning given.
+        meaning: String,
+    },
+}
+
+struct Word {
+    glyphs: Vec<char>,
+    meaning: Meaning,
+}
+
+/// A set of words, looked up by their first character.
+#[derive(Default)]
+pub struct Words {
+    by_first: HashMap<char, Vec<Word>>,
+}
+
+impl std::fmt::Debug for Words {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let count: usize = self.by_first.values().map(Vec::len).sum();
+        f.debug_struct("Words").field("words", &count).finish()
+    }
+}
+
+impl Words {
+    /// The words that come with the program.
+    pub fn built_in() -> &'static Words {
+        static WORDS: LazyLock<Words> = LazyLock::new(|| {
+            let mut words = Words::default();
+            for (word, meaning, _) in built_in_rows() {
+                // The tests hold every row to a known meaning; a row that had none would only stay unread.
+                let _ = words.add(&word, &meaning);
+            }
+            words
+        });
+        &WORDS
+    }
+
+    /// Adds a word; a word that is already known takes the new meaning.
+    ///
+    /// # Errors
+    /// [`WordError`] for an unknown meaning or an empty word.
+    pub fn add(&mut self, word: &str, meaning: &str) -> Result<(), WordError> {
+        let known = Meaning::from_name(meaning).ok_or_else(|| WordError::UnknownMeaning {
+            word: word.to_owned(),
+            meaning: meaning.to_owned(),
+        })?;
+        let glyphs: Vec<char> = normalise(word.trim()).chars().collect();
+        let first = *glyphs.first().ok_or_else(|| WordError::Empty { meaning: meaning.to_owned() })?;
+        let bucket = self.by_first.entry(first).or_default();
+        bucket.retain(|w| w.glyphs != glyphs);
+        // Longest first, so that THRU ALL is found before THRU.
+        let place = bucket.partition_point(|w| w.glyphs.len() >= glyphs.len());
+        bucket.insert(place, Word { glyphs, meaning: known });
+        Ok(())
+    }
+
+    /// The longest word that begins at `at`, and the glyph after it.
+    pub(super) fn longest(&self, glyphs: &[Glyph], at: usize) -> Option<(usize, Meaning)> {
+        let first = glyphs.get(at)?.ch;
+        let bucket = self.by_first.get(&first)?;
+        if is_latin(first) && at > 0 && is_latin(glyphs[at - 1].ch) {
+            return None;
+        }
+        bucket.iter().find_map(|w| Some((fits(&w.glyphs, glyphs, at)?, w.meaning)))
+    }
+}
+
+/// The rows of `words.csv`: word, meaning, language.
+fn built_in_rows() -> impl Iterator<Item = (String, String, String)> {
+    let mut reader = csv::Reader::from_reader(include_str!("words.csv").as_bytes());
+    let rows: Vec<(String, String, String)> = reader.deserialize().filter_map(Result::ok).collect();
+    rows.into_iter()
+}
+
+/// Latin letters keep words apart; signs and ideographs do not.
+pub(super) fn is_latin(c: char) -> bool {
+    c.is_ascii_alphabetic()
+}
+
+/// Where `word` ends if it stands at `at`. A blank in the word stands for blanks, line ends and hyphens; a full
+/// stop in the word may be missing, and one after the word belongs to it.
+fn fits(word: &[char], glyphs: &[Glyph], mut at: usize) -> Option<usize> {
+    for &c in word {
+        let here = glyphs.get(at).map(|g| g.ch);
+        match c {
+            ' ' | '-' => {
+                let start = at;
+                while glyphs.get(at).is_some_and(|g| matches!(g.ch, ' ' | '\n' | '-' | '.')) {
+                    at += 1;
+                }
+                if at == start && c == ' ' {
+                    return None;
+                }
+            }
+            '.' if here != Some('.') => {}
+            _ if here == Some(c) => at += 1,
+            _ => return None,
+        }
+    }
+    let last = *word.last()?;
+    let next = glyphs.get(at).map(|g| g.ch);
+    let runs_on =
+        |c: char| (is_latin(last) && is_latin(c)) || (last.is_ascii_digit() && c.is_ascii_alphanumeric());
+    if next.is_some_and(runs_on) {
+        return None;
+    }
+    let stop = next == Some('.') && (is_latin(last) || last == '.');
+    let number_after = glyphs.get(at + 1).is_some_and(|g| g.ch.is_ascii_digit());
+    Some(if stop && !number_after { at + 1 } else { at })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::normal::Glyphs;
+    use super::*;
+
+    fn longest(text: &str) -> Option<(usize, Meaning)> {
+        Words::built_in().longest(Glyphs::of(text).as_slice(), 0)
+    }
+
+    #[test]
+    fn every_row_has_a_known_meaning_and_language() {
+        let mut rows = 0;
+        let mut words = Words::default();
+        for (word, meaning, language) in built_in_rows() {
+            assert_eq!(words.add(&word, &meaning), Ok(()), "{word}");
+            assert!(["any", "de", "en", "es", "fr", "it", "ja", "zh"].contains(&language.as_str()), "{word}");
+            rows += 1;
+        }
+        assert_eq!(rows, include_str!("words.csv").lines().count() - 1, "every line is a row");
+        for (name, meaning) in NAMES {
+            assert!(built_in_rows().any(|(_, m, _)| m == *name), "{meaning:?} has a word");
+        }
+    }
+
+    #[test]
+    fn no_word_stands_twice() {
+        let mut seen = std::collections::HashSet::new();
+        for (word, _, _) in built_in_rows() {
+            assert!(seen.insert(normalise(&word)), "{word} stands twice");
+        }
+    }
+
+    #[test]
+    fn the_longest_word_wins() {
+        assert_eq!(longest("THRU ALL"), Some((8, Meaning::Through)));
+        assert_eq!(longest("self-tapping screw"), Some((12, Meaning::ScrewRolling)));
+        assert_eq!(longest("tapping"), Some((7, Meaning::Tap)));
+    }
+
+    #[test]
+    fn words_end_at_letters_but_not_at_digits() {
+        assert_eq!(longest("DIAPER"), None);
+        assert_eq!(longest("DP12"), Some((2, Meaning::Deep)));
+        assert_eq!(longest("TYPE 12"), None);
+        assert_eq!(longest("DIA.").map(|w| w.0), Some(4));
+        assert_eq!(longest("DIA.5").map(|w| w.0), Some(3), "the stop belongs to .5");
+    }
+
+    #[test]
+    fn a_word_can_be_added() {
+        let mut words = Words::default();
+        assert_eq!(words.add("otwory", "hole"), Ok(()));
+        assert!(words.add("otwory", "holly").is_err());
+        assert_eq!(words.longest(Glyphs::of("OTWORY").as_slice(), 0), Some((6, Meaning::Hole)));
+    }
+}
