@@ -14,6 +14,7 @@ import bracket
 import housing
 import lid
 import plate
+import rules
 from page import fix_output
 
 # file, the function that draws it, its hole list (none where the drawing says everything itself)
@@ -30,6 +31,7 @@ SAMPLES = [
     ("blank/blank-as-cut.dxf", blank.as_cut, blank.hole_list("as-cut")),
     ("bracket/bracket-good.dxf", bracket.good, None),
     ("bracket/bracket-thin.dxf", bracket.thin, bracket.thin_list()),
+    *rules.samples(),
 ]
 
 
