@@ -296,4 +296,9 @@ class Page:
 
     def save(self, path, binary=False):
         """Writes the file, as text or as binary DXF."""
+        if self.version != "R12":
+            # ezdxf adds these from a set, whose order changes from run to run.
+            classes = self.doc.classes
+            classes.add_required_classes(self.doc.dxfversion)
+            classes.classes = dict(sorted(classes.classes.items()))
         self.doc.saveas(path, fmt="bin" if binary else "asc")
