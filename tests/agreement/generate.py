@@ -187,13 +187,19 @@ class Maker:
         space.add_circle((x, y, self.random.choice([0.0, 0.0, 7.5])), radius, dxfattribs=attributes)
 
     def as_arcs(self, space, x, y, radius, attributes):
-        pieces = self.random.choice([2, 2, 3, 4])
-        first = self.random.choice([0.0, 90.0, self.random.uniform(0.0, 360.0)])
+        """One full arc, arcs end to end or overlapping, in any order, with angles of one turn or outside it."""
+        pieces = self.random.choice([1, 2, 2, 3, 4])
+        first = self.random.choice([0.0, 90.0, self.random.uniform(0.0, 360.0)]) if pieces > 1 else 0.0
+        over = self.random.choice([0.0, 0.0, 20.0]) if pieces > 1 else 0.0
         angles = [first + 360.0 * i / pieces for i in range(pieces + 1)]
         arcs = list(zip(angles, angles[1:]))
         self.random.shuffle(arcs)
+        one_turn = pieces > 1 and self.random.random() < 0.7
         for start, end in arcs:
-            space.add_arc((x, y), radius, start % 360.0, end % 360.0, dxfattribs=attributes)
+            end += over
+            if one_turn:
+                start, end = start % 360.0, end % 360.0
+            space.add_arc((x, y), radius, start, end, dxfattribs=attributes)
 
     def as_polyline(self, space, x, y, radius, attributes):
         bulge = self.random.choice([1.0, -1.0])
