@@ -56,6 +56,8 @@ Results are guide values: test your own joint.";
 pub(super) enum Command {
     /// Check drawings against their hole lists
     Check(CheckArgs),
+    /// Show what is seen on a drawing: every hole, callout and pairing
+    Holes(HolesArgs),
     /// Say what a rule asks, why, how it is measured and where it comes from
     Explain(ExplainArgs),
     /// Print a JSON Schema of a file that people write or the program writes
@@ -157,6 +159,45 @@ pub(super) struct JointArgs {
     pub(super) process: Option<String>,
 }
 
+/// `boreband holes`.
+#[derive(Debug, Args)]
+#[command(after_help = HOLES_EXAMPLES)]
+pub(super) struct HolesArgs {
+    /// The drawing
+    #[arg(value_name = "DRAWING")]
+    pub(super) drawing: PathBuf,
+
+    /// Hole list, or a folder of them; without it the list beside the drawing
+    #[arg(long, value_name = "PATH", help_heading = "What the holes are for")]
+    pub(super) holes: Vec<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) joint: JointArgs,
+
+    /// What is written to standard output
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    pub(super) format: TextOrJson,
+
+    /// Show how each callout was read and the cost of each pairing
+    #[arg(long, short)]
+    pub(super) verbose: bool,
+
+    /// When to add colour; NO_COLOR in the environment turns it off unless this says 'always'
+    #[arg(long, value_name = "WHEN", default_value = "auto")]
+    pub(super) color: When,
+}
+
+const HOLES_EXAMPLES: &str = "\
+Examples:
+  boreband holes lid.dxf
+      callouts with their holes, holes without a callout, rows of the list
+  boreband holes lid.dxf --verbose
+      also how each callout was read, why each hole is its own, every circle
+  boreband holes lid.dxf --format json
+      the same for a program
+
+Exit codes: 0 the drawing was read whole, 2 it was not.";
+
 /// `boreband explain`.
 #[derive(Debug, Args)]
 pub(super) struct ExplainArgs {
@@ -188,6 +229,15 @@ pub(super) enum Format {
     Lines,
 }
 
+/// Forms of `holes`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum TextOrJson {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+}
+
 /// The threshold of findings.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum FailOn {
@@ -217,4 +267,6 @@ pub(super) enum When {
 pub(super) enum SchemaName {
     /// The hole list (*.holes.json, holes.json)
     HoleList,
+    /// The policy (boreband.json)
+    Policy,
 }

@@ -1,10 +1,12 @@
 //! Arguments, terminal, progress bar, exit code. Decides nothing about drawings.
 
 mod args;
+mod inputs;
 mod output;
 mod progress;
 mod run_check;
 mod run_help;
+mod run_holes;
 mod terminal;
 
 use std::process::ExitCode;
@@ -39,6 +41,7 @@ pub fn main() -> ExitCode {
 fn run(command: &Command) -> Result<u8, Refused> {
     match command {
         Command::Check(args) => run_check::run(args),
+        Command::Holes(args) => run_holes::run(args),
         Command::Explain(args) => run_help::explain(args),
         Command::Schema(args) => run_help::schema(args.name),
         Command::Completions { shell } => run_help::completions(*shell),

@@ -22,6 +22,11 @@ impl Refused {
         Refused { lines: lines.into_iter().map(|l| l.to_string()).collect() }
     }
 
+    /// Adds complaints.
+    pub(super) fn add<T: Display>(&mut self, lines: impl IntoIterator<Item = T>) {
+        self.lines.extend(lines.into_iter().map(|l| l.to_string()));
+    }
+
     /// The value, or nothing once its complaints are added to these.
     pub(super) fn unless<T>(&mut self, outcome: Result<T, Refused>) -> Option<T> {
         outcome.map_err(|other| self.lines.extend(other.lines)).ok()
@@ -32,12 +37,17 @@ impl Refused {
         if self.lines.is_empty() { Ok(()) } else { Err(self) }
     }
 
-    /// Writes them to standard error. A standard error that cannot be written to leaves nothing to be done.
+    /// Writes them to standard error.
     pub(super) fn complain(&self) {
-        let mut err = io::stderr().lock();
-        for line in &self.lines {
-            let _ = writeln!(err, "boreband: {}", visible(line));
-        }
+        tell(&self.lines);
+    }
+}
+
+/// Writes lines to standard error. If that cannot be written to, nothing is left to be done.
+pub(super) fn tell<T: Display>(lines: impl IntoIterator<Item = T>) {
+    let mut err = io::stderr().lock();
+    for line in lines {
+        let _ = writeln!(err, "boreband: {}", visible(&line.to_string()));
     }
 }
 

@@ -45,6 +45,7 @@ fn nearest(name: &str) -> Option<&'static str> {
 pub(super) fn schema(name: SchemaName) -> Result<u8, Refused> {
     let schema = match name {
         SchemaName::HoleList => crate::hole_list::schema(),
+        SchemaName::Policy => crate::settings::schema(&RULES.iter().map(|r| r.name).collect::<Vec<_>>()),
     };
     output::result(|out| json::write(&schema, out))?;
     Ok(0)

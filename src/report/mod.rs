@@ -5,4 +5,5 @@ pub mod explain;
 pub mod json;
 pub mod lines;
 pub mod page;
+pub mod seen;
 pub mod text;

@@ -3,10 +3,10 @@
 
 mod drawing;
 mod group;
-mod numbers;
+pub(super) mod numbers;
 mod screws;
 mod summary;
-mod words;
+pub(super) mod words;
 
 use std::io::{self, Write};
 

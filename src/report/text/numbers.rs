@@ -5,27 +5,27 @@ use crate::check::{BandResult, DiameterResult, EngagementResult, HoleResult};
 use crate::units::Unit;
 
 /// The unit of a drawing, by the name that a report gives it.
-pub(super) fn unit_named(name: &str) -> Unit {
+pub(in crate::report) fn unit_named(name: &str) -> Unit {
     if name == Unit::Inch.name() { Unit::Inch } else { Unit::Mm }
 }
 
 /// A hole's numbers, ready to be shown.
 #[derive(Debug, PartialEq, Eq)]
-pub(super) struct Shown {
+pub(in crate::report) struct Shown {
     /// `Ø3.554 to Ø3.636`, where a band holds.
-    pub(super) allowed: Option<String>,
+    pub(in crate::report) allowed: Option<String>,
     /// `Ø3.300 +0.050/0`.
-    pub(super) found: String,
+    pub(in crate::report) found: String,
     /// `0.254 too small`, where a limit or the nominal is outside.
-    pub(super) difference: Option<String>,
+    pub(in crate::report) difference: Option<String>,
     /// `154 % to 143 % (rolled)`.
-    pub(super) engagement: Option<String>,
+    pub(in crate::report) engagement: Option<String>,
     /// `band 80 to 98 %`.
-    pub(super) band: Option<String>,
+    pub(in crate::report) band: Option<String>,
 }
 
 /// The numbers of a hole with enough decimals that what is outside a limit also looks it.
-pub(super) fn shown(hole: &HoleResult, unit: Unit) -> Shown {
+pub(in crate::report) fn shown(hole: &HoleResult, unit: Unit) -> Shown {
     let d = &hole.diameter;
     let places = places_for(d, hole.band.as_ref(), unit);
     Shown {
@@ -40,18 +40,18 @@ pub(super) fn shown(hole: &HoleResult, unit: Unit) -> Shown {
 }
 
 /// A length without trailing zeros and with its unit: `1.5 mm`, `.0598 in`.
-pub(super) fn length(mm: f64, unit: Unit) -> String {
+pub(in crate::report) fn length(mm: f64, unit: Unit) -> String {
     let text = trimmed(mm / unit.in_mm(), usual_places(unit));
     format!("{} {unit}", without_zero(text, unit))
 }
 
 /// A coordinate of the drawing.
-pub(super) fn coordinate(value: f64, unit: Unit) -> String {
+pub(in crate::report) fn coordinate(value: f64, unit: Unit) -> String {
     without_zero(fixed(value, usual_places(unit)), unit)
 }
 
 /// A number with at most `places` decimals and no trailing zeros.
-pub(super) fn trimmed(value: f64, places: usize) -> String {
+pub(in crate::report) fn trimmed(value: f64, places: usize) -> String {
     let text = fixed(value, places);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

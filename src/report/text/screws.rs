@@ -5,7 +5,7 @@ use std::io;
 use super::numbers::{self, shown};
 use super::words;
 use crate::check::{DrawingResult, HoleResult};
-use crate::report::clean::{flowing, visible};
+use crate::report::clean::flowing;
 use crate::report::page::Page;
 use crate::units::Unit;
 
@@ -25,10 +25,10 @@ pub(super) fn write(
         page.prose(indent, &format!("{} for no self-forming screw", words::counted(others, "other hole")))?;
     }
     let thickness = match drawing.thickness_mm {
-        Some(t) => format!("sheet {}, from {}", numbers::length(t, unit), visible(&drawing.thickness_source)),
+        Some(t) => format!("sheet {}, {}", numbers::length(t, unit), words::from(&drawing.thickness_source)),
         None => "thickness of the sheet unknown".to_owned(),
     };
-    page.prose(indent, &format!("{thickness}; unit {unit}, from {}", visible(&drawing.unit_source)))
+    page.prose(indent, &format!("{thickness}; unit {unit}, {}", words::from(&drawing.unit_source)))
 }
 
 /// Screw holes of the same joint and band, in order of the first of each.

@@ -9,12 +9,12 @@ use crate::units::Unit;
 const UNSURE: f64 = 0.8;
 
 /// `1 hole`, `2 holes`.
-pub(super) fn counted(count: u64, one: &str) -> String {
+pub(in crate::report) fn counted(count: u64, one: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
 }
 
 /// A material as it is said: `low-carbon steel`.
-pub(super) fn material(name: &str) -> String {
+pub(in crate::report) fn material(name: &str) -> String {
     match name {
         "low-carbon-steel" => "low-carbon steel",
         "structural-steel" => "structural steel",
@@ -30,7 +30,7 @@ pub(super) fn material(name: &str) -> String {
 }
 
 /// How well a band is founded, as it is said.
-pub(super) fn status(name: &str) -> &str {
+pub(in crate::report) fn status(name: &str) -> &str {
     match name {
         "common_practice" => "common practice",
         "memory" => "recalled, not verified",
@@ -39,8 +39,24 @@ pub(super) fn status(name: &str) -> &str {
     }
 }
 
+/// Where a fact of the sheet was taken from: `from the title block`.
+pub(in crate::report) fn from(source: &str) -> String {
+    match source {
+        "header" => "from the header",
+        "list" => "from the hole list",
+        "callouts" => "from callouts and notes",
+        "callout" => "from a callout",
+        "title-block" => "from the title block",
+        "note" => "from a note",
+        "option" => "from the command line",
+        "assumed" => "assumed",
+        other => return format!("from {}", visible(other)),
+    }
+    .to_owned()
+}
+
 /// `M4 in 1.5 mm low-carbon steel, punched`; what is unknown is said to be unknown.
-pub(super) fn joint(hole: &HoleResult, unit: Unit) -> Option<String> {
+pub(in crate::report) fn joint(hole: &HoleResult, unit: Unit) -> Option<String> {
     let screw = hole.screw.as_ref()?;
     let form = match screw.form.as_str() {
         "rolling" => String::new(),
@@ -57,7 +73,7 @@ pub(super) fn joint(hole: &HoleResult, unit: Unit) -> Option<String> {
 }
 
 /// Callout text and, where the pairing is weak, how weak.
-pub(super) fn evidence(hole: &HoleResult) -> Vec<String> {
+pub(in crate::report) fn evidence(hole: &HoleResult) -> Vec<String> {
     let mut cells = Vec::new();
     if let Some(callout) = &hole.callout {
         cells.push(format!("callout {}", flowing(&callout.text)));
@@ -69,7 +85,7 @@ pub(super) fn evidence(hole: &HoleResult) -> Vec<String> {
 }
 
 /// Where the diameter was taken from, as the word in front of it.
-pub(super) fn found_word(source: &str) -> &'static str {
+pub(in crate::report) fn found_word(source: &str) -> &'static str {
     match source {
         "callout" => "called out",
         "list" => "listed",
@@ -78,7 +94,7 @@ pub(super) fn found_word(source: &str) -> &'static str {
 }
 
 /// What is added to a tolerance that the callout does not state.
-pub(super) fn tolerance_word(source: &str) -> Option<&'static str> {
+pub(in crate::report) fn tolerance_word(source: &str) -> Option<&'static str> {
     match source {
         "callout" => None,
         "list" => Some("tolerance of the hole list"),
@@ -89,7 +105,11 @@ pub(super) fn tolerance_word(source: &str) -> Option<&'static str> {
 }
 
 /// Cells that say where a finding stands.
-pub(super) fn place(finding: &FindingResult, hole: Option<&HoleResult>, unit: Unit) -> Vec<String> {
+pub(in crate::report) fn place(
+    finding: &FindingResult,
+    hole: Option<&HoleResult>,
+    unit: Unit,
+) -> Vec<String> {
     let mut cells = Vec::new();
     if let (Some(x), Some(y)) = (finding.x.or(hole.map(|h| h.x)), finding.y.or(hole.map(|h| h.y))) {
         cells.push(format!("x {}  y {}", coordinate(x, unit), coordinate(y, unit)));
@@ -110,7 +130,7 @@ pub(super) fn place(finding: &FindingResult, hole: Option<&HoleResult>, unit: Un
 }
 
 /// Ids of holes, runs of three or more joined: `H1 to H4, H7`.
-pub(super) fn ids(holes: &[&HoleResult]) -> String {
+pub(in crate::report) fn ids(holes: &[&HoleResult]) -> String {
     let mut parts: Vec<String> = Vec::new();
     let mut at = 0;
     while at < holes.len() {

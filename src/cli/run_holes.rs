@@ -1,0 +1,35 @@
+//! What the arguments of `holes` mean: one drawing, shown as it was understood.
+
+use super::args::{HolesArgs, TextOrJson};
+use super::inputs::Inputs;
+use super::output::{self, Refused};
+use super::{NOT_DONE, terminal};
+use crate::batch::shown_path;
+use crate::check::{Against, examine, seen};
+use crate::drawing::ReadState;
+use crate::report::text::{Detail, Look};
+use crate::report::{json, seen as form};
+
+/// Runs `holes`; the exit code.
+pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
+    if args.drawing.is_dir() {
+        let path = shown_path(&args.drawing);
+        return Err(Refused::because(format!("{path}: this is a folder; name one drawing")));
+    }
+    let inputs = Inputs::find(std::slice::from_ref(&args.drawing), &args.holes, None, &args.joint)?;
+    let path = shown_path(&args.drawing);
+    let bytes = std::fs::read(&args.drawing)
+        .map_err(|reason| Refused::because(format!("{path}: the file cannot be read: {reason}")))?;
+    let rows = inputs.lists.rows_for(&args.drawing);
+    let policy = inputs.policies.for_drawing(&args.drawing);
+    let against = Against { rows: rows.as_ref(), defaults: &inputs.defaults, policy };
+    let examined = examine(&bytes, against);
+    let seen = seen(&path, &examined);
+    let detail = if args.verbose { Detail::Verbose } else { Detail::Normal };
+    let look = Look { width: terminal::width(), colour: terminal::colour(args.color), detail };
+    output::result(|out| match args.format {
+        TextOrJson::Text => form::write(&seen, &examined, &look, out),
+        TextOrJson::Json => json::write(&seen, out),
+    })?;
+    Ok(if examined.state == ReadState::Read { 0 } else { NOT_DONE })
+}
