@@ -1,8 +1,19 @@
 //! One paired hole to limits of size, engagement, band, verdict and advice. Pure arithmetic on `trade`.
 
+mod advice;
+mod bands;
+pub mod calculator;
+mod interval;
+mod limits;
+mod notation;
+mod tapped;
+#[cfg(test)]
+mod tests;
+
+use crate::joint::ScrewForm;
 use crate::pairing::{Hole, Paired};
-use crate::trade::{Band, Status};
-use crate::units::{Length, Unit};
+use crate::trade::{Band, Basis, Status, Thread, percent};
+use crate::units::Length;
 
 /// What the numbers say of a screw hole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -153,25 +164,73 @@ pub struct Judged {
     pub cut_thread_drill: Option<String>,
 }
 
+impl Engagement {
+    /// The engagement of a thread in a hole of these limits.
+    fn of(thread: &Thread, limits: &Limits) -> Engagement {
+        let at = |hole| percent(thread, hole, Basis::Rolled);
+        Engagement { nominal: at(limits.nominal), at_min: at(limits.min), at_max: at(limits.max) }
+    }
+}
+
+impl Judged {
+    /// A hole of which nothing but its size is said.
+    fn plain(limits: Limits) -> Judged {
+        Judged {
+            limits,
+            engagement: None,
+            band: None,
+            verdict: None,
+            missing: Vec::new(),
+            unsuitable: None,
+            advice: None,
+            cut_thread_drill: None,
+        }
+    }
+}
+
 /// Judges one hole of a paired drawing.
+///
+/// The size judged is the stated one: what a coating takes from it afterwards is not looked at here. A spaced
+/// or cutting screw has no engagement and no verdict; a material that takes no thread has an engagement but no
+/// band and no verdict, which is never a pass.
 pub fn judge(hole: &Hole, paired: &Paired) -> Judged {
-    let _ = paired;
-    let _ = Unit::Mm;
+    let limits = limits::of(hole, paired);
+    let Some(screw) = hole.screw.as_ref().filter(|s| s.form == ScrewForm::Rolling) else {
+        return Judged::plain(limits);
+    };
+    let thread = &screw.thread;
+    let joint = joint_of(hole, paired, thread);
+    let unit = notation::unit_of(hole, paired);
+    let decided = bands::decide(&joint, &limits, unit);
+    let engagement = Some(Engagement::of(thread, &limits));
+    let cut_thread_drill = tapped::drill(thread, limits.nominal);
+    let advice = decided.band.as_ref().map(|band| {
+        let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit);
+        notation::advice(&advice::choose(thread, band, &wanted), &limits, hole, paired)
+    });
     Judged {
-        limits: Limits {
-            nominal: hole.drawn,
-            min: hole.drawn,
-            max: hole.drawn,
-            source: DiameterSource::Drawn,
-            tolerance_source: ToleranceSource::None,
-            tolerance_text: String::new(),
-        },
-        engagement: None,
-        band: None,
-        verdict: None,
-        missing: Vec::new(),
-        unsuitable: None,
-        advice: None,
-        cut_thread_drill: None,
+        limits,
+        engagement,
+        band: decided.band,
+        verdict: decided.verdict,
+        missing: decided.missing,
+        unsuitable: decided.unsuitable.map(|u| (u.reason, u.status)),
+        advice,
+        cut_thread_drill,
+    }
+}
+
+/// What is known of the joint at a hole. A collar adds its height to the thickness.
+fn joint_of<'a>(hole: &Hole, paired: &Paired, thread: &'a Thread) -> bands::Joint<'a> {
+    let making = &hole.making;
+    let row = hole.row.and_then(|r| paired.rows.get(r)).map(|seen| &seen.row);
+    let collar = row.and_then(|r| r.collar_height).unwrap_or(Length::ZERO);
+    bands::Joint {
+        thread,
+        material: making.material,
+        thickness: making.thickness.map(|t| t + collar),
+        process: making.process,
+        user_band: making.band,
+        hardness_hb: making.hardness_hb,
     }
 }

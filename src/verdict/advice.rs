@@ -1,0 +1,151 @@
+//! Which hole to call out: a size that shops have, near the target, with the widest tolerance that stays in the
+//! band. How it is written is `notation`'s work.
+
+use super::{HoleBand, Limits, ToleranceSource, Verdict};
+use crate::trade::{Basis, Process, Thread, drills_between, hole_for};
+use crate::units::{Length, Unit};
+
+/// A tolerance narrower than this in all is no hole that a shop can make (0.02 mm, .001 in).
+const fn least_tolerance(unit: Unit) -> Length {
+    match unit {
+        Unit::Mm => Length::mm_const(0.02),
+        Unit::Inch => Length::mm_const(0.0254),
+    }
+}
+
+/// What the hole has now and how it is made.
+#[derive(Debug, Clone)]
+pub(super) struct Wanted {
+    /// The size to keep because it is right.
+    pub(super) keep: Option<Length>,
+    /// Deviations that hold, up and down; none if no tolerance is known.
+    pub(super) tolerance: Option<(Length, Length)>,
+    /// Process.
+    pub(super) process: Option<Process>,
+    /// The unit that the callout is written in.
+    pub(super) unit: Unit,
+}
+
+/// The hole to call out.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Choice {
+    pub(super) diameter: Length,
+    /// The stocked drill of that size, if there is one.
+    pub(super) drill: Option<String>,
+    /// Up and down, magnitudes; none where no tolerance that can be made stays in the band.
+    pub(super) tolerance: Option<(Length, Length)>,
+    /// Whether the tolerance is the one that holds already.
+    pub(super) kept: bool,
+}
+
+impl Wanted {
+    /// What a hole on a drawing has.
+    pub(super) fn of_hole(
+        limits: &Limits,
+        verdict: Option<Verdict>,
+        process: Option<Process>,
+        unit: Unit,
+    ) -> Wanted {
+        let known = limits.tolerance_source != ToleranceSource::None;
+        Wanted {
+            keep: (verdict == Some(Verdict::InBand)).then_some(limits.nominal),
+            tolerance: known.then_some((limits.max - limits.nominal, limits.nominal - limits.min)),
+            process,
+            unit,
+        }
+    }
+}
+
+/// Chooses the hole to call out: the present one if it is right, else the nearest to the target of the sizes
+/// that the process has in the band and that hold the tolerance, else the nearest with the widest tolerance that
+/// stays in the band.
+pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted) -> Choice {
+    let target = hole_for(thread, band.band.target, Basis::Rolled);
+    if let Some(present) = wanted.keep {
+        return sized(present, band, wanted);
+    }
+    for sizes in tiers(band, wanted) {
+        let choices: Vec<Choice> = sizes.into_iter().map(|d| sized(d, band, wanted)).collect();
+        let off = |c: &&Choice| (c.diameter - target).abs().mm();
+        let nearest = |kept: bool| {
+            let fit = choices.iter().filter(move |c| c.tolerance.is_some() && (c.kept || !kept));
+            fit.min_by(|a, b| off(a).total_cmp(&off(b)))
+        };
+        if let Some(choice) = nearest(true).or_else(|| nearest(false)) {
+            return choice.clone();
+        }
+    }
+    let step = if wanted.unit == Unit::Mm { 0.001 } else { 0.0001 };
+    let rounded = stepped(target, step, wanted.unit, f64::round);
+    Choice { diameter: rounded, drill: drill_named(rounded, wanted.unit), tolerance: None, kept: false }
+}
+
+/// Sizes inside the band, the kinds that are preferred first: drills that shops stock in the drawing's unit,
+/// special ones, those of the other unit; for other processes steps of 0.05 mm or .001 in; last any size to 0.01 mm
+/// or .001 in.
+fn tiers(band: &HoleBand, wanted: &Wanted) -> Vec<Vec<Length>> {
+    let unit = wanted.unit;
+    let drills = |stocked: bool, of_unit: bool| -> Vec<Length> {
+        let all = drills_between(band.hole_min, band.hole_max);
+        let kept = all.filter(|d| (d.series.unit() == unit) == of_unit && d.series.stocked() == stocked);
+        kept.map(|d| d.diameter).collect()
+    };
+    let (coarse, fine) = if unit == Unit::Mm { (0.05, 0.01) } else { (0.001, 0.001) };
+    match wanted.process {
+        None | Some(Process::Drilled) => {
+            vec![drills(true, true), drills(false, true), drills(true, false), grid(band, fine, unit)]
+        }
+        Some(_) => vec![grid(band, coarse, unit), grid(band, fine, unit)],
+    }
+}
+
+/// The sizes of a step inside the band.
+fn grid(band: &HoleBand, step: f64, unit: Unit) -> Vec<Length> {
+    let first = (band.hole_min.value_in(unit) / step - 1e-6).ceil();
+    let last = (band.hole_max.value_in(unit) / step + 1e-6).floor();
+    let count = (last - first).clamp(-1.0, 999.0);
+    let sizes = (0..).map(f64::from).take_while(|i| *i <= count);
+    sizes.filter_map(|i| Length::new(tidy((first + i) * step), unit).ok()).collect()
+}
+
+/// A size with the tolerance that holds there: the wanted one if both limits stay in the band, else as much of it
+/// as does, rounded inwards to 0.01 mm or .001 in.
+fn sized(diameter: Length, band: &HoleBand, wanted: &Wanted) -> Choice {
+    let unit = wanted.unit;
+    let drill = drill_named(diameter, unit);
+    let step = if unit == Unit::Mm { 0.01 } else { 0.001 };
+    let most = (
+        stepped(band.hole_max - diameter, step, unit, f64::floor),
+        stepped(diameter - band.hole_min, step, unit, f64::floor),
+    );
+    if let Some((plus, minus)) = wanted.tolerance
+        && band.holds(diameter + plus)
+        && band.holds(diameter - minus)
+    {
+        return Choice { diameter, drill, tolerance: Some((plus, minus)), kept: true };
+    }
+    let (plus, minus) = match wanted.tolerance {
+        Some((plus, minus)) => (plus.min(most.0).max(Length::ZERO), minus.min(most.1).max(Length::ZERO)),
+        None => (most.0.max(Length::ZERO), most.1.max(Length::ZERO)),
+    };
+    let can_be_made = plus + minus >= least_tolerance(unit) - super::interval::TOLERANCE;
+    Choice { diameter, drill, tolerance: can_be_made.then_some((plus, minus)), kept: false }
+}
+
+/// The stocked or special drill of exactly that size, those of the unit first.
+fn drill_named(diameter: Length, unit: Unit) -> Option<String> {
+    let same: Vec<_> = drills_between(diameter, diameter).collect();
+    let of_unit = same.iter().find(|d| d.series.unit() == unit);
+    of_unit.or(same.first()).map(|d| d.name.clone())
+}
+
+/// A length rounded to a step of a unit by `round`; a length a hair below a step counts as on it.
+fn stepped(length: Length, step: f64, unit: Unit, round: fn(f64) -> f64) -> Length {
+    let steps = round(length.value_in(unit) / step + 1e-6);
+    Length::new(tidy(steps * step), unit).unwrap_or(length)
+}
+
+/// A product of a step without the last bits of binary fractions.
+fn tidy(value: f64) -> f64 {
+    (value * 1e6).round() / 1e6
+}

@@ -1,0 +1,491 @@
+//! `judge` on holes put together by hand. Expected numbers are worked by hand from the basic profile
+//! (percent = 100 (D − d) / (0.649519 P)) and the trade's bands (common practice).
+
+use super::*;
+use crate::callout::{Callout, Part, Quantity, Size, Span, note::GeneralTolerance};
+use crate::drawing::Origin;
+use crate::geometry::Point;
+use crate::joint::{Making, Row, Screw, StatedSize, Tolerance, UserBand};
+use crate::pairing::{PairedBy, SeenCallout, SeenRow, Sheet, ThicknessSource, UnitReading, UnitSource};
+use crate::trade::{Material, Process};
+use crate::units::Unit;
+use proptest::prelude::*;
+
+fn mm(value: f64) -> Length {
+    Length::from_mm(value).expect("finite")
+}
+
+fn inch(value: f64) -> Length {
+    Length::from_inch(value).expect("finite")
+}
+
+/// A size with deviations, in a unit.
+fn size(nominal: f64, plus: f64, minus: f64, decimals: u8, unit: Unit) -> StatedSize {
+    let length = |v| Length::new(v, unit).expect("finite");
+    StatedSize {
+        nominal: Some(length(nominal)),
+        tolerance: Some(Tolerance::PlusMinus { plus: length(plus), minus: length(minus) }),
+        decimals,
+        unit: Some(unit),
+    }
+}
+
+fn steel(thickness: f64, process: Option<Process>) -> Making {
+    Making {
+        material: Some(Material::LowCarbonSteel),
+        thickness: Some(mm(thickness)),
+        process,
+        ..Making::default()
+    }
+}
+
+fn origin() -> Origin {
+    Origin { handle: None, layer: 0, line: 1, space: 0, visible: true, insert: None, centre_line: false }
+}
+
+/// A hole for a rolling screw, drawn with a diameter, and nothing else.
+fn hole(thread: &str, drawn: Length, making: Making) -> Hole {
+    Hole {
+        id: "H1".to_owned(),
+        circle: 0,
+        origin: origin(),
+        at: Point::default(),
+        drawn,
+        view_scale: 1.0,
+        tag: None,
+        callout: None,
+        row: None,
+        paired_by: PairedBy::Drawn,
+        confidence: 1.0,
+        reasons: Vec::new(),
+        screw: Some(Screw {
+            thread: Thread::parse(thread).expect("thread"),
+            length: None,
+            form: ScrewForm::Rolling,
+        }),
+        making,
+        thickness_source: ThicknessSource::List,
+        called: None,
+        listed: None,
+        entry: None,
+        depth: None,
+    }
+}
+
+fn sheet_of(unit: Unit) -> Paired {
+    Paired {
+        unit: UnitReading { unit, source: UnitSource::Header, votes: Vec::new(), doubtful: false },
+        sheet: Sheet::default(),
+        circles: Vec::new(),
+        holes: Vec::new(),
+        callouts: Vec::new(),
+        rows: Vec::new(),
+        thickness_conflicts: Vec::new(),
+    }
+}
+
+/// A callout of parts that are read by hand.
+fn callout(parts: &[(&str, Part)]) -> Callout {
+    let mut made = Callout::default();
+    for (text, part) in parts {
+        let start = made.text.len();
+        made.text.push_str(text);
+        made.spans.push(Span { range: start..made.text.len(), part: *part });
+        made.tapped |= *part == Part::Tapped;
+    }
+    made.size = Some(Size::Diameter(Quantity { value: 0.0, unit: None, decimals: 0 }));
+    made
+}
+
+/// Judges a hole with a callout of these parts.
+fn called(mut hole: Hole, stated: StatedSize, parts: &[(&str, Part)], unit: Unit) -> Judged {
+    let mut paired = sheet_of(unit);
+    paired.callouts.push(SeenCallout {
+        callout: callout(parts),
+        origin: origin(),
+        at: Point::default(),
+        holes: vec![0],
+        left: None,
+    });
+    hole.callout = Some(0);
+    hole.called = Some(stated);
+    judge(&hole, &paired)
+}
+
+const FOUR_HOLES: &[(&str, Part)] = &[
+    ("4X", Part::Count),
+    (" ", Part::Filler),
+    ("Ø3.3", Part::Size),
+    (" ", Part::Filler),
+    ("+0.05/-0", Part::Tolerance),
+    (" ", Part::Filler),
+    ("THRU", Part::Depth),
+];
+
+fn close(a: f64, b: f64, within: f64) {
+    assert!((a - b).abs() <= within, "{a}, expected {b}");
+}
+
+#[test]
+fn the_tap_drill_size_of_m4_in_punched_sheet() {
+    // M4 in 1.5 mm steel: t/D 0.375, band 80/90/98; (4 − 3.3)/0.454663 = 153.96 %, (4 − 3.35)/0.454663 = 142.96 %;
+    // holes 4 − 0.98 × 0.454663 = 3.554 and 4 − 0.8 × 0.454663 = 3.636.
+    let hole = hole("M4", mm(3.3), steel(1.5, Some(Process::Punched)));
+    let judged = called(hole, size(3.3, 0.05, 0.0, 1, Unit::Mm), FOUR_HOLES, Unit::Mm);
+    let engagement = judged.engagement.expect("engagement");
+    close(engagement.nominal, 153.96, 0.005);
+    close(engagement.at_min, 153.96, 0.005);
+    close(engagement.at_max, 142.96, 0.005);
+    let band = judged.band.expect("band");
+    assert_eq!((band.band.min, band.band.target, band.band.max), (80.0, 90.0, 98.0));
+    close(band.hole_min.mm(), 3.554, 0.0005);
+    close(band.hole_max.mm(), 3.636, 0.0005);
+    assert_eq!(band.band.status, Status::CommonPractice);
+    assert_eq!(judged.verdict, Some(Verdict::Tight));
+    assert_eq!(judged.cut_thread_drill.as_deref(), Some("3.3 mm"));
+    let advice = judged.advice.expect("advice");
+    close(advice.diameter.mm(), 3.6, 1e-9);
+    assert_eq!(advice.drill.as_deref(), Some("3.6 mm"));
+    assert_eq!(advice.callout, "4X Ø3.6 +0.03/0 THRU");
+}
+
+#[test]
+fn verdicts_of_one_band() {
+    // The same joint; holes 3.554 to 3.636.
+    for (nominal, plus, minus, verdict) in [
+        (3.6, 0.03, 0.03, Verdict::InBand),
+        (3.6, 0.05, 0.0, Verdict::Straddles),
+        (3.55, 0.05, 0.0, Verdict::Tight),
+        (3.65, 0.05, 0.05, Verdict::Loose),
+        (3.5, 0.1, -0.06, Verdict::InBand), // 3.56 to 3.60: the nominal is no size of the hole
+    ] {
+        let mut hole = hole("M4", mm(nominal), steel(1.5, None));
+        hole.called = Some(size(nominal, plus, minus, 2, Unit::Mm));
+        assert_eq!(judge(&hole, &sheet_of(Unit::Mm)).verdict, Some(verdict), "{nominal} +{plus} -{minus}");
+    }
+}
+
+#[test]
+fn band_edges_belong_to_the_band() {
+    let mut hole = hole("M4", mm(3.6), steel(1.5, None));
+    let band = judge(&hole, &sheet_of(Unit::Mm)).band.expect("band");
+    for (edge, beyond, outside) in
+        [(band.hole_min, -3e-6, Verdict::Tight), (band.hole_max, 3e-6, Verdict::Loose)]
+    {
+        hole.drawn = edge;
+        assert_eq!(judge(&hole, &sheet_of(Unit::Mm)).verdict, Some(Verdict::InBand));
+        hole.drawn = edge + mm(beyond);
+        assert_eq!(judge(&hole, &sheet_of(Unit::Mm)).verdict, Some(outside));
+    }
+}
+
+#[test]
+fn which_diameter_and_which_tolerance() {
+    let mut paired = sheet_of(Unit::Mm);
+    let mut hole = hole("M4", mm(7.2), steel(1.5, None));
+    hole.view_scale = 2.0;
+    let limits = judge(&hole, &paired).limits;
+    close(limits.nominal.mm(), 3.6, 1e-12);
+    assert_eq!((limits.source, limits.tolerance_source), (DiameterSource::Drawn, ToleranceSource::None));
+    assert_eq!((limits.min, limits.max), (limits.nominal, limits.nominal));
+
+    hole.making.process = Some(Process::Punched);
+    let limits = judge(&hole, &paired).limits;
+    assert_eq!(limits.tolerance_source, ToleranceSource::Process);
+    assert!(limits.tolerance_text.contains("punched") && limits.tolerance_text.contains("common_practice"));
+    close(limits.max.mm(), 3.65, 1e-9);
+
+    paired.sheet.tolerances = vec![
+        GeneralTolerance::Iso2768('m'),
+        GeneralTolerance::Decimals {
+            places: 2,
+            plus_minus: Quantity { value: 0.02, unit: None, decimals: 2 },
+        },
+    ];
+    let limits = judge(&hole, &paired).limits;
+    assert_eq!(limits.tolerance_source, ToleranceSource::Drawing);
+    close(limits.max.mm(), 3.7, 1e-9); // ISO 2768-m ±0.1 at 3 to 6 mm (memory)
+    hole.listed = Some(StatedSize { nominal: Some(mm(3.61)), decimals: 2, ..StatedSize::default() });
+    let limits = judge(&hole, &paired).limits;
+    assert_eq!(limits.source, DiameterSource::List);
+    close(limits.min.mm(), 3.59, 1e-9); // by two decimals
+
+    hole.called = Some(StatedSize { nominal: Some(mm(3.6)), decimals: 1, ..StatedSize::default() });
+    hole.listed = Some(size(3.61, 0.05, 0.01, 2, Unit::Mm));
+    let limits = judge(&hole, &paired).limits;
+    assert_eq!((limits.source, limits.tolerance_source), (DiameterSource::Callout, ToleranceSource::List));
+    close(limits.min.mm(), 3.59, 1e-9); // the list's deviations on the callout's nominal
+    close(limits.max.mm(), 3.65, 1e-9);
+
+    hole.called = Some(size(3.6, 0.02, 0.02, 1, Unit::Mm));
+    assert_eq!(judge(&hole, &paired).limits.tolerance_source, ToleranceSource::Callout);
+}
+
+#[test]
+fn limits_and_fits() {
+    let paired = sheet_of(Unit::Mm);
+    let mut hole = hole("M4", mm(3.3), steel(1.5, None));
+    hole.called = Some(StatedSize {
+        tolerance: Some(Tolerance::Limits { min: mm(3.58), max: mm(3.62) }),
+        ..StatedSize::default()
+    });
+    let limits = judge(&hole, &paired).limits;
+    close(limits.nominal.mm(), 3.6, 1e-9); // the middle
+    hole.called = Some(StatedSize {
+        nominal: Some(mm(3.6)),
+        tolerance: Some(Tolerance::Fit("H11".to_owned())),
+        ..StatedSize::default()
+    });
+    let limits = judge(&hole, &paired).limits;
+    close(limits.max.mm(), 3.675, 1e-9); // ISO 286 H11 +75 µm, published
+    close(limits.nominal.mm(), 3.6, 1e-9);
+    // A list's limits that leave out the callout's nominal are not used, and that is said.
+    hole.called = Some(StatedSize { nominal: Some(mm(3.3)), ..StatedSize::default() });
+    hole.listed = Some(StatedSize {
+        tolerance: Some(Tolerance::Limits { min: mm(3.58), max: mm(3.62) }),
+        ..StatedSize::default()
+    });
+    let limits = judge(&hole, &paired).limits;
+    assert_eq!(limits.tolerance_source, ToleranceSource::None);
+    assert!(limits.tolerance_text.contains("leave out"));
+}
+
+#[test]
+fn collar_and_user_band_and_hardness() {
+    let mut paired = sheet_of(Unit::Mm);
+    let mut hole = hole("M4", mm(3.6), steel(1.0, Some(Process::Extruded)));
+    let row = Row { collar_height: Some(mm(1.0)), ..Row::default() };
+    paired.rows.push(SeenRow { row, holes: vec![0], by: PairedBy::Tag, missing_at: Vec::new(), left: None });
+    assert_eq!(judge(&hole, &paired).band.expect("band").band.target, 90.0); // 1 mm alone: t/D 0.25
+    hole.row = Some(0);
+    assert_eq!(judge(&hole, &paired).band.expect("band").band.target, 85.0); // 2 mm with its collar: 0.5
+    hole.making.band = Some(UserBand { min: 60.0, max: 70.0, target: None });
+    let band = judge(&hole, &paired).band.expect("band").band;
+    assert_eq!((band.target, band.status), (65.0, Status::User));
+    hole.making.hardness_hb = Some(240.0);
+    let judged = judge(&hole, &paired);
+    assert_eq!((judged.verdict, judged.band.is_none()), (None, true));
+    assert!(judged.unsuitable.expect("too hard").0.contains("190 HB"));
+}
+
+#[test]
+fn no_verdict_is_no_pass() {
+    let paired = sheet_of(Unit::Mm);
+    let mut hole = hole("M4", mm(3.6), steel(1.5, None));
+    hole.making.material = Some(Material::GreyIron);
+    let judged = judge(&hole, &paired);
+    assert!(judged.verdict.is_none() && judged.band.is_none() && judged.advice.is_none());
+    assert!(judged.engagement.is_some() && judged.unsuitable.is_some());
+    for form in [ScrewForm::Cutting, ScrewForm::Spaced] {
+        hole.screw.as_mut().expect("screw").form = form;
+        let judged = judge(&hole, &paired);
+        assert!(judged.engagement.is_none() && judged.verdict.is_none() && judged.unsuitable.is_none());
+    }
+    hole.screw = None;
+    assert_eq!(judge(&hole, &paired), Judged::plain(judge(&hole, &paired).limits));
+}
+
+#[test]
+fn unknown_thickness() {
+    let paired = sheet_of(Unit::Mm);
+    let mut making = steel(1.5, None);
+    making.thickness = None;
+    // 3.6 is 88.0 %: inside 80–98 and 75–93 and at 70–88 (87.98), outside 65–83 and thinner ones.
+    let mut hole = hole("M4", mm(3.6), making);
+    let judged = judge(&hole, &paired);
+    assert_eq!(judged.verdict, Some(Verdict::Undetermined));
+    assert_eq!(judged.missing, ["thickness: up to 3.4 mm would make it in-band"]);
+    assert!(judged.band.is_none());
+    // 3.3 is 154 %: tight whatever the thickness; 3.8 is 44 %: loose.
+    for (drawn, verdict) in [(3.3, Verdict::Tight), (3.8, Verdict::Loose)] {
+        hole.drawn = mm(drawn);
+        let judged = judge(&hole, &paired);
+        assert_eq!((judged.verdict, judged.missing.len()), (Some(verdict), 0));
+    }
+    // Stainless steel has one band for all thicknesses.
+    hole.making.material = Some(Material::StainlessSteel);
+    hole.drawn = mm(3.7); // 66 %
+    assert_eq!(judge(&hole, &paired).verdict, Some(Verdict::InBand));
+}
+
+#[test]
+fn unknown_material_is_never_a_pass() {
+    let paired = sheet_of(Unit::Mm);
+    let mut making = steel(4.8, None); // t/D 1.2: low-carbon steel 60 to 78
+    making.material = None;
+    // 72 % is inside the band of every material, but grey iron is possible too.
+    let mut hole = hole("M4", mm(4.0 - 0.72 * 0.454663), making);
+    let judged = judge(&hole, &paired);
+    assert_eq!(judged.verdict, Some(Verdict::Undetermined));
+    assert!(judged.missing[0].starts_with("material: low-carbon-steel"), "{:?}", judged.missing);
+    hole.drawn = mm(3.3);
+    assert_eq!(judge(&hole, &paired).verdict, Some(Verdict::Tight));
+    hole.making.thickness = None;
+    hole.drawn = mm(3.6);
+    let judged = judge(&hole, &paired);
+    assert!(judged.missing[0].starts_with("material and thickness: "), "{:?}", judged.missing);
+}
+
+#[test]
+fn advice_keeps_what_is_right() {
+    let parts = [("4X ", Part::Count), ("Ø3,60", Part::Size), (" ±0,02", Part::Tolerance)];
+    let hole = hole("M4", mm(3.6), steel(1.5, None));
+    let judged = called(hole, size(3.6, 0.02, 0.02, 2, Unit::Mm), &parts, Unit::Mm);
+    assert_eq!(judged.verdict, Some(Verdict::InBand));
+    assert_eq!(judged.advice.expect("advice").callout, "4X Ø3,60 ±0,02");
+}
+
+#[test]
+fn advice_in_inches() {
+    // 1/4-20 in .125 steel: t/D 0.5, band 75/85/93: holes .25 − .93 × .032476 = .2198 to .2256, target .2224.
+    // Punched: .222 holds ±.001, written in place of .201 without leading zero.
+    let parts = [
+        ("2X", Part::Count),
+        (" ", Part::Filler),
+        ("Ø.201", Part::Size),
+        (" ", Part::Filler),
+        ("+.001/-.001", Part::Tolerance),
+        (" ", Part::Filler),
+        ("[5.11]", Part::SecondUnit),
+        (" THRU", Part::Depth),
+    ];
+    let making = steel(0.125 * 25.4, Some(Process::Punched));
+    let judged = called(
+        hole("1/4-20", inch(0.201), making.clone()),
+        size(0.201, 0.001, 0.001, 3, Unit::Inch),
+        &parts,
+        Unit::Inch,
+    );
+    assert_eq!((judged.verdict, judged.cut_thread_drill.as_deref()), (Some(Verdict::Tight), Some("#7")));
+    let advice = judged.advice.expect("advice");
+    close(advice.diameter.inch(), 0.222, 1e-9);
+    assert_eq!(advice.callout, "2X Ø.222 +.001/-.001 [5.64] THRU");
+
+    // Drilled, no tolerance: the stocked drill in the band is #2 (.221); .2256 − .221 leaves +.004, .221 − .2198 −.001.
+    let parts = [("2X ", Part::Count), ("#7", Part::Size), (" DRILL", Part::Process)];
+    let stated = StatedSize { nominal: Some(inch(0.201)), unit: Some(Unit::Inch), ..StatedSize::default() };
+    let judged = called(hole("1/4-20", inch(0.201), steel(0.125 * 25.4, None)), stated, &parts, Unit::Inch);
+    let advice = judged.advice.expect("advice");
+    assert_eq!(advice.drill.as_deref(), Some("#2"));
+    assert_eq!(advice.callout, "2X #2 +.004/-.001 DRILL");
+}
+
+#[test]
+fn advice_without_callout_and_for_taps() {
+    let mut paired = sheet_of(Unit::Mm);
+    let row = Row { count: Some(4), ..Row::default() };
+    paired.rows.push(SeenRow { row, holes: vec![0], by: PairedBy::Tag, missing_at: Vec::new(), left: None });
+    let mut drawn = hole("M4", mm(3.3), steel(1.5, Some(Process::Punched)));
+    drawn.row = Some(0);
+    // Typical ±0.05 mm does not fit: +0.03 up to 3.636, −0.04 down to 3.554.
+    assert_eq!(judge(&drawn, &paired).advice.expect("advice").callout, "4X Ø3.6 +0.03/-0.04");
+    let parts = [
+        ("4X ", Part::Count),
+        ("M4x0.7-6H", Part::Thread),
+        (" ", Part::Filler),
+        ("TAP", Part::Tapped),
+        (" THRU", Part::Depth),
+    ];
+    let judged = called(
+        hole("M4", mm(3.3), steel(1.5, Some(Process::Punched))),
+        StatedSize::default(),
+        &parts,
+        Unit::Mm,
+    );
+    assert_eq!(judged.advice.expect("advice").callout, "4X Ø3.6 +0.03/-0.04 THRU");
+}
+
+#[test]
+fn advice_for_limits_and_fits() {
+    let making = steel(1.5, Some(Process::Punched));
+    let limits = StatedSize {
+        tolerance: Some(Tolerance::Limits { min: mm(3.3), max: mm(3.35) }),
+        decimals: 2,
+        unit: Some(Unit::Mm),
+        ..StatedSize::default()
+    };
+    let parts = [("Ø3.35/3.30", Part::Size), (" THRU", Part::Depth)];
+    let judged = called(hole("M4", mm(3.3), making.clone()), limits, &parts, Unit::Mm);
+    assert_eq!(judged.advice.expect("advice").callout, "Ø3.625/3.575 THRU"); // 3.6 ±0.025, by hand
+    let fit = StatedSize {
+        nominal: Some(mm(3.3)),
+        tolerance: Some(Tolerance::Fit("H11".to_owned())),
+        decimals: 1,
+        unit: Some(Unit::Mm),
+    };
+    let parts = [("Ø3.3", Part::Size), (" ", Part::Filler), ("H11", Part::Tolerance)];
+    let judged = called(hole("M4", mm(3.3), making), fit, &parts, Unit::Mm);
+    assert_eq!(judged.advice.expect("advice").callout, "Ø3.6 +0.03/0");
+}
+
+fn any_making() -> impl Strategy<Value = Making> {
+    let materials = proptest::option::of(proptest::sample::select(Material::ALL.to_vec()));
+    let thickness = proptest::option::of(0.3..12.0f64);
+    (materials, thickness).prop_map(|(material, t)| Making {
+        material,
+        thickness: t.map(mm),
+        ..Making::default()
+    })
+}
+
+fn rank_of_size(verdict: Option<Verdict>) -> i32 {
+    match verdict {
+        Some(Verdict::Tight) => -1,
+        Some(Verdict::Loose) => 1,
+        _ => 0,
+    }
+}
+
+proptest! {
+    #[test]
+    fn wider_unknowns_never_make_a_pass(making in any_making(), drawn in 2.8..4.2f64, plus in 0.0..0.1f64) {
+        let paired = sheet_of(Unit::Mm);
+        let mut known = hole("M4", mm(drawn), making);
+        known.called = Some(size(drawn, plus, plus, 2, Unit::Mm));
+        let narrow = judge(&known, &paired).verdict;
+        let mut wider = known.clone();
+        wider.making.thickness = None;
+        let mut widest = wider.clone();
+        widest.making.material = None;
+        for wide in [&wider, &widest] {
+            let verdict = judge(wide, &paired).verdict;
+            prop_assert!(verdict != Some(Verdict::InBand) || narrow == Some(Verdict::InBand), "{narrow:?} {verdict:?}");
+            if narrow.is_some() && rank_of_size(verdict) != 0 {
+                prop_assert_eq!(verdict, narrow);
+            }
+        }
+    }
+
+    #[test]
+    fn a_larger_hole_never_gets_tighter(making in any_making(), drawn in 2.8..4.2f64, more in 0.0..0.5f64) {
+        let paired = sheet_of(Unit::Mm);
+        let small = judge(&hole("M4", mm(drawn), making.clone()), &paired).verdict;
+        let large = judge(&hole("M4", mm(drawn + more), making), &paired).verdict;
+        prop_assert!(rank_of_size(small) <= rank_of_size(large), "{small:?} {large:?}");
+    }
+
+    #[test]
+    fn mm_and_inch_agree(making in any_making(), drawn in 2.8..4.2f64, plus in 0.0..0.1f64) {
+        let mut by_mm = hole("8-32", mm(drawn), making);
+        by_mm.called = Some(size(drawn, plus, plus, 2, Unit::Mm));
+        let mut by_inch = by_mm.clone();
+        by_inch.drawn = inch(drawn / 25.4);
+        by_inch.called = Some(size(drawn / 25.4, plus / 25.4, plus / 25.4, 4, Unit::Inch));
+        let (a, b) = (judge(&by_mm, &sheet_of(Unit::Mm)), judge(&by_inch, &sheet_of(Unit::Inch)));
+        prop_assert_eq!(a.verdict, b.verdict);
+        let (a, b) = (a.engagement.expect("rolling"), b.engagement.expect("rolling"));
+        prop_assert!((a.nominal - b.nominal).abs() < 1e-6 && (a.at_max - b.at_max).abs() < 1e-6);
+    }
+
+    #[test]
+    fn advice_is_always_in_band(making in any_making(), drawn in 2.8..4.6f64, plus in 0.0..0.2f64, metric in any::<bool>()) {
+        let unit = if metric { Unit::Mm } else { Unit::Inch };
+        let mut present = hole("M4", mm(drawn), making);
+        present.called = Some(size(mm(drawn).value_in(unit), mm(plus).value_in(unit), 0.0, 2, unit));
+        let paired = sheet_of(unit);
+        if let Some(advice) = judge(&present, &paired).advice {
+            present.called = Some(StatedSize { nominal: Some(advice.diameter), ..StatedSize::default() });
+            prop_assert_eq!(judge(&present, &paired).verdict, Some(Verdict::InBand), "{}", advice.callout);
+        }
+    }
+}
