@@ -15,7 +15,9 @@ pub fn write(rule: &Rule, width: usize, colour: bool, out: &mut dyn Write) -> io
     page.split(rule.name, &format!("level {}", rule.level))?;
     page.blank()?;
     let mut paragraph = String::new();
-    for line in rule.text.lines() {
+    // The text's own title is the name, which stands above already.
+    let title = |line: &&str| line.trim_start_matches(['#', ' ']) == rule.name || line.is_empty();
+    for line in rule.text.lines().skip_while(title) {
         if is_prose(line) {
             paragraph.push_str(line);
             paragraph.push(' ');
