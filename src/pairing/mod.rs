@@ -2,6 +2,33 @@
 //!
 //! One assignment over the whole drawing; every cost has a name and is kept as the reason of the pairing.
 
+mod anchors;
+mod assign;
+mod confidence;
+mod evidence;
+mod flow;
+mod join;
+mod left;
+mod near;
+mod order;
+mod resolve;
+mod rings;
+mod roles;
+mod rows;
+mod scale;
+mod scene;
+mod sheet;
+mod tables;
+mod tags;
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
+mod tests;
+mod texts;
+mod title;
+mod unit;
+mod views;
+
 use crate::callout::{Callout, note::GeneralTolerance};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::Point;
@@ -310,14 +337,5 @@ pub struct Paired {
 
 /// Joins a drawing with what the lists and the command line say of it.
 pub fn pair(drawing: &Drawing, rows: Option<&DrawingRows>, defaults: &Defaults) -> Paired {
-    let _ = (drawing, rows, defaults);
-    Paired {
-        unit: UnitReading { unit: Unit::Mm, source: UnitSource::Assumed, votes: Vec::new(), doubtful: false },
-        sheet: Sheet::default(),
-        circles: Vec::new(),
-        holes: Vec::new(),
-        callouts: Vec::new(),
-        rows: Vec::new(),
-        thickness_conflicts: Vec::new(),
-    }
+    join::join(drawing, rows, defaults)
 }

@@ -1,0 +1,339 @@
+//! Which circle a statement points at: by a leader's tip, a loose line that serves as one, the points of a
+//! dimension, or the block that carries it. Looks at places only, never at sizes called out.
+
+use super::near::Near;
+use super::rings::Rings;
+use super::texts::{Carrier, Statement};
+use crate::drawing::{Dimension, DimensionKind, Drawing, Leader, SpaceId, TextKind};
+use crate::geometry::Point;
+
+/// How a statement points at a circle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Means {
+    Dimension,
+    Leader,
+    Line,
+    Attribute,
+}
+
+/// A circle that a statement points at.
+#[derive(Debug, Clone)]
+pub(super) struct Anchor {
+    /// Index into [`Rings::rings`].
+    pub(super) ring: usize,
+    pub(super) means: Means,
+    /// 0 for a perfect hit, about 1 at the edge of what is believed.
+    pub(super) cost: f64,
+    /// What was measured, for people.
+    pub(super) detail: String,
+    /// Which tip it is, so that each tip of several ends in one hole.
+    pub(super) tip: usize,
+}
+
+/// What each statement points at.
+#[derive(Debug, Default)]
+pub(super) struct Anchors {
+    /// For each statement its anchors, best first.
+    pub(super) of: Vec<Vec<Anchor>>,
+    /// For each statement how many tips, dimensions or blocks it points with, whether they hit or not.
+    pub(super) tips: Vec<usize>,
+}
+
+/// Finds the anchors of all statements.
+pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -> Anchors {
+    let mut found = Anchors { of: vec![Vec::new(); statements.len()], tips: vec![0; statements.len()] };
+    let by_text = index_texts(drawing, statements);
+    let near = Near::new(statements.iter().map(disc).collect());
+    for leader in drawing.leaders.iter().filter(|l| l.origin.visible) {
+        let Some(&tip) = leader.vertices.first() else { continue };
+        if let Some(s) = statement_of(drawing, leader, statements, &by_text, &near) {
+            add_tip(drawing, rings, statements, &mut found, s, tip, Means::Leader, leader.origin.space);
+        }
+    }
+    let ends = LineEnds::new(drawing);
+    for (s, statement) in statements.iter().enumerate() {
+        match statement.carrier {
+            Carrier::Dimension(d) => add_dimension(drawing, rings, &mut found, s, &drawing.dimensions[d]),
+            Carrier::Text(t) => {
+                add_attribute(drawing, rings, &mut found, s, t);
+                if found.tips[s] == 0 && may_have_line(statement) {
+                    for tip in ends.tips(drawing, rings, statement) {
+                        add_tip(
+                            drawing,
+                            rings,
+                            statements,
+                            &mut found,
+                            s,
+                            tip,
+                            Means::Line,
+                            statement.origin.space,
+                        );
+                    }
+                }
+            }
+            Carrier::TableRow => {}
+        }
+    }
+    for anchors in &mut found.of {
+        anchors.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.ring.cmp(&b.ring)));
+    }
+    found
+}
+
+fn disc(s: &Statement) -> (Point, f64) {
+    let center = Point::new(
+        f64::midpoint(s.bounds.min.x, s.bounds.max.x),
+        f64::midpoint(s.bounds.min.y, s.bounds.max.y),
+    );
+    (center, center.distance(s.bounds.max))
+}
+
+fn index_texts(drawing: &Drawing, statements: &[Statement]) -> Vec<Option<usize>> {
+    let mut by_text = vec![None; drawing.texts.len()];
+    for (s, statement) in statements.iter().enumerate() {
+        for &t in &statement.texts {
+            // A list of notes gives several statements; the first that states a hole is the one pointed from.
+            let better = by_text[t].is_none_or(|old: usize| {
+                !statements[old].callout.states_hole() && statement.callout.states_hole()
+            });
+            if better {
+                by_text[t] = Some(s);
+            }
+        }
+    }
+    by_text
+}
+
+/// The statement at a leader's tail: named by the file, else the nearest text within two letter heights.
+fn statement_of(
+    drawing: &Drawing,
+    leader: &Leader,
+    statements: &[Statement],
+    by_text: &[Option<usize>],
+    near: &Near,
+) -> Option<usize> {
+    if let Some(t) = leader.text {
+        return by_text.get(t).copied().flatten();
+    }
+    if let Some(handle) = leader.annotation
+        && let Some(t) = drawing.texts.iter().position(|t| t.origin.handle == Some(handle))
+        && let Some(s) = by_text[t]
+    {
+        return Some(s);
+    }
+    let tail = *leader.vertices.last()?;
+    let reach = 2.0 * statements.iter().map(|s| s.height).fold(0.0, f64::max);
+    near.within(tail, reach)
+        .into_iter()
+        .filter(|&s| {
+            let c = &statements[s];
+            c.origin.space == leader.origin.space
+                && matches!(c.carrier, Carrier::Text(_))
+                && c.bounds.distance(tail) <= 2.0 * c.height
+        })
+        .min_by(|&a, &b| {
+            let gap = |s: usize| statements[s].bounds.distance(tail) / statements[s].height;
+            let weight = |s: usize| gap(s) + if says_hole(&statements[s]) { 0.0 } else { 1.0 };
+            weight(a).total_cmp(&weight(b)).then(a.cmp(&b))
+        })
+}
+
+fn says_hole(s: &Statement) -> bool {
+    s.callout.size.is_some() || s.callout.thread.is_some()
+}
+
+fn may_have_line(s: &Statement) -> bool {
+    says_hole(s) && (!s.callout.general || s.typical())
+}
+
+/// A tip of a statement, in its own space and, through viewports, in model space.
+#[expect(
+    clippy::too_many_arguments,
+    reason = "one call site each for leaders and lines; a struct would only rename them"
+)]
+fn add_tip(
+    drawing: &Drawing,
+    rings: &Rings,
+    statements: &[Statement],
+    found: &mut Anchors,
+    s: usize,
+    tip: Point,
+    means: Means,
+    space: SpaceId,
+) {
+    let number = found.tips[s];
+    found.tips[s] += 1;
+    for (p, space, scale) in places(drawing, space, tip) {
+        let height = statements[s].height / scale;
+        for ring in rings.within(space, p, height) {
+            if let Some((cost, detail)) =
+                tip_cost(p, rings.rings[ring].center, rings.rings[ring].diameter, height)
+            {
+                let extra = if means == Means::Line { 0.3 } else { 0.0 };
+                found.of[s].push(Anchor { ring, means, cost: cost + extra, detail, tip: number });
+            }
+        }
+    }
+}
+
+/// Where a point of a space stands: there, and in model space where a viewport shows it. The scale is paper over model.
+fn places(drawing: &Drawing, space: SpaceId, p: Point) -> Vec<(Point, SpaceId, f64)> {
+    let mut places = vec![(p, space, 1.0)];
+    if space == 0 {
+        return places;
+    }
+    for v in drawing.viewports.iter().filter(|v| v.space == space && v.scale > 0.0) {
+        if (p.x - v.center.x).abs() <= v.size.0 / 2.0 && (p.y - v.center.y).abs() <= v.size.1 / 2.0 {
+            let x = v.model_center.x + (p.x - v.center.x) / v.scale;
+            let y = v.model_center.y + (p.y - v.center.y) / v.scale;
+            places.push((Point::new(x, y), 0, v.scale));
+        }
+    }
+    places
+}
+
+/// On the rim or at the centre is a hit; elsewhere inside is likely; outside it fades over one letter height.
+fn tip_cost(tip: Point, center: Point, diameter: f64, height: f64) -> Option<(f64, String)> {
+    let radius = diameter / 2.0;
+    let distance = tip.distance(center);
+    let gap = (distance - radius).abs();
+    let tolerance = (0.15 * height).max(0.02 * diameter);
+    if gap <= tolerance {
+        return Some((0.2 * gap / tolerance, "tip on the rim".to_owned()));
+    }
+    if distance <= 0.1 * radius {
+        return Some((0.15, "tip at the centre".to_owned()));
+    }
+    if distance < radius {
+        // In a wide circle the inside is most of a view, and a tip there points at something smaller.
+        return (diameter <= 12.0 * height).then(|| (0.3 + 0.3 * gap / radius, "tip inside".to_owned()));
+    }
+    let heights = gap / height;
+    (heights <= 1.0).then(|| (0.5 + 0.7 * heights, format!("tip {heights:.1} letter heights from the rim")))
+}
+
+fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize, d: &Dimension) {
+    let &[a, b, ..] = d.points.as_slice() else { return };
+    found.tips[s] += 1;
+    let at_a = places(drawing, d.origin.space, a);
+    let at_b = places(drawing, d.origin.space, b);
+    for ((a, space, scale), (b, _, _)) in at_a.into_iter().zip(at_b) {
+        let (center, diameter) = match d.kind {
+            DimensionKind::Radius => (a, 2.0 * a.distance(b)),
+            _ => (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), a.distance(b)),
+        };
+        if diameter <= 0.0 {
+            continue;
+        }
+        let _ = scale;
+        for ring in rings.within(space, center, 0.1 * diameter) {
+            let r = &rings.rings[ring];
+            let off = r.center.distance(center) / diameter;
+            let size = (r.diameter - diameter).abs() / diameter;
+            let on_rim = |p: Point| (p.distance(r.center) - r.diameter / 2.0).abs() <= 0.02 * r.diameter;
+            let (cost, detail) = if off <= 0.02 && size <= 0.02 {
+                (0.0, "its points lie on the circle".to_owned())
+            } else if off <= 0.1 && size <= 0.1 {
+                (0.6, "its points lie beside the circle".to_owned())
+            } else if d.kind == DimensionKind::Diameter && (on_rim(a) || on_rim(b)) {
+                (0.8, "one of its points lies on the circle".to_owned())
+            } else {
+                continue;
+            };
+            found.of[s].push(Anchor { ring, means: Means::Dimension, cost, detail, tip: 0 });
+        }
+    }
+}
+
+fn add_attribute(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize, text: usize) {
+    let text = &drawing.texts[text];
+    let (TextKind::Attribute { .. }, Some(id)) = (&text.kind, text.origin.insert) else { return };
+    let Some(insert) = drawing.inserts.get(id as usize) else { return };
+    for ring in rings.within(text.origin.space, insert.at, 0.0) {
+        let r = &rings.rings[ring];
+        let own = r.circles.iter().any(|&c| drawing.circles[c].origin.insert == Some(id));
+        if own || r.center.distance(insert.at) <= 0.1 * r.diameter {
+            let number = found.tips[s];
+            found.tips[s] += 1;
+            let detail = "its block stands on the hole".to_owned();
+            let cost = if own { 0.1 } else { 0.2 };
+            found.of[s].push(Anchor { ring, means: Means::Attribute, cost, detail, tip: number });
+        }
+    }
+}
+
+/// Ends of loose lines, to follow from a text to a circle where a drawing has no leaders.
+struct LineEnds {
+    /// Per end: segment and which end. Two for each segment that can serve.
+    ends: Vec<(usize, bool)>,
+    near: Near,
+}
+
+impl LineEnds {
+    fn new(drawing: &Drawing) -> LineEnds {
+        let mut ends = Vec::new();
+        let mut discs = Vec::new();
+        for (i, segment) in drawing.segments.iter().enumerate() {
+            if segment.origin.visible && !segment.origin.centre_line {
+                for first in [true, false] {
+                    ends.push((i, first));
+                    discs.push((if first { segment.from } else { segment.to }, 0.0));
+                }
+            }
+        }
+        LineEnds { ends, near: Near::new(discs) }
+    }
+
+    /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
+    fn tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement) -> Vec<Point> {
+        let (center, radius) = disc(s);
+        let mut tips: Vec<Point> = Vec::new();
+        for end in self.near.within(center, radius + 1.2 * s.height) {
+            let (segment, first) = self.ends[end];
+            let line = &drawing.segments[segment];
+            let start = if first { line.from } else { line.to };
+            if line.origin.space != s.origin.space || s.bounds.distance(start) > 1.2 * s.height {
+                continue;
+            }
+            if let Some(tip) = self.follow(drawing, rings, s, segment, first)
+                && tips.iter().all(|t| t.distance(tip) > 0.1 * s.height)
+            {
+                tips.push(tip);
+            }
+        }
+        // Many lines round a text are a grid or an outline, and point at nothing.
+        if tips.len() > 4 {
+            tips.clear();
+        }
+        tips.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        tips
+    }
+
+    fn follow(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        s: &Statement,
+        segment: usize,
+        first: bool,
+    ) -> Option<Point> {
+        let touch = 0.05 * s.height;
+        let mut current = (segment, first);
+        for _ in 0..3 {
+            let line = &drawing.segments[current.0];
+            let end = if current.1 { line.to } else { line.from };
+            let on_rim = rings.within(s.origin.space, end, 0.3 * s.height).into_iter().any(|ring| {
+                let r = &rings.rings[ring];
+                (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * s.height
+            });
+            if on_rim && s.bounds.distance(end) > 0.5 * s.height {
+                return Some(end);
+            }
+            let next: Vec<usize> =
+                self.near.within(end, touch).into_iter().filter(|&e| self.ends[e].0 != current.0).collect();
+            let &[only] = next.as_slice() else { return None };
+            current = self.ends[only];
+        }
+        None
+    }
+}

@@ -1,0 +1,170 @@
+//! Chooses one callout, or none, for every hole at once: the least total cost under the callouts' counts.
+
+use super::evidence::{self, Candidate, UNPAIRED};
+use super::flow::{self, Offer};
+use super::rings::same_diameter;
+use super::scene::Scene;
+use super::{CostTerm, PairedBy, confidence};
+
+/// The callout of a hole and why.
+#[derive(Debug, Clone)]
+pub(super) struct Taken {
+    /// Index into the candidates.
+    pub(super) candidate: usize,
+    pub(super) by: PairedBy,
+    pub(super) terms: Vec<CostTerm>,
+    pub(super) confidence: f64,
+}
+
+/// Callouts and what each hole took.
+#[derive(Debug)]
+pub(super) struct Assignment {
+    pub(super) candidates: Vec<Candidate>,
+    /// For each spot.
+    pub(super) taken: Vec<Option<Taken>>,
+}
+
+/// Assigns all holes of a drawing.
+pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
+    let candidates = evidence::collect(scene);
+    let outside = outside(&candidates, scene.spots.len());
+    let chosen = choose(&candidates, &outside, scene.spots.len());
+    let rivals = Rivals::new(&candidates, scene.spots.len());
+    let mut taken: Vec<Option<Taken>> = chosen
+        .iter()
+        .enumerate()
+        .map(|(spot, choice)| choice.map(|(c, e)| take(scene, &candidates, &rivals, &chosen, spot, c, e)))
+        .collect();
+    surplus(scene, &candidates, &mut taken);
+    Assignment { candidates, taken }
+}
+
+/// Candidate and edge of it.
+type Choice = (usize, usize);
+
+/// The cheapest pair of each hole with a callout of unlimited reach, if it is cheaper than none.
+fn outside(candidates: &[Candidate], spots: usize) -> Vec<(f64, Option<Choice>)> {
+    let mut best: Vec<(f64, Option<Choice>)> = vec![(UNPAIRED, None); spots];
+    for (c, candidate) in candidates.iter().enumerate().filter(|(_, c)| c.capacity.is_none()) {
+        for (e, edge) in candidate.edges.iter().enumerate() {
+            if edge.cost < best[edge.spot].0 - 1e-12 {
+                best[edge.spot] = (edge.cost, Some((c, e)));
+            }
+        }
+    }
+    best
+}
+
+fn choose(candidates: &[Candidate], outside: &[(f64, Option<Choice>)], spots: usize) -> Vec<Option<Choice>> {
+    let mut offers = Vec::new();
+    let mut choices = Vec::new();
+    for (c, candidate) in candidates.iter().enumerate().filter(|(_, c)| c.capacity.is_some()) {
+        for (e, edge) in candidate.edges.iter().enumerate() {
+            offers.push(Offer { callout: c, hole: edge.spot, benefit: outside[edge.spot].0 - edge.cost });
+            choices.push((c, e));
+        }
+    }
+    let capacity: Vec<u32> = candidates.iter().map(|c| c.capacity.unwrap_or(0)).collect();
+    let solved = flow::solve(&capacity, spots, &offers);
+    solved.iter().zip(outside).map(|(offer, other)| offer.map(|o| choices[o]).or(other.1)).collect()
+}
+
+/// The edges of each hole, to see what else it could have taken.
+struct Rivals {
+    of_spot: Vec<Vec<Choice>>,
+}
+
+impl Rivals {
+    fn new(candidates: &[Candidate], spots: usize) -> Rivals {
+        let mut of_spot = vec![Vec::new(); spots];
+        for (c, candidate) in candidates.iter().enumerate() {
+            for (e, edge) in candidate.edges.iter().enumerate() {
+                of_spot[edge.spot].push((c, e));
+            }
+        }
+        Rivals { of_spot }
+    }
+}
+
+fn take(
+    scene: &Scene<'_>,
+    candidates: &[Candidate],
+    rivals: &Rivals,
+    chosen: &[Option<Choice>],
+    spot: usize,
+    c: usize,
+    e: usize,
+) -> Taken {
+    let edge = &candidates[c].edges[e];
+    let callout = &scene.statements[candidates[c].statement].callout;
+    let other_callout = rivals.of_spot[spot]
+        .iter()
+        .filter(|(o, _)| {
+            *o != c && !evidence::same_words(&scene.statements[candidates[*o].statement].callout, callout)
+        })
+        .map(|&(o, k)| candidates[o].edges[k].cost)
+        .fold(UNPAIRED, f64::min);
+    let mut margin = other_callout - edge.cost;
+    if matches!(edge.by, PairedBy::Nearest) {
+        // The same callout could as well mean another hole that took nothing better.
+        let other_hole = candidates[c]
+            .edges
+            .iter()
+            .filter(|o| o.spot != spot && chosen[o.spot].is_none())
+            .map(|o| o.cost)
+            .fold(UNPAIRED, f64::min);
+        margin = margin.min(other_hole - edge.cost);
+    }
+    Taken {
+        candidate: c,
+        by: edge.by,
+        terms: edge.terms.clone(),
+        confidence: confidence::of_pair(edge.by, &edge.terms, margin, callout),
+    }
+}
+
+/// Holes left over that look like those of a counted callout that is full keep to it, so that the count is seen to
+/// be wrong.
+fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Taken>]) {
+    let full: Vec<(usize, f64, Vec<usize>)> = candidates
+        .iter()
+        .enumerate()
+        .filter_map(|(c, candidate)| {
+            let like = candidate.like?;
+            let counted = scene.statements[candidate.statement].callout.count.is_some_and(|n| n > 1);
+            let holes: Vec<usize> =
+                (0..taken.len()).filter(|&s| taken[s].as_ref().is_some_and(|t| t.candidate == c)).collect();
+            let all = candidate.capacity.is_some_and(|n| holes.len() >= n as usize);
+            (counted && all && !holes.is_empty()).then_some((c, like, holes))
+        })
+        .collect();
+    for (spot, slot) in taken.iter_mut().enumerate() {
+        if slot.is_some() {
+            continue;
+        }
+        let place = &scene.spots[spot];
+        let nearest = full
+            .iter()
+            .filter(|(_, like, holes)| {
+                same_diameter(*like, place.drawn) && holes.iter().any(|&h| scene.spots[h].view == place.view)
+            })
+            .map(|(c, _, _)| (scene.statements[candidates[*c].statement].bounds.distance(place.at), *c))
+            .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        if let Some((_, c)) = nearest {
+            let detail = "drawn like the holes that the callout counts, beyond its number".to_owned();
+            let terms = vec![CostTerm { name: "count-left", cost: 1.5, detail }];
+            let callout = &scene.statements[candidates[c].statement].callout;
+            let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout);
+            *slot = Some(Taken { candidate: c, by: PairedBy::Count, terms, confidence });
+        }
+    }
+}
+
+/// The spots that took a candidate.
+pub(super) fn holes_of(taken: &[Option<Taken>], candidate: usize) -> impl Iterator<Item = usize> {
+    taken
+        .iter()
+        .enumerate()
+        .filter(move |(_, t)| t.as_ref().is_some_and(|t| t.candidate == candidate))
+        .map(|(s, _)| s)
+}

@@ -1,0 +1,377 @@
+//! What speaks for each pair of callout and hole, as named cost terms. Nothing is decided here.
+
+use super::anchors::{Anchor, Means};
+use super::rings::same_diameter;
+use super::scene::Scene;
+use super::tags;
+use super::texts::{Carrier, Statement};
+use super::{CostTerm, PairedBy, Role};
+use crate::callout::{Callout, Quantity};
+use crate::drawing::DimensionKind;
+use crate::geometry::Point;
+
+/// Cost of leaving a hole without any callout: pairs that cost more are not believed.
+pub(super) const UNPAIRED: f64 = 4.0;
+/// A hole that a counted callout only counts.
+const COUNTED: f64 = 0.8;
+/// No leader, dimension, tag or block: only nearness.
+const NO_ANCHOR: f64 = 1.0;
+/// Per letter height between text and rim.
+const PER_HEIGHT: f64 = 0.25;
+/// The callout stands with another view than the hole.
+const OTHER_VIEW: f64 = 0.8;
+/// A general note speaks for a hole that nothing else speaks for.
+const GENERAL: f64 = 2.5;
+/// Most letter heights between a text without a leader and its hole.
+const REACH: f64 = 8.0;
+
+/// A possible pair.
+#[derive(Debug, Clone)]
+pub(super) struct Edge {
+    pub(super) spot: usize,
+    pub(super) by: PairedBy,
+    pub(super) terms: Vec<CostTerm>,
+    pub(super) cost: f64,
+}
+
+/// A callout with what it may be paired with.
+#[derive(Debug, Clone)]
+pub(super) struct Candidate {
+    pub(super) statement: usize,
+    /// How many holes it may take; none if any number.
+    pub(super) capacity: Option<u32>,
+    pub(super) edges: Vec<Edge>,
+    /// The hole that it points at best.
+    pub(super) anchor: Option<usize>,
+    /// The drawn diameter that it speaks of, where that is known without a choice.
+    pub(super) like: Option<f64>,
+    /// Holes whose counterbore, countersink or thread circle it states, not the hole itself.
+    pub(super) entry_of: Vec<usize>,
+    /// A circle that it points at and that is no hole.
+    pub(super) other: Option<Role>,
+}
+
+/// Every statement that is a callout, with its evidence.
+pub(super) fn collect(scene: &Scene<'_>) -> Vec<Candidate> {
+    (0..scene.statements.len()).filter(|&s| is_callout(scene, s)).map(|s| candidate(scene, s)).collect()
+}
+
+/// A text that states a hole, or a bare size that points at a circle.
+fn is_callout(scene: &Scene<'_>, s: usize) -> bool {
+    let statement = &scene.statements[s];
+    let c = &statement.callout;
+    if scene.in_table[s] {
+        return false;
+    }
+    match statement.carrier {
+        Carrier::TableRow | Carrier::Dimension(_) => true,
+        Carrier::Text(_) if scene.title.holds(statement.origin.space, statement.at) && !c.general => false,
+        Carrier::Text(_) => {
+            let points = scene.anchors.of[s].iter().any(|a| a.cost < 0.5);
+            c.states_hole() || (c.size.is_some() && (points || c.general))
+        }
+    }
+}
+
+fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
+    let statement = &scene.statements[s];
+    let c = &statement.callout;
+    let mut out = Candidate {
+        statement: s,
+        capacity: Some(1),
+        edges: Vec::new(),
+        anchor: None,
+        like: None,
+        entry_of: Vec::new(),
+        other: None,
+    };
+    by_anchor(scene, &mut out);
+    if !out.entry_of.is_empty() {
+        return out;
+    }
+    let pointed = out.edges.len() as u32;
+    let unlimited = (c.general && c.count.is_none()) || statement.carrier == Carrier::TableRow;
+    if !statement.tags.is_empty() {
+        by_tag(scene, &mut out);
+    }
+    let tagged = out.edges.len() as u32 - pointed;
+    out.capacity = if unlimited { None } else { Some(c.count.unwrap_or(1).max(pointed).max(tagged)) };
+    if statement.carrier == Carrier::TableRow || tagged > 0 && c.count.is_none() {
+        return out;
+    }
+    if let Some(anchor) = out.anchor {
+        if c.count.is_some_and(|n| n > pointed) || c.general {
+            by_count_of_anchor(scene, &mut out, anchor);
+        }
+    } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) {
+        by_nearness(scene, &mut out);
+    }
+    out
+}
+
+fn term(name: &'static str, cost: f64, detail: String) -> CostTerm {
+    CostTerm { name, cost, detail }
+}
+
+fn edge(spot: usize, by: PairedBy, terms: Vec<CostTerm>) -> Edge {
+    let cost = terms.iter().map(|t| t.cost).sum();
+    Edge { spot, by, terms, cost }
+}
+
+/// A linear dimension with a diameter sign that is on no circle: it measures a hole seen from the side.
+fn is_side_view(scene: &Scene<'_>, s: &Statement) -> bool {
+    matches!(s.carrier, Carrier::Dimension(d)
+        if matches!(scene.drawing.dimensions[d].kind, DimensionKind::Linear | DimensionKind::Aligned))
+}
+
+/// The best hole for each tip, dimension or block that points at one.
+fn by_anchor(scene: &Scene<'_>, out: &mut Candidate) {
+    let s = out.statement;
+    let anchors = &scene.anchors.of[s];
+    for tip in 0..scene.anchors.tips[s] {
+        let mut best: Option<Edge> = None;
+        for a in anchors.iter().filter(|a| a.tip == tip) {
+            let ring = &scene.rings.rings[a.ring];
+            let Some(spot) = scene.spot_of_stack[ring.stack] else {
+                out.other = out.other.or(Some(scene.roles[a.ring]));
+                continue;
+            };
+            if states_entry(scene, s, a, spot) {
+                if !out.entry_of.contains(&spot) {
+                    out.entry_of.push(spot);
+                }
+                continue;
+            }
+            if scene.roles[a.ring] == Role::Outline {
+                out.other = out.other.or(Some(Role::Outline));
+                continue;
+            }
+            let e = anchor_edge(scene, s, a, spot);
+            if best.as_ref().is_none_or(|b| e.cost < b.cost) {
+                best = Some(e);
+            }
+        }
+        if let Some(e) = best.filter(|e| out.edges.iter().all(|o| o.spot != e.spot)) {
+            out.edges.push(e);
+        }
+    }
+    if !out.edges.is_empty() {
+        out.entry_of.clear();
+    }
+    if let Some(best) = out.edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost)) {
+        out.anchor = Some(best.spot);
+        out.like = Some(scene.spots[best.spot].drawn);
+    }
+}
+
+/// Whether a callout that points at the larger of two concentric circles states that circle and not the hole.
+fn states_entry(scene: &Scene<'_>, s: usize, a: &Anchor, spot: usize) -> bool {
+    let larger = a.ring != scene.spots[spot].ring;
+    let Some(q) = scene.statements[s].called().filter(|_| larger) else { return false };
+    let called = scene.units.in_drawing(q) * scene.scale_at(spot);
+    let to_ring = (called / scene.rings.rings[a.ring].diameter).ln().abs();
+    let to_hole = (called / scene.spots[spot].drawn).ln().abs();
+    to_ring < 0.02 && to_ring < to_hole
+}
+
+fn anchor_edge(scene: &Scene<'_>, s: usize, a: &Anchor, spot: usize) -> Edge {
+    let (name, by) = match a.means {
+        Means::Dimension => ("dimension-points", PairedBy::Dimension),
+        Means::Leader => ("leader-tip", PairedBy::Leader),
+        Means::Line => ("line-tip", PairedBy::Leader),
+        Means::Attribute => ("attribute-on-hole", PairedBy::Tag),
+    };
+    let mut terms = vec![term(name, a.cost, a.detail.clone())];
+    terms.push(size_term(scene, s, spot, 1.5));
+    edge(spot, by, terms)
+}
+
+/// `size-differs`: nothing when drawn and called out agree within rounding, then growing to `most`.
+fn size_term(scene: &Scene<'_>, s: usize, spot: usize, most: f64) -> CostTerm {
+    let statement = &scene.statements[s];
+    let drawn = scene.true_diameter(spot);
+    if let Some(q) = statement.called().filter(|q| q.value > 0.0) {
+        let differs = size_difference(scene, q, drawn);
+        let cost = if differs <= rounding(q) { 0.0 } else { f64::min(most, 0.3 + 6.0 * differs) };
+        let called = scene.units.in_drawing(q);
+        return term("size-differs", cost, format!("called out {called:.4}, drawn {drawn:.4}"));
+    }
+    if let Some(named) = &statement.callout.thread {
+        let ratio = drawn / named.thread.major.value_in(scene.units.reading.unit);
+        let cost = if (0.6..=1.12).contains(&ratio) { 0.0 } else { most.min(1.0) };
+        return term(
+            "size-differs",
+            cost,
+            format!("drawn at {ratio:.2} of the major diameter of {}", named.thread.name),
+        );
+    }
+    term("size-differs", 0.0, "no size called out".to_owned())
+}
+
+fn size_difference(scene: &Scene<'_>, q: Quantity, drawn: f64) -> f64 {
+    let called = scene.units.in_drawing(q);
+    (drawn - called).abs() / called
+}
+
+/// One percent, or half a unit of the last decimal written where that is more.
+fn rounding(q: Quantity) -> f64 {
+    let half = 0.5 * 10f64.powi(-i32::from(q.decimals)) / q.value;
+    if q.decimals == 0 { 0.01 } else { half.max(0.01) }
+}
+
+/// Holes with one of its tags beside them.
+fn by_tag(scene: &Scene<'_>, out: &mut Candidate) {
+    let statement = &scene.statements[out.statement];
+    let table = statement.carrier == Carrier::TableRow;
+    for (spot, place) in scene.spots.iter().enumerate() {
+        let Some(beside) = &scene.beside[place.ring] else { continue };
+        let named = statement.tags.iter().any(|t| tags::means(t, &beside.tag));
+        if named && out.edges.iter().all(|e| e.spot != spot) {
+            let detail = format!("'{}' {:.1} letter heights from the rim", beside.tag, beside.heights);
+            let terms = vec![
+                term("tag-text", 0.2 + 0.1 * beside.heights, detail),
+                size_term(scene, out.statement, spot, 1.0),
+            ];
+            let by = if table { PairedBy::Table } else { PairedBy::Tag };
+            out.edges.push(edge(spot, by, terms));
+        }
+    }
+}
+
+/// The other holes of a counted callout: drawn like the one it points at, in the same view.
+fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
+    let from = &scene.spots[anchor];
+    let across = diagonal(scene, from.view);
+    let mut edges = Vec::new();
+    for (spot, place) in scene.spots.iter().enumerate() {
+        let known = spot == anchor || out.edges.iter().any(|e| e.spot == spot);
+        if known || place.view != from.view || !same_diameter(place.drawn, from.drawn) {
+            continue;
+        }
+        let part = place.at.distance(from.at) / across;
+        let terms = vec![
+            term("counted", COUNTED, "one of the holes that the callout counts".to_owned()),
+            term("same-size-as-anchor", 0.0, format!("drawn {:.4} like the one pointed at", from.drawn)),
+            term("distance", 0.4 * part, format!("{:.0} % of the view away", 100.0 * part)),
+        ];
+        edges.push(edge(spot, PairedBy::Count, terms));
+    }
+    keep_nearest(&mut edges, out.capacity);
+    out.edges.append(&mut edges);
+}
+
+fn diagonal(scene: &Scene<'_>, view: usize) -> f64 {
+    let b = scene.views.views[view].bounds;
+    b.min.distance(b.max).max(f64::MIN_POSITIVE)
+}
+
+/// A callout can only use so many candidates; the nearest ones bound the work on sheets of thousands of holes.
+fn keep_nearest(edges: &mut Vec<Edge>, capacity: Option<u32>) {
+    edges.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.spot.cmp(&b.spot)));
+    if let Some(n) = capacity {
+        edges.truncate((4 * n as usize).max(64));
+    }
+}
+
+/// Holes for a callout that points at nothing: of its size and near its text, or of its size anywhere if it
+/// counts several or speaks of all.
+fn by_nearness(scene: &Scene<'_>, out: &mut Candidate) {
+    let s = out.statement;
+    let statement = &scene.statements[s];
+    let c = &statement.callout;
+    let wide = c.count.is_some_and(|n| n > 1) || c.general || is_side_view(scene, statement);
+    let home = nearest_view(scene, statement);
+    let mut edges = Vec::new();
+    let mut rest = Vec::new();
+    for (spot, place) in scene.spots.iter().enumerate() {
+        if place.space != statement.origin.space && !(c.general && statement.origin.space != 0) {
+            continue;
+        }
+        let gap = (statement.bounds.distance(place.at) - place.drawn / 2.0).max(0.0);
+        let heights = gap / statement.height;
+        if !wide && heights > REACH {
+            continue;
+        }
+        let size = size_term(scene, s, spot, 3.0);
+        let fits = size.cost == 0.0 && (c.size.is_some() || c.thread.is_some());
+        if !fits && (c.general || wide) {
+            if c.general && !statement.typical() {
+                rest.push(general_edge(spot, size));
+            }
+            continue;
+        }
+        if !fits && (heights > 3.0 || size.cost > 2.5) {
+            continue;
+        }
+        if c.general && !statement.typical() {
+            edges.push(general_edge(spot, size));
+            continue;
+        }
+        edges.push(near_edge(scene, spot, size, heights, wide, home));
+    }
+    if c.general && edges.is_empty() {
+        // "ALL HOLES" of a size that no circle is drawn at: it still speaks of all that nothing else speaks of.
+        edges = rest;
+    }
+    if wide
+        && !c.general
+        && let Some(best) = edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost))
+    {
+        out.like = Some(scene.spots[best.spot].drawn);
+    }
+    keep_nearest(&mut edges, out.capacity);
+    out.edges.append(&mut edges);
+}
+
+fn general_edge(spot: usize, size: CostTerm) -> Edge {
+    let size = CostTerm { cost: size.cost.min(1.0), ..size };
+    let note = term("general-note", GENERAL, "a note for all holes not called out otherwise".to_owned());
+    edge(spot, PairedBy::Count, vec![note, size])
+}
+
+fn near_edge(
+    scene: &Scene<'_>,
+    spot: usize,
+    size: CostTerm,
+    heights: f64,
+    wide: bool,
+    home: Option<usize>,
+) -> Edge {
+    let place = &scene.spots[spot];
+    let mut terms = vec![term("no-anchor", NO_ANCHOR, "no leader, dimension or tag".to_owned()), size];
+    let by = if wide && heights > REACH { PairedBy::Count } else { PairedBy::Nearest };
+    let distance = if wide {
+        0.4 * heights / (heights + 20.0) + if heights > REACH { 0.4 } else { 0.0 }
+    } else {
+        PER_HEIGHT * heights
+    };
+    terms.push(term("distance", distance, format!("{heights:.1} letter heights from text to rim")));
+    if home.is_some_and(|h| h != place.view) {
+        terms.push(term("other-view", OTHER_VIEW, "the text stands nearer to another view".to_owned()));
+    }
+    edge(spot, by, terms)
+}
+
+/// The view that a text stands in or nearest to.
+fn nearest_view(scene: &Scene<'_>, s: &Statement) -> Option<usize> {
+    let holds_hole = |v: usize| scene.spots.iter().any(|p| p.view == v);
+    let middle = Point::new(
+        f64::midpoint(s.bounds.min.x, s.bounds.max.x),
+        f64::midpoint(s.bounds.min.y, s.bounds.max.y),
+    );
+    (0..scene.views.views.len())
+        .filter(|&v| scene.views.views[v].space == s.origin.space && holds_hole(v))
+        .min_by(|&a, &b| {
+            let d = |v: usize| scene.views.views[v].bounds.distance(middle);
+            d(a).total_cmp(&d(b)).then(a.cmp(&b))
+        })
+}
+
+/// Whether two callouts say the same thing, so that it does not matter which of them a hole takes.
+pub(super) fn same_words(a: &Callout, b: &Callout) -> bool {
+    a.size == b.size
+        && a.tolerance == b.tolerance
+        && a.thread == b.thread
+        && a.depth == b.depth
+        && a.screw == b.screw
+}

@@ -1,0 +1,112 @@
+//! The steps of pairing in their order, and their results as the values that others use.
+
+use super::assign::{Assignment, assign, holes_of};
+use super::resolve::{RowOf, Sources};
+use super::scene::Scene;
+use super::{Paired, Role, SeenCallout, SeenCircle, SeenRow, left, order, resolve, rows, sheet};
+use crate::drawing::Drawing;
+use crate::joint::{Defaults, DrawingRows};
+
+/// Looks, assigns, finds the rows' holes, resolves each hole and numbers them.
+pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Defaults) -> Paired {
+    let scene = Scene::new(drawing, list, defaults);
+    let assignment = assign(&scene);
+    let (found, owner) = list.map(|l| rows::find(&scene, &assignment, l)).unwrap_or_default();
+    let facts = sheet::gather(&scene, list);
+    let order = order::order(&scene);
+    let mut number_of = vec![0; scene.spots.len()];
+    for (number, &spot) in order.iter().enumerate() {
+        number_of[spot] = number;
+    }
+    let sources = Sources { scene: &scene, assignment: &assignment, facts: &facts, rows: list, defaults };
+    let mut conflicts = facts.conflicts.clone();
+    let holes = order
+        .iter()
+        .enumerate()
+        .map(|(number, &spot)| {
+            let row: RowOf<'_> = owner.get(spot).copied().flatten().and_then(|i| {
+                let row = list?.rows.get(i)?;
+                Some((i, row, found[i].by))
+            });
+            resolve::hole(&sources, spot, number, row, &mut conflicts)
+        })
+        .collect();
+    let numbers = |spots: &mut dyn Iterator<Item = usize>| {
+        let mut numbers: Vec<usize> = spots.map(|s| number_of[s]).collect();
+        numbers.sort_unstable();
+        numbers
+    };
+    let callouts = seen_callouts(&scene, &assignment, &numbers);
+    let rows = list.into_iter().flat_map(|l| &l.rows).zip(found);
+    let rows = rows
+        .map(|(row, found)| SeenRow {
+            row: row.clone(),
+            holes: numbers(&mut found.spots.iter().copied()),
+            by: found.by,
+            missing_at: found.missing_at,
+            left: found.left,
+        })
+        .collect();
+    let circles = seen_circles(&scene, &assignment, &number_of);
+    Paired {
+        unit: scene.units.reading.clone(),
+        sheet: facts.sheet,
+        circles,
+        holes,
+        callouts,
+        rows,
+        thickness_conflicts: conflicts,
+    }
+}
+
+/// Callouts in the order of the candidates, which is from top to bottom.
+fn seen_callouts(
+    scene: &Scene<'_>,
+    assignment: &Assignment,
+    numbers: &dyn Fn(&mut dyn Iterator<Item = usize>) -> Vec<usize>,
+) -> Vec<SeenCallout> {
+    assignment
+        .candidates
+        .iter()
+        .enumerate()
+        .map(|(i, candidate)| {
+            let statement = &scene.statements[candidate.statement];
+            let mut spots: Vec<usize> = holes_of(&assignment.taken, i).collect();
+            if spots.is_empty() {
+                spots.clone_from(&candidate.entry_of);
+            }
+            SeenCallout {
+                callout: statement.callout.clone(),
+                origin: statement.origin,
+                at: statement.at,
+                holes: numbers(&mut spots.into_iter()),
+                left: left::reason(scene, assignment, i),
+            }
+        })
+        .collect()
+}
+
+/// Every circle of the drawing once, in its order, with its role and the hole it is or belongs to.
+fn seen_circles(scene: &Scene<'_>, assignment: &Assignment, number_of: &[usize]) -> Vec<SeenCircle> {
+    let mut circles: Vec<SeenCircle> = (0..scene.drawing.circles.len())
+        .map(|circle| SeenCircle { circle, role: Role::Hidden, hole: None })
+        .collect();
+    for (i, ring) in scene.rings.rings.iter().enumerate() {
+        let spot = scene.spot_of_stack[ring.stack];
+        let countersunk = spot.and_then(|s| assignment.taken[s].as_ref()).is_some_and(|t| {
+            let callout = &scene.statements[assignment.candidates[t.candidate].statement].callout;
+            callout.countersink.is_some() && callout.counterbore.is_none()
+        });
+        let role = match scene.roles[i] {
+            Role::Counterbore if countersunk => Role::Countersink,
+            other => other,
+        };
+        let belongs =
+            matches!(role, Role::Hole | Role::Counterbore | Role::Countersink | Role::CosmeticThread);
+        for &c in &ring.circles {
+            circles[c].role = role;
+            circles[c].hole = spot.filter(|_| belongs).map(|s| number_of[s]);
+        }
+    }
+    circles
+}

@@ -1,0 +1,64 @@
+//! Why a callout has no hole, or not as many as it counts.
+
+use super::Role;
+use super::assign::{Assignment, holes_of};
+use super::evidence::Candidate;
+use super::scene::Scene;
+use super::texts::Carrier;
+use crate::drawing::DimensionKind;
+
+/// The reason for what is left over of a candidate; none if all is well.
+pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -> Option<String> {
+    let candidate = &assignment.candidates[index];
+    let statement = &scene.statements[candidate.statement];
+    let count = statement.callout.count;
+    let holes = holes_of(&assignment.taken, index).count();
+    if holes == 0 && !candidate.entry_of.is_empty() {
+        // It states the counterbore or thread circle of a hole that another callout states.
+        return None;
+    }
+    if holes == 0 {
+        return Some(no_hole(scene, assignment, candidate));
+    }
+    let expected = count.map_or(holes, |n| n as usize);
+    if holes == expected {
+        return None;
+    }
+    Some(format!("{holes} such {} found for it", if holes == 1 { "circle was" } else { "circles were" }))
+}
+
+fn no_hole(scene: &Scene<'_>, assignment: &Assignment, candidate: &Candidate) -> String {
+    let statement = &scene.statements[candidate.statement];
+    if let Some(role) = candidate.other {
+        return format!("points at a circle that was taken for {}", article(role));
+    }
+    if let Some(edge) = candidate.edges.first() {
+        let rival =
+            assignment.taken[edge.spot].as_ref().map(|t| assignment.candidates[t.candidate].statement);
+        return match rival {
+            Some(s) => {
+                format!("its hole is claimed by '{}'", scene.statements[s].callout.text.replace('\n', " "))
+            }
+            None => "nothing ties it to a hole closely enough".to_owned(),
+        };
+    }
+    match statement.carrier {
+        Carrier::TableRow => format!("no hole is tagged {}", statement.tags.join(", ")),
+        Carrier::Dimension(d) => match scene.drawing.dimensions[d].kind {
+            DimensionKind::Diameter | DimensionKind::Radius => "measures no full circle".to_owned(),
+            _ => "measures a hole from the side, and no circle of that size is drawn".to_owned(),
+        },
+        Carrier::Text(_) if scene.anchors.tips[candidate.statement] > 0 => {
+            "its leader ends at no circle".to_owned()
+        }
+        Carrier::Text(_) if !statement.tags.is_empty() => {
+            format!("no hole is tagged {}, and no circle near it fits", statement.tags.join(", "))
+        }
+        Carrier::Text(_) => "has no leader, and no circle near it fits".to_owned(),
+    }
+}
+
+fn article(role: Role) -> String {
+    let vowel = matches!(role, Role::Outline);
+    format!("{} {}", if vowel { "an" } else { "a" }, role.name().replace('-', " "))
+}

@@ -1,0 +1,117 @@
+//! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
+
+use std::collections::HashMap;
+
+use crate::geometry::Point;
+
+/// Discs, bucketed by size so that a sheet of small holes inside one large outline stays quick to search.
+#[derive(Debug, Default)]
+pub(super) struct Near {
+    discs: Vec<(Point, f64)>,
+    levels: Vec<Level>,
+}
+
+#[derive(Debug)]
+struct Level {
+    cell: f64,
+    max_radius: f64,
+    members: Vec<u32>,
+    cells: HashMap<(i64, i64), Vec<u32>>,
+}
+
+impl Near {
+    /// Builds the index; the order of `discs` is the order of the answers.
+    pub(super) fn new(discs: Vec<(Point, f64)>) -> Near {
+        let mut by_level: HashMap<i32, Vec<u32>> = HashMap::new();
+        for (i, (_, radius)) in discs.iter().enumerate() {
+            let level = radius.max(1e-9).log2().ceil() as i32;
+            by_level.entry(level).or_default().push(i as u32);
+        }
+        let mut keys: Vec<i32> = by_level.keys().copied().collect();
+        keys.sort_unstable();
+        let mut levels = Vec::with_capacity(keys.len());
+        for key in keys {
+            let members = by_level.remove(&key).unwrap_or_default();
+            let max_radius = 2f64.powi(key);
+            // Several hole diameters to a cell: plates carry holes a few diameters apart.
+            let cell = max_radius * 8.0;
+            let mut cells: HashMap<(i64, i64), Vec<u32>> = HashMap::new();
+            for &m in &members {
+                cells.entry(cell_of(discs[m as usize].0, cell)).or_default().push(m);
+            }
+            levels.push(Level { cell, max_radius, members, cells });
+        }
+        Near { discs, levels }
+    }
+
+    /// Discs whose rim or inside lies within `reach` of `p`, in index order.
+    pub(super) fn within(&self, p: Point, reach: f64) -> Vec<usize> {
+        let mut found = Vec::new();
+        for level in &self.levels {
+            self.search(level, p, reach + level.max_radius, |this, i| {
+                let (center, radius) = this.discs[i];
+                if center.distance(p) - radius <= reach {
+                    found.push(i);
+                }
+            });
+        }
+        found.sort_unstable();
+        found
+    }
+
+    /// Discs whose centre lies within `reach` of `p`, in index order.
+    pub(super) fn centres_within(&self, p: Point, reach: f64) -> Vec<usize> {
+        let mut found = Vec::new();
+        for level in &self.levels {
+            self.search(level, p, reach, |this, i| {
+                if this.discs[i].0.distance(p) <= reach {
+                    found.push(i);
+                }
+            });
+        }
+        found.sort_unstable();
+        found
+    }
+
+    fn search(&self, level: &Level, p: Point, reach: f64, mut visit: impl FnMut(&Near, usize)) {
+        let (x0, y0) = cell_of(Point::new(p.x - reach, p.y - reach), level.cell);
+        let (x1, y1) = cell_of(Point::new(p.x + reach, p.y + reach), level.cell);
+        let span = (x1.saturating_sub(x0) as f64 + 1.0) * (y1.saturating_sub(y0) as f64 + 1.0);
+        if span > level.cells.len() as f64 {
+            for &m in &level.members {
+                visit(self, m as usize);
+            }
+            return;
+        }
+        for x in x0..=x1 {
+            for y in y0..=y1 {
+                for &m in level.cells.get(&(x, y)).map_or(&[][..], Vec::as_slice) {
+                    visit(self, m as usize);
+                }
+            }
+        }
+    }
+}
+
+fn cell_of(p: Point, cell: f64) -> (i64, i64) {
+    ((p.x / cell).floor() as i64, (p.y / cell).floor() as i64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn finds_by_rim_and_by_centre_across_sizes() {
+        let near = Near::new(vec![
+            (Point::new(0.0, 0.0), 100.0),
+            (Point::new(10.0, 0.0), 1.0),
+            (Point::new(-90.0, 0.0), 2.0),
+        ]);
+        // (12,0) is inside the large disc and 1 from the rim of the small one (hand calculation).
+        assert_eq!(near.within(Point::new(12.0, 0.0), 1.5), vec![0, 1]);
+        assert_eq!(near.within(Point::new(101.0, 0.0), 0.5), Vec::<usize>::new());
+        assert_eq!(near.within(Point::new(101.0, 0.0), 1.0), vec![0]);
+        assert_eq!(near.centres_within(Point::new(9.0, 0.0), 1.0), vec![1]);
+    }
+}

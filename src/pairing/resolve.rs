@@ -1,0 +1,285 @@
+//! What one paired hole is: its screw, metal, sizes and entry, each from the strongest source that states it.
+
+use super::assign::{Assignment, Taken};
+use super::rows::same_thread;
+use super::scene::Scene;
+use super::sheet::{SheetFacts, contradict, in_unit};
+use super::texts::Statement;
+use super::{Conflict, Hole, PairedBy, Role, ThicknessSource, confidence, texts};
+use crate::callout::{Callout, Quantity, Size, WrittenTolerance};
+use crate::joint::{Defaults, DrawingRows, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
+use crate::units::Length;
+
+/// What a hole is resolved from.
+pub(super) struct Sources<'a> {
+    pub(super) scene: &'a Scene<'a>,
+    pub(super) assignment: &'a Assignment,
+    pub(super) facts: &'a SheetFacts,
+    pub(super) rows: Option<&'a DrawingRows>,
+    pub(super) defaults: &'a Defaults,
+}
+
+/// A row that covers a hole: its index and how it found it.
+pub(super) type RowOf<'a> = Option<(usize, &'a Row, PairedBy)>;
+
+/// Resolves one spot to a hole. `callouts` gives the number in the result of each candidate.
+pub(super) fn hole(
+    sources: &Sources<'_>,
+    spot: usize,
+    number: usize,
+    row: RowOf<'_>,
+    conflicts: &mut Vec<Conflict>,
+) -> Hole {
+    let scene = sources.scene;
+    let place = &scene.spots[spot];
+    let taken = sources.assignment.taken[spot].as_ref();
+    let statement = taken.map(|t| &scene.statements[sources.assignment.candidates[t.candidate].statement]);
+    let callout = statement.map(|s| &s.callout);
+    let circle = scene.rings.rings[place.ring].circles[0];
+    let (making, thickness_source) = making(sources, spot, callout, row.map(|r| r.1));
+    thickness_conflict(sources, spot, number, callout, row.map(|r| r.1), conflicts);
+    let (paired_by, confidence) = evidence(taken, row.map(|r| r.2));
+    Hole {
+        id: format!("H{}", number + 1),
+        circle,
+        origin: scene.drawing.circles[circle].origin,
+        at: place.at,
+        drawn: scene.units.drawn(place.drawn),
+        view_scale: scene.scale_at(spot),
+        tag: tag(sources, spot, statement, row.map(|r| r.1)),
+        callout: taken.map(|t| t.candidate),
+        row: row.map(|r| r.0),
+        paired_by,
+        confidence,
+        reasons: taken.map(|t| t.terms.clone()).unwrap_or_default(),
+        screw: screw(sources, spot, statement, row.map(|r| r.1)),
+        making,
+        thickness_source,
+        called: callout.and_then(|c| called(scene, c)),
+        listed: row.and_then(|r| listed(r.1)),
+        entry: entry(scene, spot, callout),
+        depth: depth(scene, callout, row.map(|r| r.1)),
+    }
+}
+
+/// The strongest of the evidence of callout and row.
+fn evidence(taken: Option<&Taken>, row: Option<PairedBy>) -> (PairedBy, f64) {
+    match (taken, row) {
+        (Some(t), Some(by)) if by < t.by => (by, t.confidence.max(confidence::without_callout(by))),
+        (Some(t), _) => (t.by, t.confidence),
+        (None, Some(by)) if by <= PairedBy::Layer => (by, confidence::without_callout(by)),
+        (None, _) => (PairedBy::Drawn, confidence::without_callout(PairedBy::Drawn)),
+    }
+}
+
+/// The tag beside it if anything on the drawing or in the list speaks of that tag, else its row's or callout's.
+fn tag(
+    sources: &Sources<'_>,
+    spot: usize,
+    statement: Option<&Statement>,
+    row: Option<&Row>,
+) -> Option<String> {
+    let beside = sources.scene.tag_at(spot);
+    let listed = row.and_then(|r| r.tag.clone());
+    let known = |tag: &str| {
+        let named = |name: &String| super::tags::means(name, tag);
+        sources.rows.is_some_and(|r| r.rows.iter().filter_map(|r| r.tag.as_ref()).any(named))
+            || sources.scene.statements.iter().any(|s| s.callout.states_hole() && s.tags.iter().any(named))
+    };
+    let called = statement.and_then(|s| s.callout.tag.clone());
+    beside.filter(|t| known(t)).map(str::to_owned).or(listed).or(called)
+}
+
+fn screw(
+    sources: &Sources<'_>,
+    spot: usize,
+    statement: Option<&Statement>,
+    row: Option<&Row>,
+) -> Option<Screw> {
+    if let Some(row) = row {
+        return row.screw.clone();
+    }
+    let callout = statement.map(|s| &s.callout);
+    let default = sources.defaults.thread.as_ref().filter(|_| sources.rows.is_none());
+    if let Some(c) = callout
+        && let Some(form) = c.screw
+    {
+        let thread = c.thread.as_ref().map(|n| n.thread.clone()).or_else(|| default.cloned())?;
+        return Some(Screw { thread, length: None, form });
+    }
+    let thread = default?;
+    let threaded = callout
+        .is_some_and(|c| c.tapped || c.thread.as_ref().is_some_and(|n| !same_thread(&n.thread, thread)));
+    // A thread named without a screw is a tapped hole too.
+    if threaded || callout.is_some_and(|c| c.thread.is_some()) {
+        return None;
+    }
+    let scene = sources.scene;
+    let called = statement.and_then(Statement::called).and_then(|q| scene.units.length(q));
+    let diameter = called.unwrap_or_else(|| scene.units.drawn(scene.true_diameter(spot)));
+    (0.7..=1.05).contains(&(diameter / thread.major)).then(|| Screw {
+        thread: thread.clone(),
+        length: None,
+        form: ScrewForm::Rolling,
+    })
+}
+
+/// List over callout over note of the view over title block over note over command line.
+fn making(
+    sources: &Sources<'_>,
+    spot: usize,
+    callout: Option<&Callout>,
+    row: Option<&Row>,
+) -> (Making, ThicknessSource) {
+    let listed =
+        row.map(|r| &r.making).or_else(|| sources.rows.map(|r| &r.making)).cloned().unwrap_or_default();
+    let option = &sources.defaults.making;
+    let scene = sources.scene;
+    let on_callout = callout.and_then(|c| c.thickness).and_then(|q| scene.units.length(q));
+    let on_sheet = sources.facts.thickness_in(scene.spots[spot].view);
+    let (thickness, source) = if let Some(t) = listed.thickness {
+        (Some(t), ThicknessSource::List)
+    } else if let Some(t) = on_callout {
+        (Some(t), ThicknessSource::Callout)
+    } else if let Some((t, source)) = on_sheet {
+        (Some(t), source)
+    } else if let Some(t) = option.thickness {
+        (Some(t), ThicknessSource::Option)
+    } else {
+        (None, ThicknessSource::None)
+    };
+    let making = Making {
+        material: listed.material.or(sources.facts.sheet.material).or(option.material),
+        thickness,
+        process: listed
+            .process
+            .or(callout.and_then(|c| c.process))
+            .or(sources.facts.process)
+            .or(option.process),
+        coating: listed.coating.or(option.coating),
+        band: listed.band.or(option.band),
+        hardness_hb: listed.hardness_hb.or(option.hardness_hb),
+    };
+    (making, source)
+}
+
+/// A callout's own thickness against the list's or the sheet's. A row that departs from its list does so on purpose.
+fn thickness_conflict(
+    sources: &Sources<'_>,
+    spot: usize,
+    number: usize,
+    callout: Option<&Callout>,
+    row: Option<&Row>,
+    conflicts: &mut Vec<Conflict>,
+) {
+    let scene = sources.scene;
+    let unit = scene.units.reading.unit;
+    let on_callout = callout.and_then(|c| c.thickness).and_then(|q| scene.units.length(q));
+    let on_sheet = sources.facts.thickness_in(scene.spots[spot].view);
+    let general = sources.rows.and_then(|r| r.making.thickness);
+    let of_row = row.and_then(|r| r.making.thickness);
+    let mut says = Vec::new();
+    if let Some(called) = on_callout {
+        let other = of_row.map(|t| (t, "hole list")).or(on_sheet.map(|(t, s)| (t, source_words(s))));
+        if let Some((other, who)) = other.filter(|(t, _)| contradict(*t, called)) {
+            says = vec![
+                format!("{who}: {}", in_unit(other, unit)),
+                format!("callout: {}", in_unit(called, unit)),
+            ];
+        }
+    } else if let (Some(row), None, Some((sheet, source))) = (of_row, general, on_sheet)
+        && contradict(row, sheet)
+    {
+        says = vec![
+            format!("hole list: {}", in_unit(row, unit)),
+            format!("{}: {}", source_words(source), in_unit(sheet, unit)),
+        ];
+    }
+    if !says.is_empty() {
+        conflicts.push(Conflict { says, hole: Some(number) });
+    }
+}
+
+fn source_words(source: ThicknessSource) -> &'static str {
+    match source {
+        ThicknessSource::TitleBlock => "title block",
+        other => other.name(),
+    }
+}
+
+/// The size on the callout as lengths; none if it states none (a bare thread).
+fn called(scene: &Scene<'_>, callout: &Callout) -> Option<StatedSize> {
+    let size = callout.size.as_ref()?;
+    let q = texts::called_diameter(size);
+    let unit = Some(q.unit.unwrap_or(scene.units.stated));
+    if let Size::Limits(a, b) = size {
+        let (min, max) = (scene.units.length(*a)?, scene.units.length(*b)?);
+        return Some(StatedSize {
+            nominal: None,
+            tolerance: Some(Tolerance::Limits { min, max }),
+            decimals: q.decimals,
+            unit,
+        });
+    }
+    let nominal = scene.units.length(q)?;
+    let times = if matches!(size, Size::Radius(_)) { 2.0 } else { 1.0 };
+    let tolerance = callout.tolerance.as_ref().and_then(|t| tolerance(scene, t, nominal, q, times));
+    Some(StatedSize { nominal: Some(nominal), tolerance, decimals: q.decimals, unit })
+}
+
+/// Deviations in the size's own unit where they state none; both on one side of the nominal become limits.
+fn tolerance(
+    scene: &Scene<'_>,
+    written: &WrittenTolerance,
+    nominal: Length,
+    size: Quantity,
+    times: f64,
+) -> Option<Tolerance> {
+    match written {
+        WrittenTolerance::Fit(name) => Some(Tolerance::Fit(name.clone())),
+        WrittenTolerance::Deviations { upper, lower } => {
+            let length = |q: &Quantity| {
+                scene.units.length(Quantity { unit: q.unit.or(size.unit), ..*q }).map(|l| l * times)
+            };
+            let (upper, lower) = (length(upper)?, length(lower)?);
+            if upper >= Length::ZERO && lower <= Length::ZERO {
+                return Some(Tolerance::PlusMinus { plus: upper, minus: -lower });
+            }
+            Some(Tolerance::Limits { min: nominal + lower.min(upper), max: nominal + lower.max(upper) })
+        }
+    }
+}
+
+fn listed(row: &Row) -> Option<StatedSize> {
+    (row.size.nominal.is_some() || row.size.tolerance.is_some()).then(|| row.size.clone())
+}
+
+/// Counterbore or countersink: called out, else drawn.
+fn entry(
+    scene: &Scene<'_>,
+    spot: usize,
+    callout: Option<&Callout>,
+) -> Option<(Role, Length, Option<Length>)> {
+    let place = &scene.spots[spot];
+    let drawn = entry_ring(scene, spot)
+        .map(|i| scene.units.drawn(scene.rings.rings[i].diameter / scene.scales[place.view]));
+    let (role, stated) = match callout {
+        Some(c) if c.countersink.is_some() => (Role::Countersink, c.countersink),
+        Some(c) if c.counterbore.is_some() => (Role::Counterbore, c.counterbore),
+        _ => (Role::Counterbore, None),
+    };
+    let length = |q: Option<Quantity>| q.and_then(|q| scene.units.length(q));
+    let diameter = length(stated.and_then(|e| e.diameter)).or(drawn)?;
+    Some((role, diameter, length(stated.and_then(|e| e.depth))))
+}
+
+/// The innermost larger circle of a hole's stack that is an entry.
+pub(super) fn entry_ring(scene: &Scene<'_>, spot: usize) -> Option<usize> {
+    let stack = &scene.rings.stacks[scene.spots[spot].stack];
+    stack.iter().copied().find(|&i| scene.roles[i] == Role::Counterbore)
+}
+
+fn depth(scene: &Scene<'_>, callout: Option<&Callout>, row: Option<&Row>) -> Option<Length> {
+    let called = callout.filter(|c| !c.through).and_then(|c| c.depth).and_then(|q| scene.units.length(q));
+    row.and_then(|r| r.depth).or(called)
+}

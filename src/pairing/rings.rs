@@ -1,0 +1,193 @@
+//! Circles in an order that does not depend on the file, with doubles joined and concentric ones stacked.
+//! Decides no roles.
+
+use super::near::Near;
+use crate::drawing::{Circular, Drawing, SpaceId};
+use crate::geometry::Point;
+
+/// Circles drawn over one another: same space, centre and diameter.
+#[derive(Debug, Clone)]
+pub(super) struct Ring {
+    /// Indices into [`Drawing::circles`]; the first stands for all.
+    pub(super) circles: Vec<usize>,
+    pub(super) space: SpaceId,
+    pub(super) center: Point,
+    /// Drawing units.
+    pub(super) diameter: f64,
+    /// The stack it belongs to.
+    pub(super) stack: usize,
+}
+
+/// Everything circular that is shown.
+#[derive(Debug, Default)]
+pub(super) struct Rings {
+    pub(super) rings: Vec<Ring>,
+    /// Rings of one centre, smallest first.
+    pub(super) stacks: Vec<Vec<usize>>,
+    /// One index of rings for each space.
+    near: Vec<(SpaceId, Near, Vec<usize>)>,
+}
+
+impl Rings {
+    /// Rings of a space with rim or inside within `reach` of `p`.
+    pub(super) fn within(&self, space: SpaceId, p: Point, reach: f64) -> Vec<usize> {
+        self.look(space, |near| near.within(p, reach))
+    }
+
+    /// Rings of a space with their centre within `reach` of `p`.
+    pub(super) fn centres_within(&self, space: SpaceId, p: Point, reach: f64) -> Vec<usize> {
+        self.look(space, |near| near.centres_within(p, reach))
+    }
+
+    fn look(&self, space: SpaceId, find: impl Fn(&Near) -> Vec<usize>) -> Vec<usize> {
+        self.near
+            .iter()
+            .find(|(s, _, _)| *s == space)
+            .map(|(_, near, ids)| find(near).into_iter().map(|i| ids[i]).collect())
+            .unwrap_or_default()
+    }
+}
+
+/// Two drawn diameters count as the same within half a percent: below what any drafter would draw as different.
+pub(super) fn same_diameter(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 0.005 * a.max(b)
+}
+
+/// Collects the visible circles of a drawing.
+pub(super) fn collect(drawing: &Drawing) -> Rings {
+    let mut order: Vec<usize> = (0..drawing.circles.len())
+        .filter(|&i| {
+            let c = &drawing.circles[i];
+            c.origin.visible && c.diameter > 0.0 && c.center.x.is_finite() && c.center.y.is_finite()
+        })
+        .collect();
+    order.sort_by(|&a, &b| canonical(&drawing.circles[a], &drawing.circles[b]));
+    let mut rings: Vec<Ring> = Vec::new();
+    for space in spaces(drawing, &order) {
+        let ids: Vec<usize> =
+            order.iter().copied().filter(|&i| drawing.circles[i].origin.space == space).collect();
+        join_doubles(drawing, &ids, space, &mut rings);
+    }
+    let near = index(&rings);
+    let mut all = Rings { rings, stacks: Vec::new(), near };
+    stack(&mut all);
+    all
+}
+
+fn spaces(drawing: &Drawing, order: &[usize]) -> Vec<SpaceId> {
+    let mut spaces: Vec<SpaceId> = order.iter().map(|&i| drawing.circles[i].origin.space).collect();
+    spaces.sort_unstable();
+    spaces.dedup();
+    spaces
+}
+
+/// Top to bottom, left to right, small before large; never by place in the file unless all else is equal.
+fn canonical(a: &Circular, b: &Circular) -> std::cmp::Ordering {
+    (a.origin.space.cmp(&b.origin.space))
+        .then(b.center.y.total_cmp(&a.center.y))
+        .then(a.center.x.total_cmp(&b.center.x))
+        .then(a.diameter.total_cmp(&b.diameter))
+        .then(a.origin.centre_line.cmp(&b.origin.centre_line))
+        .then(a.origin.handle.cmp(&b.origin.handle))
+        .then(a.origin.line.cmp(&b.origin.line))
+}
+
+fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Vec<Ring>) {
+    let near = Near::new(
+        ids.iter().map(|&i| (drawing.circles[i].center, drawing.circles[i].diameter / 2.0)).collect(),
+    );
+    let mut taken = vec![false; ids.len()];
+    for k in 0..ids.len() {
+        if taken[k] {
+            continue;
+        }
+        let c = &drawing.circles[ids[k]];
+        let tolerance = 1e-4 * c.diameter;
+        let mut circles = Vec::new();
+        for other in near.centres_within(c.center, tolerance) {
+            let o = &drawing.circles[ids[other]];
+            let same_line = o.origin.centre_line == c.origin.centre_line;
+            if !taken[other] && same_line && (o.diameter - c.diameter).abs() <= tolerance {
+                taken[other] = true;
+                circles.push(ids[other]);
+            }
+        }
+        rings.push(Ring { circles, space, center: c.center, diameter: c.diameter, stack: 0 });
+    }
+}
+
+fn index(rings: &[Ring]) -> Vec<(SpaceId, Near, Vec<usize>)> {
+    let mut by_space: Vec<(SpaceId, Vec<usize>)> = Vec::new();
+    for (i, ring) in rings.iter().enumerate() {
+        match by_space.iter_mut().find(|(s, _)| *s == ring.space) {
+            Some((_, ids)) => ids.push(i),
+            None => by_space.push((ring.space, vec![i])),
+        }
+    }
+    by_space
+        .into_iter()
+        .map(|(space, ids)| {
+            let near = Near::new(ids.iter().map(|&i| (rings[i].center, rings[i].diameter / 2.0)).collect());
+            (space, near, ids)
+        })
+        .collect()
+}
+
+/// Rings whose centres agree within two percent of the smaller diameter are one stack.
+fn stack(all: &mut Rings) {
+    let mut by_size: Vec<usize> = (0..all.rings.len()).collect();
+    by_size.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
+    let mut owner = vec![usize::MAX; all.rings.len()];
+    let mut stacks: Vec<Vec<usize>> = Vec::new();
+    for i in by_size {
+        if owner[i] != usize::MAX {
+            continue;
+        }
+        let ring = &all.rings[i];
+        let mut members: Vec<usize> = all
+            .centres_within(ring.space, ring.center, 0.02 * ring.diameter)
+            .into_iter()
+            .filter(|&j| owner[j] == usize::MAX)
+            .collect();
+        members.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
+        for &m in &members {
+            owner[m] = stacks.len();
+        }
+        stacks.push(members);
+    }
+    // Stacks are numbered by size so far; renumber them in canonical order of their smallest ring.
+    stacks.sort_by_key(|s| s[0]);
+    for (k, members) in stacks.iter().enumerate() {
+        for &m in members {
+            all.rings[m].stack = k;
+        }
+    }
+    all.stacks = stacks;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pairing::testing::Sheet;
+
+    #[test]
+    fn doubles_join_and_concentric_circles_stack() {
+        let drawing = Sheet::new()
+            .circle(0.0, 0.0, 4.0)
+            .circle(0.0, 0.0, 4.0)
+            .circle(0.0, 0.0, 8.0)
+            .circle(20.0, 0.0, 4.0)
+            .drawing();
+        let all = collect(&drawing);
+        assert_eq!(all.rings.len(), 3);
+        assert_eq!(all.rings[0].circles, vec![0, 1]);
+        assert_eq!(all.stacks, vec![vec![0, 1], vec![2]]);
+    }
+
+    #[test]
+    fn a_hidden_circle_is_no_ring() {
+        let mut drawing = Sheet::new().circle(0.0, 0.0, 4.0).drawing();
+        drawing.circles[0].origin.visible = false;
+        assert!(collect(&drawing).rings.is_empty());
+    }
+}

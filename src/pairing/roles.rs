@@ -1,0 +1,267 @@
+//! What each circle is. When in doubt it is a hole: a hole taken for something else would never be checked.
+
+use super::Role;
+use super::anchors::{Anchors, Means};
+use super::rings::Rings;
+use super::texts::{Carrier, Statement};
+use super::title::Title;
+use super::views::{Views, holds_others};
+use crate::drawing::Drawing;
+use crate::geometry::{Bounds, Point};
+
+/// A larger concentric circle up to this ratio is a counterbore or countersink.
+const ENTRY_RATIO: f64 = 3.5;
+/// Up to this ratio it is a drawn thread, if something there speaks of a thread.
+const THREAD_RATIO: f64 = 1.35;
+
+/// Roles that can be told without views: balloons, symbols, pitch circles. None for the rest.
+pub(super) fn early(
+    drawing: &Drawing,
+    rings: &Rings,
+    statements: &[Statement],
+    anchors: &Anchors,
+    title: &Title,
+) -> Vec<Option<Role>> {
+    let mut roles = vec![None; rings.rings.len()];
+    let touched = touched_rims(drawing, rings);
+    let measured = measured(rings, anchors);
+    let solid = rings.rings.iter().any(|r| !drawing.circles[r.circles[0]].origin.centre_line);
+    for (i, ring) in rings.rings.iter().enumerate() {
+        let origin = &drawing.circles[ring.circles[0]].origin;
+        if title.is_in(drawing, origin.insert) || title.holds(ring.space, ring.center) {
+            roles[i] = Some(Role::Symbol);
+        } else if (origin.centre_line && solid) || is_pitch_circle(drawing, rings, i) {
+            roles[i] = Some(Role::PitchCircle);
+        }
+    }
+    for text in statements {
+        if let Some(ring) = balloon_of(drawing, rings, text, &touched, &measured)
+            && roles[ring].is_none()
+        {
+            roles[ring] = Some(Role::Balloon);
+        }
+    }
+    roles
+}
+
+/// Roles of all rings: outlines and concentric circles added, the rest are holes.
+pub(super) fn all(
+    drawing: &Drawing,
+    rings: &Rings,
+    statements: &[Statement],
+    anchors: &Anchors,
+    views: &Views,
+    early: Vec<Option<Role>>,
+) -> Vec<Role> {
+    let mut roles = early;
+    let whole = view_extents(drawing, rings, views, &roles);
+    for i in 0..rings.rings.len() {
+        if roles[i].is_none() && is_outline(rings, views, &whole, &roles, i) {
+            roles[i] = Some(Role::Outline);
+        }
+    }
+    let threaded = threaded_stacks(drawing, rings, statements, anchors);
+    for (s, stack) in rings.stacks.iter().enumerate() {
+        let mut hole: Option<f64> = None;
+        for &i in stack {
+            if roles[i].is_some() {
+                continue;
+            }
+            let diameter = rings.rings[i].diameter;
+            roles[i] = Some(match hole {
+                None => {
+                    hole = Some(diameter);
+                    Role::Hole
+                }
+                Some(d) if diameter / d > ENTRY_RATIO => Role::Outline,
+                Some(d) if diameter / d <= THREAD_RATIO && threaded[s] => Role::CosmeticThread,
+                Some(d) if diameter / d < 1.15 => Role::CosmeticThread,
+                Some(_) => Role::Counterbore,
+            });
+        }
+    }
+    roles.into_iter().map(|r| r.unwrap_or(Role::Hole)).collect()
+}
+
+/// Rings that a diameter or radius dimension measures: no balloons.
+fn measured(rings: &Rings, anchors: &Anchors) -> Vec<bool> {
+    let mut measured = vec![false; rings.rings.len()];
+    for a in anchors.of.iter().flatten().filter(|a| a.means == Means::Dimension) {
+        measured[a.ring] = true;
+    }
+    measured
+}
+
+/// Rings whose rim a line's end or a leader's tail touches from outside.
+fn touched_rims(drawing: &Drawing, rings: &Rings) -> Vec<bool> {
+    let mut touched = vec![false; rings.rings.len()];
+    let reach = 0.2 * super::texts::usual_height(drawing);
+    let mut touch = |space, end: Point, from: Point| {
+        for i in rings.within(space, end, reach) {
+            mark(rings, i, end, from, &mut touched);
+        }
+    };
+    for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.centre_line) {
+        touch(s.origin.space, s.from, s.to);
+        touch(s.origin.space, s.to, s.from);
+    }
+    for l in drawing.leaders.iter().filter(|l| l.origin.visible && l.vertices.len() >= 2) {
+        let n = l.vertices.len();
+        touch(l.origin.space, l.vertices[n - 1], l.vertices[n - 2]);
+    }
+    touched
+}
+
+fn mark(rings: &Rings, i: usize, end: Point, from: Point, touched: &mut [bool]) {
+    let r = &rings.rings[i];
+    let radius = r.diameter / 2.0;
+    if (end.distance(r.center) - radius).abs() <= 0.05 * radius && from.distance(r.center) > 1.05 * radius {
+        touched[i] = true;
+    }
+}
+
+/// The circle drawn round a short text, if something else says too that it is a bubble.
+fn balloon_of(
+    drawing: &Drawing,
+    rings: &Rings,
+    text: &Statement,
+    touched: &[bool],
+    measured: &[bool],
+) -> Option<usize> {
+    let Carrier::Text(t) = text.carrier else { return None };
+    if text.callout.text.trim().chars().count() > 4 {
+        return None;
+    }
+    let center = Point::new(
+        f64::midpoint(text.bounds.min.x, text.bounds.max.x),
+        f64::midpoint(text.bounds.min.y, text.bounds.max.y),
+    );
+    rings.within(text.origin.space, center, 0.0).into_iter().find(|&i| {
+        let r = &rings.rings[i];
+        let radius = r.diameter / 2.0;
+        let circle = &drawing.circles[r.circles[0]].origin;
+        let in_one_block = circle.insert.is_some() && circle.insert == drawing.texts[t].origin.insert;
+        let few_heights = radius >= 0.6 * text.height && radius <= 4.0 * text.height;
+        let centred = center.distance(r.center) <= 0.45 * radius;
+        few_heights && centred && !measured[i] && (touched[i] || in_one_block)
+    })
+}
+
+/// Layer names that mark construction, beside the line type.
+fn on_centre_layer(drawing: &Drawing, layer: u32) -> bool {
+    drawing.layers.get(layer as usize).is_some_and(|l| {
+        let name = l.name.to_uppercase();
+        ["CENTER", "CENTRE", "CENTERLINE", "MITTEL", "ACHSE", "AXIS", "PITCH"]
+            .iter()
+            .any(|w| name.contains(w))
+    })
+}
+
+/// Three or more smaller circles stand on its rim, evenly spaced; one is enough on a centre layer.
+fn is_pitch_circle(drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
+    let r = &rings.rings[ring];
+    let radius = r.diameter / 2.0;
+    let mut angles: Vec<f64> = rings
+        .centres_within(r.space, r.center, radius * 1.005)
+        .into_iter()
+        .filter(|&o| {
+            let other = &rings.rings[o];
+            other.diameter < 0.5 * r.diameter
+                && (other.center.distance(r.center) - radius).abs() <= 0.005 * radius
+        })
+        .map(|o| {
+            let c = rings.rings[o].center;
+            (c.y - r.center.y).atan2(c.x - r.center.x).to_degrees()
+        })
+        .collect();
+    if !angles.is_empty() && on_centre_layer(drawing, drawing.circles[r.circles[0]].origin.layer) {
+        return true;
+    }
+    angles.sort_by(f64::total_cmp);
+    angles.dedup_by(|a, b| (*a - *b).abs() < 0.1);
+    angles.len() >= 3 && evenly_spaced(&angles)
+}
+
+/// All gaps are whole multiples of the smallest.
+fn evenly_spaced(angles: &[f64]) -> bool {
+    let mut gaps: Vec<f64> = angles.windows(2).map(|w| w[1] - w[0]).collect();
+    if let (Some(first), Some(last)) = (angles.first(), angles.last()) {
+        gaps.push(first + 360.0 - last);
+    }
+    let least = gaps.iter().copied().fold(f64::INFINITY, f64::min);
+    gaps.iter().all(|g| {
+        let times = g / least;
+        (times - times.round()).abs() <= 0.03 * times
+    })
+}
+
+/// The box of everything in a view, as far as it could be the part.
+fn view_extents(drawing: &Drawing, rings: &Rings, views: &Views, roles: &[Option<Role>]) -> Vec<Bounds> {
+    let mut boxes = vec![Bounds::EMPTY; views.views.len()];
+    for (i, ring) in rings.rings.iter().enumerate().filter(|(i, _)| roles[*i].is_none()) {
+        let r = ring.diameter / 2.0;
+        boxes[views.of_ring[i]].add(Point::new(ring.center.x - r, ring.center.y - r));
+        boxes[views.of_ring[i]].add(Point::new(ring.center.x + r, ring.center.y + r));
+    }
+    for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.centre_line) {
+        for (v, view) in views.views.iter().enumerate().filter(|(_, view)| view.space == s.origin.space) {
+            if view.bounds.holds(s.from, 0.0) && view.bounds.holds(s.to, 0.0) {
+                boxes[v].add(s.from);
+                boxes[v].add(s.to);
+            }
+        }
+    }
+    boxes
+}
+
+/// Holds other circles beside its centre, or is the edge of everything in its view.
+fn is_outline(rings: &Rings, views: &Views, whole: &[Bounds], roles: &[Option<Role>], ring: usize) -> bool {
+    let r = &rings.rings[ring];
+    if holds_others(rings, ring) {
+        let holds_hole = rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
+            let other = &rings.rings[o];
+            other.stack != r.stack
+                && matches!(roles[o], None | Some(Role::Outline))
+                && other.diameter <= 0.6 * r.diameter
+                && other.center.distance(r.center) + other.diameter / 2.0 <= r.diameter / 2.0
+        });
+        if holds_hole {
+            return true;
+        }
+    }
+    let stack = &rings.stacks[r.stack];
+    let smaller = stack.iter().any(|&o| roles[o].is_none() && rings.rings[o].diameter < 0.8 * r.diameter);
+    let b = &whole[views.of_ring[ring]];
+    let radius = r.diameter / 2.0 * 1.01;
+    let inside = b.min.x >= r.center.x - radius
+        && b.max.x <= r.center.x + radius
+        && b.min.y >= r.center.y - radius
+        && b.max.y <= r.center.y + radius;
+    smaller && inside
+}
+
+/// Stacks that a callout with a thread points at, or that carry a three-quarter arc.
+fn threaded_stacks(
+    drawing: &Drawing,
+    rings: &Rings,
+    statements: &[Statement],
+    anchors: &Anchors,
+) -> Vec<bool> {
+    let mut threaded = vec![false; rings.stacks.len()];
+    let with_thread = (0..statements.len()).filter(|&s| statements[s].callout.thread.is_some());
+    for s in with_thread {
+        for a in &anchors.of[s] {
+            threaded[rings.rings[a.ring].stack] = true;
+        }
+    }
+    for arc in drawing.arcs.iter().filter(|a| a.origin.visible && a.sweep_deg > 225.0 && a.sweep_deg < 330.0)
+    {
+        for i in rings.centres_within(arc.origin.space, arc.center, 0.02 * arc.radius) {
+            let ratio = 2.0 * arc.radius / rings.rings[i].diameter;
+            if ratio > 1.02 && ratio < 1.5 {
+                threaded[rings.rings[i].stack] = true;
+            }
+        }
+    }
+    threaded
+}

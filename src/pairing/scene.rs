@@ -1,0 +1,126 @@
+//! All that is known of a drawing before anything is paired, in one place for the steps that pair.
+
+use super::anchors::Anchors;
+use super::rings::Rings;
+use super::tags::Beside;
+use super::texts::Statement;
+use super::title::Title;
+use super::unit::Units;
+use super::views::Views;
+use super::{Role, anchors, rings, roles, scale, tables, tags, texts, title, unit, views};
+use crate::drawing::{Drawing, SpaceId};
+use crate::geometry::Point;
+use crate::joint::{Defaults, DrawingRows};
+
+/// A hole to be paired: the smallest solid circle of a stack.
+#[derive(Debug, Clone)]
+pub(super) struct Spot {
+    pub(super) ring: usize,
+    pub(super) stack: usize,
+    pub(super) view: usize,
+    pub(super) space: SpaceId,
+    pub(super) at: Point,
+    /// Diameter as drawn, drawing units.
+    pub(super) drawn: f64,
+}
+
+/// What is known before pairing.
+pub(super) struct Scene<'a> {
+    pub(super) drawing: &'a Drawing,
+    pub(super) rings: Rings,
+    pub(super) statements: Vec<Statement>,
+    /// Statements that were cells of a table and speak through its rows.
+    pub(super) in_table: Vec<bool>,
+    pub(super) anchors: Anchors,
+    pub(super) title: Title,
+    pub(super) views: Views,
+    pub(super) scales: Vec<f64>,
+    pub(super) units: Units,
+    pub(super) roles: Vec<Role>,
+    /// Tag beside each ring.
+    pub(super) beside: Vec<Option<Beside>>,
+    pub(super) spots: Vec<Spot>,
+    /// The spot of each stack, if it has one.
+    pub(super) spot_of_stack: Vec<Option<usize>>,
+}
+
+impl<'a> Scene<'a> {
+    /// Looks at a drawing.
+    pub(super) fn new(drawing: &'a Drawing, rows: Option<&DrawingRows>, defaults: &Defaults) -> Scene<'a> {
+        let rings = rings::collect(drawing);
+        let mut statements = texts::collect(drawing);
+        let (table_rows, mut in_table) = tables::collect(drawing, &statements);
+        in_table.resize(statements.len() + table_rows.len(), false);
+        statements.extend(table_rows);
+        let anchors = anchors::find(drawing, &rings, &statements);
+        let title = title::find(drawing, &statements);
+        let mut early = roles::early(drawing, &rings, &statements, &anchors, &title);
+        for ring in listed_places(&rings, rows) {
+            early[ring] = Some(Role::Hole);
+        }
+        let views = views::find(drawing, &rings, &early);
+        let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
+        let units = unit::decide(drawing, &rings, &statements, &anchors, rows, defaults);
+        let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units);
+        let beside = tags::beside(drawing, &rings, &roles, &statements);
+        let (spots, spot_of_stack) = spots(&rings, &roles, &views);
+        Scene {
+            drawing,
+            rings,
+            statements,
+            in_table,
+            anchors,
+            title,
+            views,
+            scales,
+            units,
+            roles,
+            beside,
+            spots,
+            spot_of_stack,
+        }
+    }
+
+    /// Scale of the view that a hole stands in.
+    pub(super) fn scale_at(&self, spot: usize) -> f64 {
+        self.scales[self.spots[spot].view]
+    }
+
+    /// Drawn diameter over the view's scale, drawing units.
+    pub(super) fn true_diameter(&self, spot: usize) -> f64 {
+        self.spots[spot].drawn / self.scale_at(spot)
+    }
+
+    /// The tag that stands beside a hole.
+    pub(super) fn tag_at(&self, spot: usize) -> Option<&str> {
+        self.beside[self.spots[spot].ring].as_ref().map(|b| b.tag.as_str())
+    }
+}
+
+/// Circles at the positions of a list's rows are holes, whatever they look like.
+fn listed_places(rings: &Rings, rows: Option<&DrawingRows>) -> Vec<usize> {
+    let points = rows.into_iter().flat_map(|r| &r.rows).flat_map(|r| &r.at);
+    points
+        .filter_map(|&p| {
+            rings
+                .within(0, p, 0.0)
+                .into_iter()
+                .filter(|&i| rings.rings[i].center.distance(p) <= 0.05 * rings.rings[i].diameter)
+                .min_by(|&a, &b| rings.rings[a].diameter.total_cmp(&rings.rings[b].diameter))
+        })
+        .collect()
+}
+
+fn spots(rings: &Rings, roles: &[Role], views: &Views) -> (Vec<Spot>, Vec<Option<usize>>) {
+    let mut spots = Vec::new();
+    let mut of_stack = vec![None; rings.stacks.len()];
+    for (stack, members) in rings.stacks.iter().enumerate() {
+        if let Some(&ring) = members.iter().find(|&&i| roles[i] == Role::Hole) {
+            let r = &rings.rings[ring];
+            of_stack[stack] = Some(spots.len());
+            let view = views.of_ring[ring];
+            spots.push(Spot { ring, stack, view, space: r.space, at: r.center, drawn: r.diameter });
+        }
+    }
+    (spots, of_stack)
+}

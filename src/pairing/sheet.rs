@@ -1,0 +1,213 @@
+//! What the sheet says for all its holes: thickness, material, process and general tolerances, by source, and
+//! where two sources contradict each other.
+
+use super::scene::Scene;
+use super::texts::Carrier;
+use super::{Conflict, Sheet, ThicknessSource};
+use crate::callout::Quantity;
+use crate::callout::note::{GeneralTolerance, Note};
+use crate::drawing::TextKind;
+use crate::joint::DrawingRows;
+use crate::trade::{Material, Process, SheetMetal, gauge};
+use crate::units::Length;
+
+/// One statement of thickness.
+#[derive(Debug, Clone)]
+struct Said {
+    thickness: Length,
+    source: ThicknessSource,
+    /// The view that a note stands in.
+    view: Option<usize>,
+    text: String,
+}
+
+/// The sheet, with what it says in single views.
+#[derive(Debug, Default)]
+pub(super) struct SheetFacts {
+    pub(super) sheet: Sheet,
+    pub(super) process: Option<Process>,
+    pub(super) conflicts: Vec<Conflict>,
+    /// Thickness that the drawing itself states, without the list.
+    pub(super) drawn: Option<(Length, ThicknessSource)>,
+    /// Thickness that a note in a view states.
+    of_view: Vec<Option<Length>>,
+}
+
+impl SheetFacts {
+    /// The drawing's thickness for holes of a view.
+    pub(super) fn thickness_in(&self, view: usize) -> Option<(Length, ThicknessSource)> {
+        let note = self.of_view.get(view).copied().flatten().map(|t| (t, ThicknessSource::Note));
+        note.or(self.drawn)
+    }
+}
+
+/// Thicknesses contradict each other beyond two percent and 0.02 mm.
+pub(super) fn contradict(a: Length, b: Length) -> bool {
+    let difference = (a - b).abs().mm();
+    difference > 0.02 && difference > 0.02 * a.max(b).mm()
+}
+
+/// Gathers the facts of the sheet.
+pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFacts {
+    let material = material(scene);
+    let listed = rows.map(|r| &r.making);
+    let metal = listed.and_then(|m| m.material).or(material);
+    let said = thicknesses(scene, metal);
+    let mut facts = SheetFacts {
+        process: notes(scene).find_map(|(n, _)| n.process),
+        of_view: of_view(scene, &said),
+        drawn: strongest(&said),
+        ..SheetFacts::default()
+    };
+    conflicts(scene, &said, rows, &mut facts);
+    let from_list = listed.and_then(|m| m.thickness).map(|t| (t, ThicknessSource::List));
+    facts.sheet = Sheet {
+        thickness: from_list.or(facts.drawn),
+        material: metal,
+        tolerances: tolerances(scene),
+        part: rows.and_then(|r| r.part.clone()),
+    };
+    facts
+}
+
+/// All notes, those of the title block first, with whether they are.
+fn notes<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = (&'s Note, bool)> {
+    let pairs = scene.title.pairs.iter().map(|n| (n, true));
+    let in_title = |s: usize| is_title(scene, s);
+    let ids = 0..scene.statements.len();
+    let first = ids.clone().filter(move |&s| in_title(s)).map(move |s| (&scene.statements[s].note, true));
+    let rest = ids.filter(move |&s| !in_title(s)).map(move |s| (&scene.statements[s].note, false));
+    pairs.chain(first).chain(rest)
+}
+
+/// Whether a statement is part of the title block: by place, by block, or as a titled attribute.
+fn is_title(scene: &Scene<'_>, s: usize) -> bool {
+    let statement = &scene.statements[s];
+    let Carrier::Text(t) = statement.carrier else { return false };
+    let text = &scene.drawing.texts[t];
+    let attribute_note = matches!(text.kind, TextKind::Attribute { .. }) && !statement.note.is_empty();
+    attribute_note
+        || scene.title.is_in(scene.drawing, text.origin.insert)
+        || scene.title.holds(statement.origin.space, statement.at)
+}
+
+fn material(scene: &Scene<'_>) -> Option<Material> {
+    notes(scene).find_map(|(n, _)| n.material)
+}
+
+fn thicknesses(scene: &Scene<'_>, metal: Option<Material>) -> Vec<Said> {
+    let mut said = Vec::new();
+    for note in &scene.title.pairs {
+        if let Some(thickness) = thickness_of(scene, note, metal) {
+            said.push(Said {
+                thickness,
+                source: ThicknessSource::TitleBlock,
+                view: None,
+                text: "title block".to_owned(),
+            });
+        }
+    }
+    for (s, statement) in scene.statements.iter().enumerate() {
+        // A thickness inside a hole's callout is that hole's, not the sheet's.
+        if statement.callout.states_hole() && !statement.callout.general {
+            continue;
+        }
+        let Some(thickness) = thickness_of(scene, &statement.note, metal) else { continue };
+        let title = is_title(scene, s);
+        let source = if title { ThicknessSource::TitleBlock } else { ThicknessSource::Note };
+        let view = (!title)
+            .then(|| scene.views.holding(statement.origin.space, statement.at, 3.0 * statement.height));
+        let line = statement.callout.text.lines().next().unwrap_or_default();
+        let place = if title { "title block" } else { "note" };
+        said.push(Said { thickness, source, view: view.flatten(), text: format!("{place} '{line}'") });
+    }
+    said
+}
+
+fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Option<Length> {
+    if let Some(q) = note.thickness {
+        return scene.units.length(q).filter(|t| t.mm() > 0.0);
+    }
+    let metal = SheetMetal::of(note.material.or(metal)?)?;
+    gauge(note.gauge?, metal).map(|g| g.thickness)
+}
+
+/// Title block over note.
+fn strongest(said: &[Said]) -> Option<(Length, ThicknessSource)> {
+    let title = said.iter().find(|s| s.source == ThicknessSource::TitleBlock);
+    title
+        .or_else(|| said.iter().find(|s| s.view.is_none()))
+        .or_else(|| said.first())
+        .map(|s| (s.thickness, s.source))
+}
+
+/// Notes that stand in a view speak for that view where the sheet has several views that hold holes.
+fn of_view(scene: &Scene<'_>, said: &[Said]) -> Vec<Option<Length>> {
+    let mut of_view = vec![None; scene.views.views.len()];
+    let mut with_holes: Vec<usize> = scene.spots.iter().map(|s| s.view).collect();
+    with_holes.sort_unstable();
+    with_holes.dedup();
+    if with_holes.len() < 2 {
+        return of_view;
+    }
+    for s in said {
+        if let Some(v) = s.view
+            && of_view[v].is_none()
+        {
+            of_view[v] = Some(s.thickness);
+        }
+    }
+    of_view
+}
+
+/// Statements for the whole sheet against each other and against the list.
+fn conflicts(scene: &Scene<'_>, said: &[Said], rows: Option<&DrawingRows>, facts: &mut SheetFacts) {
+    let local = |s: &&Said| s.view.is_some_and(|v| facts.of_view[v].is_some());
+    let general: Vec<&Said> = said.iter().filter(|s| !local(s)).collect();
+    let mut says: Vec<(Length, String)> = Vec::new();
+    if let Some(thickness) = rows.and_then(|r| r.making.thickness) {
+        says.push((thickness, "hole list".to_owned()));
+    }
+    for s in general {
+        if says.iter().all(|(t, _)| contradict(*t, s.thickness)) {
+            says.push((s.thickness, s.text.clone()));
+        }
+    }
+    if says.len() > 1 {
+        let unit = scene.units.reading.unit;
+        let says = says.iter().map(|(t, who)| format!("{who}: {}", in_unit(*t, unit))).collect();
+        facts.conflicts.push(Conflict { says, hole: None });
+    }
+}
+
+/// A length in the drawing's unit, without needless zeros.
+pub(super) fn in_unit(length: Length, unit: crate::units::Unit) -> String {
+    let text = format!("{:.4}", length.value_in(unit));
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    format!("{text} {unit}")
+}
+
+/// General tolerances, each magnitude with its unit filled in.
+fn tolerances(scene: &Scene<'_>) -> Vec<GeneralTolerance> {
+    let mut all: Vec<GeneralTolerance> = Vec::new();
+    for (note, _) in notes(scene) {
+        for tolerance in &note.tolerances {
+            let filled = with_unit(scene, tolerance);
+            if !all.contains(&filled) {
+                all.push(filled);
+            }
+        }
+    }
+    all
+}
+
+fn with_unit(scene: &Scene<'_>, tolerance: &GeneralTolerance) -> GeneralTolerance {
+    let fill = |q: Quantity| Quantity { unit: q.unit.or(Some(scene.units.stated)), ..q };
+    match tolerance {
+        GeneralTolerance::Iso2768(class) => GeneralTolerance::Iso2768(*class),
+        GeneralTolerance::Decimals { places, plus_minus } => {
+            GeneralTolerance::Decimals { places: *places, plus_minus: fill(*plus_minus) }
+        }
+        GeneralTolerance::Flat(q) => GeneralTolerance::Flat(fill(*q)),
+    }
+}

@@ -1,0 +1,289 @@
+//! Hole tables: table entities, and loose texts in rows and columns under header words. Each row becomes a
+//! statement with the tags that it speaks of.
+
+use super::tags;
+use super::texts::{Carrier, Statement, usual_height};
+use crate::callout::note::Note;
+use crate::callout::{self, Callout, Part, Quantity, Size, Span};
+use crate::drawing::{Drawing, Origin};
+use crate::geometry::{Bounds, Point};
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Column {
+    Tag,
+    Size,
+    Quantity,
+    Thread,
+    Depth,
+    /// A whole callout (`DESCRIPTION`).
+    Words,
+    Other,
+}
+
+const TAG_WORDS: &[&str] = &[
+    "HOLE", "HOLES", "TAG", "LOCH", "BOHRUNG", "POS", "SYM", "SYMBOL", "ID", "TROU", "REP", "FORO", "标记",
+    "孔",
+];
+const SIZE_WORDS: &[&str] =
+    &["DIA", "DIAMETER", "SIZE", "Ø", "DURCHMESSER", "DRILL", "DIAMETRE", "DIAMÈTRE", "DIAMETRO", "直径"];
+const QUANTITY_WORDS: &[&str] =
+    &["QTY", "QUANTITY", "ANZAHL", "STK", "NO OFF", "OFF", "QTE", "QTÉ", "NOMBRE", "数量"];
+const THREAD_WORDS: &[&str] = &["THREAD", "GEWINDE", "TAP", "FILETAGE", "TARAUDAGE", "FILETTATURA", "ROSCA"];
+const DEPTH_WORDS: &[&str] = &["DEPTH", "TIEFE", "DEEP", "PROF", "PROFONDEUR", "PROFONDITA"];
+const WORDS_WORDS: &[&str] = &["DESCRIPTION", "BESCHREIBUNG", "CALLOUT", "NOTE", "REMARKS"];
+
+/// Statements of all hole tables, and which of the given statements were cells of them.
+pub(super) fn collect(drawing: &Drawing, statements: &[Statement]) -> (Vec<Statement>, Vec<bool>) {
+    let mut rows = Vec::new();
+    let height = usual_height(drawing);
+    for table in drawing.tables.iter().filter(|t| t.origin.visible) {
+        let cells: Vec<Vec<&str>> =
+            table.rows.iter().map(|r| r.iter().map(String::as_str).collect()).collect();
+        let Some(head) = (0..cells.len()).find(|&r| is_header(&cells[r])) else { continue };
+        let columns = columns(&cells[head]);
+        for row in &cells[head + 1..] {
+            rows.extend(statement(row, &columns, table.origin, table.at, height));
+        }
+    }
+    let mut used = vec![false; statements.len()];
+    loose(statements, &mut used, &mut rows);
+    (rows, used)
+}
+
+fn column_of(word: &str) -> Column {
+    let upper = word.trim().trim_end_matches([':', '.']).to_uppercase();
+    let has = |words: &[&str]| {
+        upper == "Ø" && words.contains(&"Ø")
+            || upper.split(|c: char| !c.is_alphanumeric() && c != 'Ø').any(|w| words.contains(&w))
+            || words.iter().any(|w| w.contains(' ') && upper.contains(w))
+    };
+    // `THREAD DEPTH` is a depth, `HOLE DIA` a diameter, `DRILL DEPTH` a depth: the last word rules.
+    if has(DEPTH_WORDS) {
+        // The depth of a thread is not the depth of the hole.
+        if has(THREAD_WORDS) { Column::Other } else { Column::Depth }
+    } else if has(QUANTITY_WORDS) {
+        Column::Quantity
+    } else if has(THREAD_WORDS) {
+        Column::Thread
+    } else if has(SIZE_WORDS) {
+        Column::Size
+    } else if has(WORDS_WORDS) {
+        Column::Words
+    } else if has(TAG_WORDS) {
+        Column::Tag
+    } else {
+        Column::Other
+    }
+}
+
+fn columns(header: &[&str]) -> Vec<Column> {
+    header.iter().map(|c| column_of(c)).collect()
+}
+
+/// A tag column and a column that states a hole, in words short enough for a header.
+fn is_header(cells: &[&str]) -> bool {
+    let columns: Vec<Column> =
+        cells.iter().filter(|c| c.chars().count() <= 24).map(|c| column_of(c)).collect();
+    columns.contains(&Column::Tag)
+        && columns.iter().any(|c| matches!(c, Column::Size | Column::Thread | Column::Words))
+}
+
+/// One row as a statement; none if it names no hole or no size.
+fn statement(
+    cells: &[&str],
+    columns: &[Column],
+    origin: Origin,
+    at: Point,
+    height: f64,
+) -> Option<Statement> {
+    let mut out = Callout::default();
+    let mut tags = Vec::new();
+    for (cell, column) in cells.iter().zip(columns) {
+        let cell = cell.trim();
+        if cell.is_empty() || cell == "-" {
+            continue;
+        }
+        if !out.text.is_empty() {
+            push(&mut out, "  ", Part::Filler);
+        }
+        let read = callout::read(cell);
+        let understood = match column {
+            Column::Tag => {
+                tags = tags::expand(cell);
+                Some(Part::Tag)
+            }
+            Column::Quantity => {
+                out.count = cell.trim_end_matches(['x', 'X', '×']).trim().parse().ok().or(read.count);
+                out.count.map(|_| Part::Count)
+            }
+            Column::Size => take_size(&mut out, cell, &read).then_some(Part::Size),
+            Column::Thread => {
+                out.tapped |= read.thread.is_some() && read.screw.is_none();
+                out.screw = out.screw.or(read.screw);
+                out.thread = out.thread.take().or(read.thread);
+                out.thread.is_some().then_some(Part::Thread)
+            }
+            Column::Depth => {
+                out.through |= read.through;
+                out.depth = out.depth.or(read.depth).or_else(|| number(cell));
+                (out.depth.is_some() || out.through).then_some(Part::Depth)
+            }
+            Column::Words => {
+                let tagged = read.states_hole();
+                merge(&mut out, read);
+                tagged.then_some(Part::Size)
+            }
+            Column::Other => Some(Part::Filler),
+        };
+        push(&mut out, cell, understood.unwrap_or(Part::Unread));
+    }
+    out.tag = tags.first().cloned();
+    out.marked_diameter |= out.size.is_some();
+    let says = !tags.is_empty() && out.states_hole();
+    let bounds = Bounds { min: at, max: at };
+    says.then_some(Statement {
+        carrier: Carrier::TableRow,
+        texts: Vec::new(),
+        callout: out,
+        note: Note::default(),
+        origin,
+        at,
+        bounds,
+        height,
+        tags,
+    })
+}
+
+fn push(out: &mut Callout, text: &str, part: Part) {
+    let start = out.text.len();
+    out.text.push_str(text);
+    out.spans.push(Span { range: start..out.text.len(), part });
+}
+
+/// A size cell may be a bare number, a marked diameter or a whole callout (`Ø3.65 THRU`).
+fn take_size(out: &mut Callout, cell: &str, read: &Callout) -> bool {
+    if read.size.is_none() && read.thread.is_none() {
+        let Some(q) = number(cell) else { return false };
+        out.size = Some(Size::Diameter(q));
+        return true;
+    }
+    merge(out, read.clone());
+    true
+}
+
+/// What a cell says beside what other cells said already.
+fn merge(out: &mut Callout, read: Callout) {
+    out.count = out.count.or(read.count);
+    out.size = out.size.take().or(read.size);
+    out.second = out.second.or(read.second);
+    out.tolerance = out.tolerance.take().or(read.tolerance);
+    out.depth = out.depth.or(read.depth);
+    out.through |= read.through;
+    out.thread = out.thread.take().or(read.thread);
+    out.tapped |= read.tapped;
+    out.counterbore = out.counterbore.or(read.counterbore);
+    out.countersink = out.countersink.or(read.countersink);
+    out.process = out.process.or(read.process);
+    out.screw = out.screw.or(read.screw);
+    out.thickness = out.thickness.or(read.thickness);
+}
+
+fn number(cell: &str) -> Option<Quantity> {
+    let bare = cell.trim().replace(',', ".");
+    let value: f64 = bare.parse().ok().filter(|v: &f64| v.is_finite() && *v > 0.0)?;
+    let decimals = bare.split_once('.').map_or(0, |(_, d)| d.len().min(8) as u8);
+    Some(Quantity { value, unit: None, decimals })
+}
+
+/// Tables of loose texts: a line of header words, then lines of texts under them.
+fn loose(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>) {
+    let lines = lines(statements);
+    for (k, line) in lines.iter().enumerate() {
+        let cells: Vec<&str> = line.iter().map(|&s| statements[s].callout.text.as_str()).collect();
+        if line.iter().any(|&s| used[s]) || !is_header(&cells) {
+            continue;
+        }
+        let columns = columns(&cells);
+        let head: Vec<&Statement> = line.iter().map(|&s| &statements[s]).collect();
+        let mut above = head[0].bounds.min.y;
+        let mut pitch: Option<f64> = None;
+        for next in &lines[k + 1..] {
+            let in_columns: Vec<(usize, usize)> =
+                next.iter().filter_map(|&s| column_under(&head, &statements[s]).map(|c| (c, s))).collect();
+            let Some(&(_, first)) = in_columns.first() else { continue };
+            let top = statements[first].bounds.max.y;
+            let gap = above - top;
+            if statements[first].origin.space != head[0].origin.space
+                || gap > 2.0 * pitch.unwrap_or(2.5 * head[0].height)
+            {
+                break;
+            }
+            pitch = pitch.or(Some(gap.max(0.5 * head[0].height)));
+            above = statements[first].bounds.min.y;
+            let mut cells = vec![""; columns.len()];
+            for &(c, s) in &in_columns {
+                cells[c] = &statements[s].callout.text;
+            }
+            let origin = statements[first].origin;
+            if let Some(row) = statement(&cells, &columns, origin, statements[first].at, head[0].height) {
+                rows.push(row);
+                for &(_, s) in &in_columns {
+                    used[s] = true;
+                }
+            }
+        }
+        for &s in line {
+            used[s] = true;
+        }
+    }
+}
+
+/// Single-line texts gathered into lines by their base, each line from left to right, lines from top to bottom.
+fn lines(statements: &[Statement]) -> Vec<Vec<usize>> {
+    let mut ids: Vec<usize> = (0..statements.len())
+        .filter(|&s| {
+            matches!(statements[s].carrier, Carrier::Text(_)) && statements[s].callout.text.len() <= 60
+        })
+        .collect();
+    let base = |s: usize| statements[s].bounds.min.y;
+    ids.sort_by(|&a, &b| {
+        (statements[a].origin.space.cmp(&statements[b].origin.space))
+            .then(base(b).total_cmp(&base(a)))
+            .then(a.cmp(&b))
+    });
+    let mut lines: Vec<Vec<usize>> = Vec::new();
+    for s in ids {
+        match lines.last_mut() {
+            Some(line)
+                if statements[line[0]].origin.space == statements[s].origin.space
+                    && (base(line[0]) - base(s)).abs() <= 0.4 * statements[s].height =>
+            {
+                line.push(s);
+            }
+            _ => lines.push(vec![s]),
+        }
+    }
+    for line in &mut lines {
+        line.sort_by(|&a, &b| {
+            statements[a].bounds.min.x.total_cmp(&statements[b].bounds.min.x).then(a.cmp(&b))
+        });
+    }
+    lines
+}
+
+/// The column whose header stands nearest above a text, if it stands under the table at all.
+fn column_under(head: &[&Statement], text: &Statement) -> Option<usize> {
+    let left = head.first()?.bounds.min.x - 4.0 * text.height;
+    let right = head.last()?.bounds.max.x + 8.0 * text.height;
+    let middle = |b: &Bounds| f64::midpoint(b.min.x, b.max.x);
+    if text.bounds.min.x < left || text.bounds.min.x > right {
+        return None;
+    }
+    let distance = |h: &Statement| {
+        let by_left = (h.bounds.min.x - text.bounds.min.x).abs();
+        let by_middle = (middle(&h.bounds) - middle(&text.bounds)).abs();
+        by_left.min(by_middle)
+    };
+    (0..head.len()).min_by(|&a, &b| distance(head[a]).total_cmp(&distance(head[b])))
+}

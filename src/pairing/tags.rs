@@ -1,0 +1,168 @@
+//! Tags of holes: short texts beside circles (or in a balloon that points at one), and what a written range of tags
+//! such as `A1-A4` or `1 to 8` stands for.
+
+use super::Role;
+use super::rings::Rings;
+use super::texts::{Carrier, Statement};
+use crate::drawing::Drawing;
+use crate::geometry::Point;
+
+/// The most tags that one range may stand for; a larger one is taken literally.
+const LONGEST_RANGE: u32 = 2000;
+
+/// Whether a hole tagged `tag` is meant by `named`: the same, or `A` for `A1`, `A2` …
+pub(super) fn means(named: &str, tag: &str) -> bool {
+    let (named, tag) = (named.trim(), tag.trim());
+    let Some(head) = tag.get(..named.len()) else { return false };
+    if named.is_empty() || !head.eq_ignore_ascii_case(named) {
+        return false;
+    }
+    let rest = &tag[named.len()..];
+    rest.is_empty()
+        || (named.ends_with(|c: char| c.is_alphabetic()) && rest.chars().all(|c| c.is_ascii_digit()))
+}
+
+/// The tags that a cell or label stands for: `A`, `A1-A4`, `1 to 8`, `30, 32`, `A/B`.
+pub(super) fn expand(text: &str) -> Vec<String> {
+    let upper = text.trim().to_uppercase();
+    let mut tags = Vec::new();
+    for piece in upper.split([',', ';', '&', '/', '+']).map(str::trim).filter(|p| !p.is_empty()) {
+        match range(piece) {
+            Some(mut names) => tags.append(&mut names),
+            None => tags.push(piece.to_owned()),
+        }
+    }
+    tags
+}
+
+fn range(piece: &str) -> Option<Vec<String>> {
+    let separators = ["..", "…", "–", "-", " TO ", " BIS ", " THRU ", " A "];
+    let (from, to) = separators.iter().find_map(|s| piece.split_once(s))?;
+    let (head, first) = split_number(from.trim())?;
+    let (tail, last) = split_number(to.trim())?;
+    let same_head = tail.is_empty() || tail == head;
+    (same_head && first <= last && last - first < LONGEST_RANGE)
+        .then(|| (first..=last).map(|n| format!("{head}{n}")).collect())
+}
+
+fn split_number(text: &str) -> Option<(&str, u32)> {
+    let head = text.trim_end_matches(|c: char| c.is_ascii_digit());
+    let number = text[head.len()..].parse().ok()?;
+    head.chars().all(char::is_alphabetic).then_some((head, number))
+}
+
+/// The tag that a short text is, if it could be one.
+pub(super) fn as_tag(text: &str) -> Option<String> {
+    let bare = text.trim().trim_matches(['(', ')', '[', ']', '"', '\'']).trim().to_uppercase();
+    let letters = bare.chars().take_while(char::is_ascii_alphabetic).count();
+    let digits = bare.chars().skip(letters).take_while(char::is_ascii_digit).count();
+    let whole = letters + digits == bare.chars().count();
+    let good = whole && letters <= 2 && digits <= 3 && letters + digits > 0;
+    good.then_some(bare)
+}
+
+/// A tag that stands beside a ring.
+#[derive(Debug, Clone)]
+pub(super) struct Beside {
+    pub(super) tag: String,
+    /// Letter heights between text and rim.
+    pub(super) heights: f64,
+}
+
+/// The tag beside each ring that is a hole; each text goes to its nearest hole, each hole keeps its nearest text.
+pub(super) fn beside(
+    drawing: &Drawing,
+    rings: &Rings,
+    roles: &[Role],
+    statements: &[Statement],
+) -> Vec<Option<Beside>> {
+    let mut pairs: Vec<(f64, usize, String)> = Vec::new();
+    for s in statements {
+        let Carrier::Text(_) = s.carrier else { continue };
+        let Some(tag) = as_tag(&s.callout.text) else { continue };
+        let p = tag_point(drawing, rings, roles, s);
+        let points_away = p.is_some();
+        let center = p.unwrap_or_else(|| middle(s));
+        let half = if points_away { 0.0 } else { center.distance(s.bounds.max) };
+        for ring in rings.within(s.origin.space, center, half + 2.5 * s.height) {
+            if roles[ring] != Role::Hole {
+                continue;
+            }
+            let r = &rings.rings[ring];
+            let gap = if points_away { center.distance(r.center) } else { s.bounds.distance(r.center) }
+                - r.diameter / 2.0;
+            let heights = gap.max(0.0) / s.height;
+            if heights <= 2.5 {
+                pairs.push((heights, ring, tag.clone()));
+            }
+        }
+    }
+    pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
+    nearest_each(pairs, rings.rings.len())
+}
+
+fn nearest_each(pairs: Vec<(f64, usize, String)>, rings: usize) -> Vec<Option<Beside>> {
+    let mut found: Vec<Option<Beside>> = vec![None; rings];
+    for (heights, ring, tag) in pairs {
+        if found[ring].is_none() {
+            found[ring] = Some(Beside { tag, heights });
+        }
+    }
+    found
+}
+
+fn middle(s: &Statement) -> Point {
+    Point::new(f64::midpoint(s.bounds.min.x, s.bounds.max.x), f64::midpoint(s.bounds.min.y, s.bounds.max.y))
+}
+
+/// Where a tag in a balloon, or with a leader, points at: the tip of the leader that ends at it.
+fn tag_point(drawing: &Drawing, rings: &Rings, roles: &[Role], s: &Statement) -> Option<Point> {
+    let center = middle(s);
+    let balloon = rings.within(s.origin.space, center, 0.0).into_iter().find(|&i| {
+        roles[i] == Role::Balloon && rings.rings[i].center.distance(center) < rings.rings[i].diameter / 2.0
+    });
+    let close = |end: Point| match balloon {
+        Some(i) => end.distance(rings.rings[i].center) <= 0.55 * rings.rings[i].diameter,
+        None => s.bounds.distance(end) <= s.height,
+    };
+    drawing
+        .leaders
+        .iter()
+        .filter(|l| l.origin.visible && l.origin.space == s.origin.space && l.vertices.len() >= 2)
+        .find(|l| l.vertices.last().is_some_and(|&end| close(end)))
+        .and_then(|l| l.vertices.first().copied())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Expected readings from the forms in use on drawings: rows `A`, `A1-A4`, `1 to 8`, `30, 32` (common practice).
+    #[test]
+    fn ranges_and_lists_of_tags() {
+        assert_eq!(expand("A"), ["A"]);
+        assert_eq!(expand("A1-A4"), ["A1", "A2", "A3", "A4"]);
+        assert_eq!(expand("1 to 3"), ["1", "2", "3"]);
+        assert_eq!(expand("30, 32"), ["30", "32"]);
+        assert_eq!(expand("B1..B2"), ["B1", "B2"]);
+        assert_eq!(expand("A-B"), ["A-B"]);
+        assert_eq!(expand("1-4000000000"), ["1-4000000000"]);
+    }
+
+    #[test]
+    fn a_letter_means_its_numbered_holes_but_a_number_does_not() {
+        assert!(means("A", "a"));
+        assert!(means("A", "A12"));
+        assert!(!means("A1", "A12"));
+        assert!(!means("A", "AB"));
+        assert!(!means("1", "12"));
+    }
+
+    #[test]
+    fn sizes_and_words_are_no_tags() {
+        assert_eq!(as_tag(" a1 ").as_deref(), Some("A1"));
+        assert_eq!(as_tag("(12)").as_deref(), Some("12"));
+        assert_eq!(as_tag("3.65"), None);
+        assert_eq!(as_tag("THRU"), None);
+    }
+}

@@ -1,0 +1,591 @@
+//! Pairing as a whole, on hand-made drawings. Expected values follow from the drawing as it is made in each test.
+
+use super::testing::Sheet;
+use super::*;
+use crate::drawing::Drawing;
+use crate::joint::ScrewForm;
+use crate::trade::{Process, Thread};
+
+fn alone(drawing: &Drawing) -> Paired {
+    pair(drawing, None, &Defaults::default())
+}
+
+fn with(drawing: &Drawing, rows: Vec<Row>) -> Paired {
+    let list = DrawingRows { rows, unit: Some(Unit::Mm), ..DrawingRows::default() };
+    pair(drawing, Some(&list), &Defaults::default())
+}
+
+fn mm(value: f64) -> Length {
+    Length::from_mm(value).expect("a finite length")
+}
+
+fn m4() -> Option<Screw> {
+    let thread = Thread::parse("M4").expect("a thread of the tables");
+    Some(Screw { thread, length: None, form: ScrewForm::Rolling })
+}
+
+fn sized(diameter: f64) -> StatedSize {
+    StatedSize { nominal: Some(mm(diameter)), decimals: 1, ..StatedSize::default() }
+}
+
+/// A plate with four holes of 3.6 and one of 8, the first of the four with a leader.
+fn plate() -> Sheet {
+    Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(10.0, 50.0, 3.6)
+        .circle(90.0, 50.0, 3.6)
+        .circle(10.0, 10.0, 3.6)
+        .circle(90.0, 10.0, 3.6)
+        .circle(50.0, 30.0, 8.0)
+}
+
+fn by(paired: &Paired) -> Vec<&str> {
+    paired.holes.iter().map(|h| h.paired_by.name()).collect()
+}
+
+fn roles(paired: &Paired) -> Vec<&str> {
+    paired.circles.iter().map(|c| c.role.name()).collect()
+}
+
+fn rim(x: f64, y: f64, r: f64) -> (f64, f64) {
+    (x + r * std::f64::consts::FRAC_1_SQRT_2, y + r * std::f64::consts::FRAC_1_SQRT_2)
+}
+
+#[test]
+fn a_counted_callout_takes_its_hole_and_those_like_it() {
+    let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 +0.05/0 THRU").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(by(&paired), ["count", "leader", "drawn", "count", "count"]);
+    assert_eq!(paired.callouts.len(), 1);
+    assert_eq!(paired.callouts[0].holes, [0, 1, 3, 4]);
+    assert_eq!(paired.callouts[0].left, None);
+    let called = paired.holes[1].called.as_ref().expect("the callout states a size");
+    assert_eq!(called.nominal, Some(mm(3.6)));
+    assert_eq!(called.tolerance, Some(crate::joint::Tolerance::PlusMinus { plus: mm(0.05), minus: mm(0.0) }));
+    assert!(paired.holes[1].confidence > 0.9, "{}", paired.holes[1].confidence);
+    let names: Vec<&str> = paired.holes[1].reasons.iter().map(|t| t.name).collect();
+    assert_eq!(names, ["leader-tip", "size-differs"]);
+}
+
+#[test]
+fn too_few_circles_are_said_and_surplus_circles_keep_their_pairing() {
+    let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "5X Ø3.6 THRU").drawing();
+    assert!(alone(&drawing).callouts[0].left.as_deref().is_some_and(|l| l.contains('4')));
+    let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "3X Ø3.6 THRU").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.callouts[0].holes.len(), 4);
+    assert!(paired.callouts[0].left.is_some());
+}
+
+#[test]
+fn surplus_circles_go_to_the_other_callout_of_their_size() {
+    let drawing = plate()
+        .leader(rim(10.0, 50.0, 1.8), (-20.0, 70.0), "2X Ø3.6 THRU")
+        .leader(rim(90.0, 10.0, 1.8), (110.0, -10.0), "2X Ø3.6 DEEP 5")
+        .drawing();
+    let paired = alone(&drawing);
+    let mut sizes: Vec<usize> = paired.callouts.iter().map(|c| c.holes.len()).collect();
+    sizes.sort_unstable();
+    assert_eq!(sizes, [2, 2]);
+    assert!(paired.callouts.iter().all(|c| c.left.is_none()));
+}
+
+#[test]
+fn a_diameter_dimension_is_a_callout_even_if_its_text_is_suppressed() {
+    let drawing = plate().diameter_dimension(50.0, 30.0, 8.0, "").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.callouts[0].callout.text, "Ø8.00");
+    assert_eq!(paired.holes[2].paired_by, PairedBy::Dimension);
+    assert_eq!(paired.holes[2].called.as_ref().and_then(|c| c.nominal), Some(mm(8.0)));
+}
+
+#[test]
+fn a_wrong_size_at_the_tip_of_a_leader_is_still_that_hole() {
+    let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø7.5 THRU").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.holes[2].paired_by, PairedBy::Leader);
+    assert!(paired.holes[2].reasons.iter().any(|t| t.name == "size-differs" && t.cost > 0.0));
+    assert_eq!(paired.holes[2].view_scale, 1.0);
+}
+
+#[test]
+fn a_text_without_leader_goes_to_the_hole_beside_it() {
+    let drawing = plate().text(93.0, 52.0, "Ø3.6 THRU").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(by(&paired), ["drawn", "nearest", "drawn", "drawn", "drawn"]);
+}
+
+#[test]
+fn a_loose_line_serves_as_a_leader() {
+    let drawing = plate().line(91.8, 50.0, 112.0, 70.0).text(112.5, 69.0, "Ø3.6 THRU").drawing();
+    assert_eq!(by(&alone(&drawing)), ["drawn", "leader", "drawn", "drawn", "drawn"]);
+}
+
+#[test]
+fn a_general_note_takes_what_is_left_of_its_size() {
+    let drawing = plate().text(0.0, -40.0, "ALL HOLES Ø3.6 UNLESS NOTED").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.callouts[0].holes, [0, 1, 3, 4]);
+}
+
+#[test]
+fn a_general_note_of_another_size_takes_all_that_is_left() {
+    let drawing = plate()
+        .text(0.0, -40.0, "ALL HOLES Ø3.5 UNLESS NOTED")
+        .leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø8 THRU")
+        .drawing();
+    let paired = alone(&drawing);
+    let note = paired.callouts.iter().find(|c| c.callout.general).expect("the note is a callout");
+    assert_eq!(note.holes, [0, 1, 3, 4]);
+}
+
+#[test]
+fn lines_of_one_callout_are_joined() {
+    let drawing = plate().text(93.0, 56.0, "4X Ø3.6").text(93.0, 52.0, "THRU").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.callouts.len(), 1);
+    assert_eq!(paired.callouts[0].callout.text, "4X Ø3.6\nTHRU");
+    assert_eq!(paired.callouts[0].holes, [0, 1, 3, 4]);
+}
+
+#[test]
+fn two_callouts_under_one_another_stay_two() {
+    let drawing = plate().text(93.0, 56.0, "Ø3.6").text(93.0, 52.0, "Ø8").drawing();
+    assert_eq!(alone(&drawing).callouts.len(), 2);
+}
+
+#[test]
+fn an_attribute_on_its_hole_calls_it_out() {
+    let drawing = plate().attribute(50.0, 30.0, "SIZE", "Ø8 THRU").drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.holes[2].callout, Some(0));
+    assert_eq!(paired.holes[2].reasons[0].name, "attribute-on-hole");
+}
+
+#[test]
+fn a_table_speaks_for_the_tags_beside_the_holes() {
+    let tagged =
+        || plate().text(13.0, 51.0, "A1").text(93.0, 51.0, "A2").text(13.0, 6.0, "B1").text(55.0, 31.0, "C");
+    let entity = tagged()
+        .table(
+            150.0,
+            50.0,
+            &[&["HOLE TABLE"], &["HOLE", "DIA", "QTY"], &["A1-A2", "Ø3.6", "2"], &["C", "8", "1"]],
+        )
+        .drawing();
+    let loose = tagged()
+        .text(150.0, 50.0, "HOLE")
+        .text(180.0, 50.0, "DIA")
+        .text(200.0, 50.0, "QTY")
+        .text(150.0, 44.0, "A1-A2")
+        .text(180.0, 44.0, "Ø3.6")
+        .text(200.0, 44.0, "2")
+        .text(150.0, 38.0, "C")
+        .text(180.0, 38.0, "8")
+        .text(200.0, 38.0, "1")
+        .drawing();
+    for drawing in [entity, loose] {
+        let paired = alone(&drawing);
+        assert_eq!(by(&paired), ["table", "table", "table", "drawn", "drawn"]);
+        assert_eq!(paired.callouts.len(), 2);
+        assert_eq!(paired.holes[1].tag.as_deref(), Some("A2"));
+        assert_eq!(paired.holes[2].called.as_ref().and_then(|c| c.nominal), Some(mm(8.0)));
+        assert!(paired.callouts.iter().all(|c| c.left.is_none()), "{:?}", paired.callouts);
+    }
+}
+
+#[test]
+fn what_is_no_hole() {
+    let drawing = Sheet::new()
+        .circle(0.0, 0.0, 100.0)
+        .circle(0.0, 0.0, 30.0)
+        .centre_circle(0.0, 0.0, 70.0)
+        .circle(35.0, 0.0, 6.0)
+        .circle(-35.0, 0.0, 6.0)
+        .circle(0.0, 35.0, 6.0)
+        .circle(0.0, -35.0, 6.0)
+        .circle(0.0, 35.0, 10.0)
+        .circle(80.0, 40.0, 8.0)
+        .line(76.0, 40.0, 38.0, 3.0)
+        .text(78.8, 38.75, "B")
+        .drawing();
+    assert_eq!(
+        roles(&alone(&drawing)),
+        ["outline", "hole", "pitch-circle", "hole", "hole", "hole", "hole", "counterbore", "balloon"]
+    );
+}
+
+#[test]
+fn a_letter_inside_a_hole_makes_no_balloon_of_it() {
+    let drawing = plate().text(48.9, 28.75, "A").drawing();
+    assert_eq!(roles(&alone(&drawing))[4], "hole");
+}
+
+#[test]
+fn a_pitch_circle_without_line_type_is_known_by_its_holes() {
+    let drawing = Sheet::new()
+        .circle(0.0, 0.0, 70.0)
+        .circle(35.0, 0.0, 6.0)
+        .circle(-35.0, 0.0, 6.0)
+        .circle(0.0, 35.0, 6.0)
+        .circle(0.0, -35.0, 6.0)
+        .drawing();
+    assert_eq!(roles(&alone(&drawing))[0], "pitch-circle");
+}
+
+#[test]
+fn a_drawn_thread_is_no_counterbore() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 40.0, 40.0)
+        .circle(20.0, 20.0, 3.3)
+        .circle(20.0, 20.0, 4.0)
+        .leader(rim(20.0, 20.0, 2.0), (50.0, 50.0), "M4 TAP")
+        .drawing();
+    let paired = alone(&drawing);
+    assert_eq!(roles(&paired), ["hole", "cosmetic-thread"]);
+    assert_eq!(paired.holes.len(), 1);
+    assert_eq!(paired.holes[0].paired_by, PairedBy::Leader);
+    assert_eq!(paired.holes[0].called, None);
+    assert_eq!(paired.circles[1].hole, Some(0));
+}
+
+#[test]
+fn a_three_quarter_arc_speaks_of_a_thread() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 40.0, 40.0)
+        .circle(20.0, 20.0, 6.8)
+        .circle(20.0, 20.0, 8.4)
+        .three_quarter_arc(20.0, 20.0, 8.0)
+        .drawing();
+    assert_eq!(roles(&alone(&drawing)), ["hole", "cosmetic-thread"]);
+}
+
+#[test]
+fn a_countersink_belongs_to_its_hole() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 40.0, 40.0)
+        .circle(20.0, 20.0, 4.3)
+        .circle(20.0, 20.0, 8.6)
+        .leader(rim(20.0, 20.0, 4.3), (50.0, 50.0), "Ø4.3 THRU CSK Ø8.6 X 90°")
+        .drawing();
+    let paired = alone(&drawing);
+    assert_eq!(roles(&paired), ["hole", "countersink"]);
+    assert_eq!(paired.holes[0].entry, Some((Role::Countersink, mm(8.6), None)));
+}
+
+#[test]
+fn every_circle_is_listed_once_and_hidden_ones_are_no_holes() {
+    let mut drawing = plate().drawing();
+    drawing.circles[4].origin.visible = false;
+    let paired = alone(&drawing);
+    let listed: Vec<usize> = paired.circles.iter().map(|c| c.circle).collect();
+    assert_eq!(listed, [0, 1, 2, 3, 4]);
+    assert_eq!(roles(&paired)[4], "hidden");
+    assert_eq!(paired.holes.len(), 4);
+}
+
+#[test]
+fn numbers_do_not_depend_on_the_order_in_the_file() {
+    let sheet =
+        || plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 THRU").text(0.0, -30.0, "Ø8 TYP");
+    let forward = sheet().drawing();
+    let mut backward = sheet().drawing();
+    backward.circles.reverse();
+    backward.texts.reverse();
+    backward.segments.reverse();
+    let facts = |p: &Paired| -> Vec<(String, f64, f64, PairedBy, f64)> {
+        p.holes.iter().map(|h| (h.id.clone(), h.at.x, h.at.y, h.paired_by, h.confidence)).collect()
+    };
+    assert_eq!(facts(&alone(&forward)), facts(&alone(&backward)));
+    let ids: Vec<String> = facts(&alone(&forward)).into_iter().map(|f| f.0).collect();
+    assert_eq!(ids, ["H1", "H2", "H3", "H4", "H5"]);
+}
+
+#[test]
+fn holes_are_numbered_by_rows_that_a_hair_does_not_break() {
+    let drawing =
+        Sheet::new().circle(10.0, 50.0, 4.0).circle(0.0, 49.0, 4.0).circle(20.0, 50.5, 4.0).drawing();
+    let paired = alone(&drawing);
+    let xs: Vec<f64> = paired.holes.iter().map(|h| h.at.x).collect();
+    assert_eq!(xs, [0.0, 10.0, 20.0]);
+}
+
+#[test]
+fn a_view_drawn_at_half_size_is_seen_by_two_callouts() {
+    let drawing = plate()
+        .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø7.2 THRU")
+        .leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø16 THRU")
+        .drawing();
+    let paired = alone(&drawing);
+    assert!(paired.holes.iter().all(|h| (h.view_scale - 0.5).abs() < 1e-9));
+    assert!(paired.holes.iter().flat_map(|h| &h.reasons).all(|t| t.name != "size-differs" || t.cost == 0.0));
+}
+
+mod unit {
+    use super::*;
+
+    fn inch_plate(insunits: Option<i64>, text: &str) -> Paired {
+        let drawing = Sheet::new()
+            .insunits(insunits)
+            .outline(0.0, 0.0, 50.0, 30.0)
+            .circle(20.0, 20.0, 0.224)
+            .leader((20.0, 20.0), (60.0, 40.0), text)
+            .drawing();
+        alone(&drawing)
+    }
+
+    #[test]
+    fn the_header_is_believed_where_nothing_contradicts() {
+        let unit = alone(&plate().drawing()).unit;
+        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Mm, UnitSource::Header, false));
+        let unit = alone(&plate().insunits(Some(1)).drawing()).unit;
+        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Inch, UnitSource::Header, false));
+    }
+
+    #[test]
+    fn nothing_said_is_millimetres_assumed() {
+        let unit = alone(&plate().insunits(None).drawing()).unit;
+        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Mm, UnitSource::Assumed, false));
+    }
+
+    #[test]
+    fn callouts_decide_where_the_header_is_silent() {
+        let unit = inch_plate(None, "Ø.224 THRU").unit;
+        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Inch, UnitSource::Callouts, false));
+    }
+
+    #[test]
+    fn a_header_that_callouts_contradict_is_doubtful_and_the_size_stays_right() {
+        let paired = inch_plate(Some(4), "Ø.224 THRU");
+        assert_eq!((paired.unit.unit, paired.unit.doubtful), (Unit::Inch, true));
+        // 0.224 in = 5.6896 mm, by the definition of the inch.
+        let called = paired.holes[0].called.as_ref().and_then(|c| c.nominal).map(Length::mm);
+        assert!(called.is_some_and(|mm| (mm - 5.6896).abs() < 1e-9));
+    }
+
+    #[test]
+    fn inch_callouts_on_circles_drawn_in_millimetres_are_read_in_inches() {
+        let drawing = Sheet::new()
+            .outline(0.0, 0.0, 100.0, 60.0)
+            .circle(20.0, 20.0, 5.69)
+            .leader(rim(20.0, 20.0, 2.845), (60.0, 70.0), "Ø.224 THRU")
+            .drawing();
+        let paired = alone(&drawing);
+        assert_eq!(paired.unit.unit, Unit::Mm);
+        let called = paired.holes[0].called.as_ref().and_then(|c| c.nominal).map(Length::mm);
+        assert!(called.is_some_and(|mm| (mm - 5.6896).abs() < 1e-9), "{called:?}");
+        assert_eq!(paired.holes[0].view_scale, 1.0);
+    }
+
+    #[test]
+    fn a_thread_beside_the_size_votes() {
+        let unit = inch_plate(None, "Ø0.224 FOR 1/4-20 THREAD ROLLING SCREW").unit;
+        assert_eq!((unit.unit, unit.source), (Unit::Inch, UnitSource::Callouts));
+    }
+
+    #[test]
+    fn a_list_in_another_unit_and_the_measurement_flag_are_no_disagreement() {
+        let mut drawing = plate().drawing();
+        drawing.header.measurement = Some(0);
+        let list = DrawingRows { unit: Some(Unit::Inch), ..DrawingRows::default() };
+        let unit = pair(&drawing, Some(&list), &Defaults::default()).unit;
+        assert_eq!((unit.unit, unit.doubtful), (Unit::Mm, false));
+    }
+
+    #[test]
+    fn rows_that_fit_in_one_unit_only_vote() {
+        let drawing = Sheet::new().insunits(None).circle(0.0, 0.0, 0.142).drawing();
+        // 3.6 mm = 0.1417 in: the circle fits M4 and the row in inches only.
+        let row = Row { screw: m4(), size: sized(3.6), ..Row::default() };
+        let unit = with(&drawing, vec![row]).unit;
+        assert_eq!((unit.unit, unit.source), (Unit::Inch, UnitSource::List));
+    }
+
+    #[test]
+    fn centimetres_do_not_vote() {
+        let unit = alone(&plate().insunits(Some(5)).drawing()).unit;
+        assert_eq!(unit.source, UnitSource::Assumed);
+        assert!(unit.votes.iter().any(|v| v.weight == 0.0 && v.who.contains("INSUNITS 5")));
+    }
+}
+
+mod list {
+    use super::*;
+    use crate::joint::Making;
+
+    #[test]
+    fn a_row_finds_its_points_and_names_those_without_a_hole() {
+        let at = vec![Point::new(10.05, 50.0), Point::new(90.0, 10.0), Point::new(40.0, 40.0)];
+        let row = Row { at, screw: m4(), ..Row::default() };
+        let paired = with(&plate().drawing(), vec![row]);
+        assert_eq!(paired.rows[0].holes, [0, 4]);
+        assert_eq!(paired.rows[0].by, PairedBy::Position);
+        assert_eq!(paired.rows[0].missing_at, [Point::new(40.0, 40.0)]);
+        assert!(paired.rows[0].left.is_some());
+        assert_eq!(by(&paired), ["position", "drawn", "drawn", "drawn", "position"]);
+        assert!(paired.holes[0].screw.is_some() && paired.holes[1].screw.is_none());
+    }
+
+    #[test]
+    fn a_tag_beside_the_hole_and_its_numbered_kin() {
+        let drawing = plate().text(13.0, 51.0, "A1").text(93.0, 51.0, "A2").text(55.0, 31.0, "B").drawing();
+        let rows = vec![
+            Row { tag: Some("A".to_owned()), count: Some(2), screw: m4(), ..Row::default() },
+            Row { tag: Some("C".to_owned()), ..Row::default() },
+        ];
+        let paired = with(&drawing, rows);
+        assert_eq!(paired.rows[0].holes, [0, 1]);
+        assert_eq!(paired.rows[0].left, None);
+        assert_eq!(paired.holes[0].tag.as_deref(), Some("A1"));
+        assert_eq!(paired.rows[1].holes, Vec::<usize>::new());
+        assert_eq!(paired.rows[1].left.as_deref(), Some("no hole is tagged C"));
+    }
+
+    #[test]
+    fn layer_without_regard_to_letter_case() {
+        let drawing =
+            Sheet::new().layer("Screws").circle(0.0, 0.0, 3.6).layer("0").circle(20.0, 0.0, 3.6).drawing();
+        let paired =
+            with(&drawing, vec![Row { layer: Some("SCREWS".to_owned()), screw: m4(), ..Row::default() }]);
+        assert_eq!(paired.rows[0].holes, [0]);
+        assert_eq!(paired.rows[0].by, PairedBy::Layer);
+    }
+
+    #[test]
+    fn the_callout_that_names_the_thread() {
+        let drawing =
+            plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø3.6 FOR M4 THREAD ROLLING SCREW").drawing();
+        let paired = with(&drawing, vec![Row { screw: m4(), size: sized(3.6), ..Row::default() }]);
+        assert_eq!(paired.rows[0].holes, [2]);
+        assert_eq!(paired.rows[0].by, PairedBy::Leader);
+    }
+
+    #[test]
+    fn the_diameter_drawn_and_the_count() {
+        let paired =
+            with(&plate().drawing(), vec![Row { size: sized(3.6), count: Some(5), ..Row::default() }]);
+        assert_eq!(paired.rows[0].holes, [0, 1, 3, 4]);
+        assert_eq!(paired.rows[0].by, PairedBy::Drawn);
+        assert!(paired.rows[0].left.as_deref().is_some_and(|l| l.contains("4 were found")));
+    }
+
+    #[test]
+    fn the_stronger_row_keeps_a_hole_and_the_weaker_says_so() {
+        let rows = vec![
+            Row { size: sized(3.6), count: Some(4), ..Row::default() },
+            Row { at: vec![Point::new(10.0, 50.0)], ..Row::default() },
+        ];
+        let paired = with(&plate().drawing(), rows);
+        assert_eq!(paired.rows[1].holes, [0]);
+        assert_eq!(paired.rows[0].holes, [1, 3, 4]);
+        assert!(paired.rows[0].left.as_deref().is_some_and(|l| l.contains("claimed")));
+    }
+
+    #[test]
+    fn a_lone_row_with_a_screw_takes_all_and_one_of_several_takes_what_fits() {
+        let paired = with(&plate().drawing(), vec![Row { screw: m4(), ..Row::default() }]);
+        assert_eq!(paired.rows[0].holes.len(), 5);
+        let rows = vec![
+            Row { screw: m4(), ..Row::default() },
+            Row { layer: Some("X".to_owned()), ..Row::default() },
+        ];
+        assert_eq!(with(&plate().drawing(), rows).rows[0].holes, [0, 1, 3, 4]);
+    }
+
+    #[test]
+    fn a_position_makes_a_hole_of_what_looks_like_an_outline() {
+        let drawing = Sheet::new().circle(0.0, 0.0, 40.0).circle(10.0, 0.0, 4.0).drawing();
+        assert_eq!(roles(&alone(&drawing)), ["outline", "hole"]);
+        let paired = with(&drawing, vec![Row { at: vec![Point::new(0.0, 0.0)], ..Row::default() }]);
+        assert_eq!(roles(&paired), ["hole", "hole"]);
+    }
+
+    #[test]
+    fn thickness_of_the_list_over_the_callout_and_the_conflict_is_told() {
+        let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø8 THRU THK 2").drawing();
+        let making = Making { thickness: Some(mm(1.5)), ..Making::default() };
+        let row = Row { at: vec![Point::new(50.0, 30.0)], making: making.clone(), ..Row::default() };
+        let list = DrawingRows { rows: vec![row], making, ..DrawingRows::default() };
+        let paired = pair(&drawing, Some(&list), &Defaults::default());
+        assert_eq!(paired.holes[2].making.thickness, Some(mm(1.5)));
+        assert_eq!(paired.holes[2].thickness_source, ThicknessSource::List);
+        assert_eq!(paired.thickness_conflicts.len(), 1);
+        assert_eq!(paired.thickness_conflicts[0].hole, Some(2));
+        assert_eq!(paired.holes[0].making.thickness, Some(mm(1.5)));
+    }
+}
+
+mod joint {
+    use super::*;
+    use crate::joint::Making;
+
+    fn option(thread: &str) -> Defaults {
+        let making =
+            Making { thickness: Some(mm(1.5)), process: Some(Process::Punched), ..Making::default() };
+        Defaults { thread: Some(Thread::parse(thread).expect("a thread of the tables")), making }
+    }
+
+    #[test]
+    fn a_callout_that_names_a_forming_screw_makes_a_screw_hole() {
+        let drawing = plate()
+            .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 FOR M4 THREAD ROLLING SCREW")
+            .drawing();
+        let paired = alone(&drawing);
+        let screws: Vec<bool> = paired.holes.iter().map(|h| h.screw.is_some()).collect();
+        assert_eq!(screws, [true, true, false, true, true]);
+    }
+
+    #[test]
+    fn the_option_speaks_for_holes_that_fit_its_thread() {
+        let paired = pair(&plate().drawing(), None, &option("M4"));
+        let screws: Vec<bool> = paired.holes.iter().map(|h| h.screw.is_some()).collect();
+        assert_eq!(screws, [true, true, false, true, true]);
+        assert_eq!(paired.holes[0].thickness_source, ThicknessSource::Option);
+        assert_eq!(paired.holes[0].making.process, Some(Process::Punched));
+    }
+
+    #[test]
+    fn the_option_does_not_speak_where_a_list_covers_the_drawing() {
+        let list = DrawingRows::default();
+        let paired = pair(&plate().drawing(), Some(&list), &option("M4"));
+        assert!(paired.holes.iter().all(|h| h.screw.is_none()));
+    }
+
+    #[test]
+    fn a_tapped_hole_is_no_screw_hole() {
+        let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 M4 TAP").drawing();
+        let paired = pair(&drawing, None, &option("M4"));
+        assert!(paired.holes.iter().all(|h| h.screw.is_none()));
+    }
+
+    #[test]
+    fn limits_and_deviations_on_one_side_are_kept_as_limits() {
+        let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø8 +0.2/+0.1").drawing();
+        let called = alone(&drawing).holes[2].called.clone().expect("a size");
+        let Some(crate::joint::Tolerance::Limits { min, max }) = called.tolerance else {
+            panic!("limits expected: {called:?}");
+        };
+        // 8 + 0.1 and 8 + 0.2.
+        assert!((min.mm() - 8.1).abs() < 1e-9 && (max.mm() - 8.2).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn a_sheet_of_ten_thousand_holes_and_hundreds_of_callouts_is_paired_whole() {
+    let mut sheet = Sheet::new().outline(-10.0, -10.0, 2010.0, 2010.0);
+    for x in 0..100 {
+        for y in 0..100 {
+            sheet = sheet.circle(f64::from(x) * 20.0, f64::from(y) * 20.0, 3.6 + f64::from(x / 10) * 0.4);
+        }
+    }
+    for k in 0..300 {
+        let (x, y) = (f64::from(k % 50) * 40.0, f64::from(k / 50) * 20.0 + 400.0);
+        let size = 3.6 + f64::from((k % 50) / 5) * 0.4;
+        sheet = sheet.leader((x, y), (x + 6.0, y + 6.0), &format!("4X Ø{size:.1} THRU"));
+    }
+    let paired = alone(&sheet.drawing());
+    assert_eq!(paired.holes.len(), 10_000);
+    assert_eq!(paired.holes.iter().filter(|h| h.paired_by == PairedBy::Leader).count(), 300);
+    // 30 callouts of 4 for each of ten sizes; the rest of the 1000 holes of a size are surplus of theirs.
+    assert!(paired.holes.iter().all(|h| h.callout.is_some()));
+}

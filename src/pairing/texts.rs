@@ -1,0 +1,341 @@
+//! Every text of a drawing as a statement: read as a callout and as a note, lines that belong together joined.
+//!
+//! Does not say what a statement is about; that is `anchors` and `evidence`.
+
+use crate::callout::note::{self, Note};
+use crate::callout::{self, Callout, Part, Quantity, Size, WrittenTolerance};
+use crate::drawing::{Dimension, DimensionKind, DimensionTolerance, Drawing, Origin, Text, TextKind};
+use crate::geometry::{Bounds, Point};
+
+/// What a statement was written with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Carrier {
+    /// Index into [`Drawing::texts`] (of the first of the joined lines).
+    Text(usize),
+    /// Index into [`Drawing::dimensions`].
+    Dimension(usize),
+    /// A row of a hole table.
+    TableRow,
+}
+
+/// A text and what it was read as.
+#[derive(Debug, Clone)]
+pub(super) struct Statement {
+    pub(super) carrier: Carrier,
+    /// Indices of all texts that were joined into it.
+    pub(super) texts: Vec<usize>,
+    pub(super) callout: Callout,
+    pub(super) note: Note,
+    pub(super) origin: Origin,
+    pub(super) at: Point,
+    pub(super) bounds: Bounds,
+    /// Letter height; of the sheet's texts where the carrier states none.
+    pub(super) height: f64,
+    /// The holes that a table row or a tagged callout names; empty if it names none.
+    pub(super) tags: Vec<String>,
+}
+
+impl Statement {
+    /// The diameter that it calls for, in stated units, with the unit if it states one.
+    pub(super) fn called(&self) -> Option<Quantity> {
+        self.callout.size.as_ref().map(called_diameter)
+    }
+
+    /// Whether it says `TYP`, and so speaks of the holes like the one it points at, not of all.
+    pub(super) fn typical(&self) -> bool {
+        self.callout.text.split(|c: char| !c.is_alphabetic()).any(|w| {
+            let w = w.to_uppercase();
+            w == "TYP" || w == "TYPICAL" || w == "TYPISCH"
+        })
+    }
+}
+
+/// The diameter of a size: the middle of limits, twice a radius.
+pub(super) fn called_diameter(size: &Size) -> Quantity {
+    match size {
+        Size::Diameter(q) => *q,
+        Size::Drill { diameter, .. } => *diameter,
+        Size::Radius(q) => Quantity { value: q.value * 2.0, ..*q },
+        Size::Limits(a, b) => Quantity { value: f64::midpoint(a.value, b.value), ..*b },
+    }
+}
+
+/// Reads every text carrier, in an order that does not depend on the file. Tables are read by `tables`.
+pub(super) fn collect(drawing: &Drawing) -> Vec<Statement> {
+    let height = usual_height(drawing);
+    let mut statements = Vec::new();
+    for (i, text) in drawing.texts.iter().enumerate() {
+        if text.origin.visible && !text.content.trim().is_empty() {
+            read_text(i, text, height, &mut statements);
+        }
+    }
+    let mut statements = join_lines(drawing, statements);
+    for (i, dimension) in drawing.dimensions.iter().enumerate() {
+        if dimension.origin.visible {
+            statements.extend(read_dimension(i, dimension, height));
+        }
+    }
+    statements.sort_by(|a, b| {
+        (a.origin.space.cmp(&b.origin.space))
+            .then(b.at.y.total_cmp(&a.at.y))
+            .then(a.at.x.total_cmp(&b.at.x))
+            .then(a.callout.text.cmp(&b.callout.text))
+            .then(a.origin.handle.cmp(&b.origin.handle))
+    });
+    statements
+}
+
+/// Median letter height of the visible texts; a guess where there is none.
+pub(super) fn usual_height(drawing: &Drawing) -> f64 {
+    let mut heights: Vec<f64> =
+        drawing.texts.iter().filter(|t| t.origin.visible && t.height > 0.0).map(|t| t.height).collect();
+    if heights.is_empty() {
+        let mut diameters: Vec<f64> =
+            drawing.circles.iter().filter(|c| c.origin.visible).map(|c| c.diameter).collect();
+        diameters.sort_by(f64::total_cmp);
+        return diameters.get(diameters.len() / 2).copied().unwrap_or(1.0).max(f64::MIN_POSITIVE);
+    }
+    heights.sort_by(f64::total_cmp);
+    heights[heights.len() / 2]
+}
+
+fn read_text(index: usize, text: &Text, usual: f64, out: &mut Vec<Statement>) {
+    let height = if text.height > 0.0 { text.height } else { usual };
+    let bounds = if text.bounds.is_empty() { Bounds { min: text.at, max: text.at } } else { text.bounds };
+    let statement = |content: &str, callout: Callout| Statement {
+        carrier: Carrier::Text(index),
+        texts: vec![index],
+        tags: callout.tag.iter().cloned().collect(),
+        callout,
+        note: read_note(&text.kind, content),
+        origin: text.origin,
+        at: text.at,
+        bounds,
+        height,
+    };
+    match text.kind {
+        // A feature control frame states a tolerance zone, whose Ø is no hole.
+        TextKind::Tolerance | TextKind::AttributeDefinition { .. } => {
+            out.push(statement(&text.content, unread(&text.content)));
+        }
+        _ if is_list_of_notes(&text.content) => {
+            out.extend(
+                text.content.lines().filter(|l| !l.trim().is_empty()).map(|l| statement(l, callout::read(l))),
+            );
+        }
+        _ => out.push(statement(&text.content, callout::read(&text.content))),
+    }
+}
+
+fn read_note(kind: &TextKind, content: &str) -> Note {
+    match kind {
+        TextKind::Attribute { tag } => {
+            let by_tag = note::read_attribute(tag, content);
+            if by_tag.is_empty() { note::read(content) } else { by_tag }
+        }
+        TextKind::AttributeDefinition { .. } | TextKind::Tolerance => Note::default(),
+        _ => note::read(content),
+    }
+}
+
+/// A text that is shown but is not to be read as a hole.
+fn unread(text: &str) -> Callout {
+    let spans = vec![callout::Span { range: 0..text.len(), part: Part::Unread }];
+    Callout { text: text.to_owned(), spans, ..Callout::default() }
+}
+
+/// Whether a text of several lines is a list of notes, each to be read by itself, and not one callout.
+fn is_list_of_notes(content: &str) -> bool {
+    let lines: Vec<&str> = content.lines().map(str::trim).filter(|l| !l.is_empty()).collect();
+    if lines.len() < 2 {
+        return false;
+    }
+    let numbered = |l: &str| {
+        let rest = l.trim_start_matches(|c: char| c.is_ascii_digit());
+        rest.len() < l.len()
+            && (rest.starts_with(')')
+                || (rest.starts_with('.') && !rest[1..].starts_with(|c: char| c.is_ascii_digit())))
+    };
+    let headed = lines[0].to_uppercase().starts_with("NOTE");
+    headed || lines.len() > 4 || lines.iter().filter(|l| numbered(l)).count() >= 2
+}
+
+/// Joins one-line texts under one another that only together make a callout: `4X Ø3.65` over `THRU`.
+fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>) -> Vec<Statement> {
+    statements.sort_by(|a, b| {
+        (a.origin.space.cmp(&b.origin.space))
+            .then(b.bounds.max.y.total_cmp(&a.bounds.max.y))
+            .then(a.bounds.min.x.total_cmp(&b.bounds.min.x))
+            .then(a.callout.text.cmp(&b.callout.text))
+    });
+    let mut used = vec![false; statements.len()];
+    let mut joined = Vec::with_capacity(statements.len());
+    for i in 0..statements.len() {
+        if used[i] {
+            continue;
+        }
+        used[i] = true;
+        let mut top = statements[i].clone();
+        if can_join(drawing, &top) {
+            // Lines follow one another closely, so only texts shortly below can continue this one.
+            let mut j = i + 1;
+            while j < statements.len() {
+                let next = &statements[j];
+                if next.origin.space != top.origin.space
+                    || top.bounds.min.y - next.bounds.max.y > 2.0 * top.height
+                {
+                    break;
+                }
+                if !used[j] && can_join(drawing, next) && stands_under(&top, next) && continues(&top, next) {
+                    used[j] = true;
+                    top = join(&top, next);
+                    j = i + 1;
+                } else {
+                    j += 1;
+                }
+            }
+        }
+        joined.push(top);
+    }
+    joined
+}
+
+fn can_join(drawing: &Drawing, s: &Statement) -> bool {
+    let Carrier::Text(i) = s.carrier else { return false };
+    drawing.texts.get(i).is_some_and(|t| {
+        t.kind == TextKind::Text
+            && t.rotation_deg.abs() < 1.0
+            && !t.content.contains('\n')
+            && t.content.len() < 80
+    })
+}
+
+fn stands_under(top: &Statement, next: &Statement) -> bool {
+    let gap = top.bounds.min.y - next.bounds.max.y;
+    let same_height = (top.height - next.height).abs() <= 0.25 * top.height;
+    let left = (top.bounds.min.x - next.bounds.min.x).abs() <= 0.6 * top.height;
+    let middle = |b: &Bounds| f64::midpoint(b.min.x, b.max.x);
+    let centred = (middle(&top.bounds) - middle(&next.bounds)).abs() <= 0.8 * top.height;
+    same_height && gap > -0.5 * top.height && gap < 1.2 * top.height && (left || centred)
+}
+
+/// Whether the second is only a continuation: it has something of a hole, but no hole of its own.
+fn continues(top: &Statement, next: &Statement) -> bool {
+    let (a, b) = (&top.callout, &next.callout);
+    let about_hole = |c: &Callout| {
+        c.through
+            || c.depth.is_some()
+            || c.counterbore.is_some()
+            || c.countersink.is_some()
+            || c.tapped
+            || c.screw.is_some()
+            || c.process.is_some()
+            || c.tolerance.is_some()
+            || c.thread.is_some()
+            || c.general
+    };
+    if b.count.is_some() {
+        return false;
+    }
+    let only_count = a.count.is_some() && a.size.is_none() && a.thread.is_none();
+    if only_count {
+        return b.size.is_some() || b.thread.is_some();
+    }
+    let started = a.size.is_some() || a.thread.is_some();
+    let own_size = b.size.is_some() && b.counterbore.is_none() && b.countersink.is_none();
+    started && !own_size && !(a.thread.is_some() && b.thread.is_some()) && about_hole(b)
+}
+
+fn join(top: &Statement, next: &Statement) -> Statement {
+    let text = format!("{}\n{}", top.callout.text, next.callout.text);
+    let callout = callout::read(&text);
+    let mut bounds = top.bounds;
+    bounds.add(next.bounds.min);
+    bounds.add(next.bounds.max);
+    Statement {
+        texts: top.texts.iter().chain(&next.texts).copied().collect(),
+        tags: callout.tag.iter().cloned().collect(),
+        callout,
+        note: note::read(&text),
+        bounds,
+        ..top.clone()
+    }
+}
+
+/// Diameter and radius dimensions always state a hole, others if their text carries a hole.
+fn read_dimension(index: usize, d: &Dimension, height: f64) -> Option<Statement> {
+    let round = matches!(d.kind, DimensionKind::Diameter | DimensionKind::Radius);
+    if matches!(d.kind, DimensionKind::Angular) || !d.measured.is_finite() {
+        return None;
+    }
+    let value = d.measured * d.length_factor;
+    let suppressed = d.shown.trim().is_empty();
+    let text = if !suppressed {
+        d.shown.clone()
+    } else if round {
+        let sign = if d.kind == DimensionKind::Diameter { 'Ø' } else { 'R' };
+        format!("{sign}{}", value_text(value, d.decimals))
+    } else {
+        return None;
+    };
+    let mut callout = callout::read(&text);
+    if round && callout.size.is_none() && callout.thread.is_none() && !has_digit(&text) {
+        // An override such as "TYP" beside a measured circle: the measure still holds.
+        let quantity = Quantity { value, unit: None, decimals: d.decimals };
+        callout.size = Some(measured_size(d.kind, quantity));
+    }
+    if round && callout.size.is_some() {
+        callout.marked_diameter = true;
+        if let (DimensionKind::Radius, Some(Size::Diameter(q))) = (d.kind, &callout.size) {
+            // A radius dimension without its letter still measures a radius.
+            if !text.contains(['Ø', '⌀', '∅', 'ø']) && (q.value - value).abs() <= 0.02 * value {
+                callout.size = Some(Size::Radius(*q));
+            }
+        }
+    }
+    if suppressed {
+        callout.tolerance = callout.tolerance.or_else(|| style_tolerance(d));
+    }
+    if !round && !callout.states_hole() {
+        return None;
+    }
+    let at = d.text_at.or_else(|| d.points.last().copied()).unwrap_or_default();
+    let reach = 0.5 * height * text.chars().count() as f64;
+    let bounds = Bounds {
+        min: Point::new(at.x - reach, at.y - height / 2.0),
+        max: Point::new(at.x + reach, at.y + height / 2.0),
+    };
+    Some(Statement {
+        carrier: Carrier::Dimension(index),
+        texts: Vec::new(),
+        tags: callout.tag.iter().cloned().collect(),
+        callout,
+        note: Note::default(),
+        origin: d.origin,
+        at,
+        bounds,
+        height,
+    })
+}
+
+fn measured_size(kind: DimensionKind, q: Quantity) -> Size {
+    if kind == DimensionKind::Radius { Size::Radius(q) } else { Size::Diameter(q) }
+}
+
+fn has_digit(text: &str) -> bool {
+    text.chars().any(|c| c.is_ascii_digit())
+}
+
+fn value_text(value: f64, decimals: u8) -> String {
+    format!("{value:.*}", usize::from(decimals.min(8)))
+}
+
+fn style_tolerance(d: &Dimension) -> Option<WrittenTolerance> {
+    let (plus, minus) = match d.tolerance? {
+        DimensionTolerance::PlusMinus { plus, minus } | DimensionTolerance::Limits { plus, minus } => {
+            (plus, minus)
+        }
+    };
+    let quantity = |value: f64| Quantity { value, unit: None, decimals: d.decimals };
+    Some(WrittenTolerance::Deviations { upper: quantity(plus), lower: quantity(-minus) })
+}

@@ -1,0 +1,198 @@
+//! Where the title block is, and what its label and value pairs say. Attributes are read by `texts`.
+
+use super::texts::{Carrier, Statement};
+use crate::callout::note::{self, Note};
+use crate::drawing::{Drawing, InsertId, SpaceId, TextKind};
+use crate::geometry::{Bounds, Point};
+
+/// Words that label the fields of title blocks.
+const LABELS: &[&str] = &[
+    "TITLE",
+    "DRAWN",
+    "DRAWN BY",
+    "CHECKED",
+    "DATE",
+    "SCALE",
+    "MATERIAL",
+    "MATL",
+    "SHEET",
+    "REV",
+    "REVISION",
+    "SIZE",
+    "DRAWING NO",
+    "DWG NO",
+    "DWG. NO.",
+    "PART NO",
+    "PART NUMBER",
+    "THICKNESS",
+    "THK",
+    "FINISH",
+    "UNITS",
+    "TOLERANCES",
+    "TOLERANCE",
+    "WEIGHT",
+    "APPROVED",
+    "PROJECTION",
+    "NAME",
+    "DATUM",
+    "MASSSTAB",
+    "MAßSTAB",
+    "WERKSTOFF",
+    "BLATT",
+    "GEZ.",
+    "GEZEICHNET",
+    "BEARB.",
+    "GEPR.",
+    "BENENNUNG",
+    "ZEICHNUNGSNUMMER",
+    "DICKE",
+    "MATERIAU",
+    "MATIÈRE",
+    "ECHELLE",
+    "ÉCHELLE",
+    "EPAISSEUR",
+    "ÉPAISSEUR",
+    "MATERIALE",
+    "SCALA",
+    "SPESSORE",
+    "ESCALA",
+    "ESPESOR",
+];
+
+/// Parts of block names that mark sheets and title blocks.
+const BLOCK_WORDS: &[&str] =
+    &["TITLE", "FRAME", "BORDER", "RAHMEN", "SCHRIFT", "LOGO", "PROJECTION", "CARTOUCHE"];
+
+/// The title block of a drawing.
+#[derive(Debug, Default)]
+pub(super) struct Title {
+    regions: Vec<(SpaceId, Bounds)>,
+    inserts: Vec<bool>,
+    /// What pairs of a label and a value beside it say.
+    pub(super) pairs: Vec<Note>,
+}
+
+impl Title {
+    /// Whether a place lies in the title block.
+    pub(super) fn holds(&self, space: SpaceId, p: Point) -> bool {
+        self.regions.iter().any(|(s, b)| *s == space && b.holds(p, 0.0))
+    }
+
+    /// Whether a block placement, or one round it, is a title block or a sheet.
+    pub(super) fn is_in(&self, drawing: &Drawing, mut insert: Option<InsertId>) -> bool {
+        // A chain of placements is no longer than their number, so damaged data cannot loop.
+        for _ in 0..=drawing.inserts.len() {
+            let Some(id) = insert else { return false };
+            if self.inserts.get(id as usize).copied().unwrap_or(false) {
+                return true;
+            }
+            insert = drawing.inserts.get(id as usize).and_then(|i| i.origin.insert);
+        }
+        false
+    }
+}
+
+/// Finds title blocks by their attributes, their block names and their labels.
+pub(super) fn find(drawing: &Drawing, statements: &[Statement]) -> Title {
+    let mut title = Title { inserts: title_inserts(drawing), ..Title::default() };
+    title.regions = label_regions(drawing, statements);
+    title.pairs = pairs(statements);
+    title
+}
+
+fn title_inserts(drawing: &Drawing) -> Vec<bool> {
+    let mut labels = vec![0_u32; drawing.inserts.len()];
+    for text in &drawing.texts {
+        if let (TextKind::Attribute { tag }, Some(id)) = (&text.kind, text.origin.insert)
+            && let Some(n) = labels.get_mut(id as usize)
+            && is_label(&tag.replace('_', " "))
+        {
+            *n += 1;
+        }
+    }
+    drawing
+        .inserts
+        .iter()
+        .zip(labels)
+        .map(|(insert, n)| {
+            let name = insert.block.to_uppercase();
+            n >= 3 || BLOCK_WORDS.iter().any(|w| name.contains(w))
+        })
+        .collect()
+}
+
+fn is_label(text: &str) -> bool {
+    let bare = text.trim().trim_end_matches([':', '.']).trim().to_uppercase();
+    LABELS.iter().any(|l| l.trim_end_matches('.') == bare)
+}
+
+fn is_text_label(s: &Statement) -> bool {
+    matches!(s.carrier, Carrier::Text(_)) && s.callout.text.len() <= 24 && is_label(&s.callout.text)
+}
+
+/// Box round at least three labels that stand close to one another compared with the sheet.
+fn label_regions(drawing: &Drawing, statements: &[Statement]) -> Vec<(SpaceId, Bounds)> {
+    let mut regions = Vec::new();
+    for space in 0..drawing.spaces.len() {
+        let space = space as SpaceId;
+        let labels: Vec<&Statement> =
+            statements.iter().filter(|s| s.origin.space == space && is_text_label(s)).collect();
+        if labels.len() < 3 {
+            continue;
+        }
+        let mut region = Bounds::EMPTY;
+        for l in &labels {
+            region.add(l.bounds.min);
+            region.add(l.bounds.max);
+        }
+        let mut all = region;
+        for s in drawing.segments.iter().filter(|s| s.origin.visible && s.origin.space == space) {
+            all.add(s.from);
+            all.add(s.to);
+        }
+        let area = |b: &Bounds| (b.max.x - b.min.x) * (b.max.y - b.min.y);
+        if area(&region) <= 0.2 * area(&all) {
+            let margin = labels[0].height;
+            region.add(Point::new(region.min.x - margin, region.min.y - margin));
+            region.add(Point::new(region.max.x + margin, region.max.y + margin));
+            regions.push((space, region));
+        }
+    }
+    regions
+}
+
+/// A label such as `MATERIAL` takes its value from the nearest text to its right or below it.
+fn pairs(statements: &[Statement]) -> Vec<Note> {
+    let mut notes = Vec::new();
+    for label in statements.iter().filter(|s| is_text_label(s)) {
+        let value = statements
+            .iter()
+            .filter(|v| {
+                v.origin.space == label.origin.space
+                    && matches!(v.carrier, Carrier::Text(_))
+                    && !is_text_label(v)
+            })
+            .filter_map(|v| value_distance(label, v).map(|d| (d, v)))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((_, value)) = value {
+            let tag = label.callout.text.trim().trim_end_matches(':');
+            let note = note::read_attribute(tag, &value.callout.text);
+            if !note.is_empty() {
+                notes.push(note);
+            }
+        }
+    }
+    notes
+}
+
+fn value_distance(label: &Statement, value: &Statement) -> Option<f64> {
+    let h = label.height.max(value.height);
+    let right = value.bounds.min.x - label.bounds.max.x;
+    let below = label.bounds.min.y - value.bounds.max.y;
+    let same_line = (value.bounds.min.y - label.bounds.min.y).abs() <= 0.8 * h;
+    let overlaps = value.bounds.min.x <= label.bounds.max.x && value.bounds.max.x >= label.bounds.min.x;
+    if same_line && right >= -0.5 * h && right <= 12.0 * h {
+        return Some(right.max(0.0));
+    }
+    (overlaps && below >= -0.5 * h && below <= 3.0 * h).then(|| below.max(0.0) + h)
+}

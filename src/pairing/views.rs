@@ -1,0 +1,304 @@
+//! Which shapes stand together as one view. Sheet borders are set aside, lines are drawn on a coarse raster and
+//! what touches there, or lies inside another, is one view. Scales are found in `scale`.
+
+use super::Role;
+use super::rings::Rings;
+use crate::drawing::{Drawing, SpaceId};
+use crate::geometry::{Bounds, Point};
+
+/// A view of the part (or a group of other lines, such as a title block).
+#[derive(Debug, Clone)]
+pub(super) struct View {
+    pub(super) space: SpaceId,
+    pub(super) bounds: Bounds,
+}
+
+/// The views of a drawing.
+#[derive(Debug, Default)]
+pub(super) struct Views {
+    pub(super) views: Vec<View>,
+    /// The view of each ring.
+    pub(super) of_ring: Vec<usize>,
+}
+
+/// Cells along the longer side of the raster: gaps below 1/200 of the sheet join.
+const CELLS: f64 = 200.0;
+
+/// Groups the rings of a drawing into views. `early` are the roles that are known by now: a balloon stands outside
+/// every view and must not keep a border.
+pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>]) -> Views {
+    let mut out = Views { views: Vec::new(), of_ring: vec![0; rings.rings.len()] };
+    let mut spaces: Vec<SpaceId> = rings.rings.iter().map(|r| r.space).collect();
+    spaces.dedup();
+    for space in spaces {
+        let members: Vec<usize> = (0..rings.rings.len()).filter(|&i| rings.rings[i].space == space).collect();
+        let lines = lines_of(drawing, rings, space, &members);
+        let parts: Vec<usize> =
+            members.iter().copied().filter(|&i| matches!(early[i], None | Some(Role::Hole))).collect();
+        let groups = groups(drawing, rings, space, &lines, &parts);
+        let base = out.views.len();
+        out.views.extend(groups.iter().map(|&bounds| View { space, bounds }));
+        let mut loose = Bounds::EMPTY;
+        for &i in &members {
+            let ring = &rings.rings[i];
+            match smallest_holding(&groups, ring.center) {
+                Some(g) => out.of_ring[i] = base + g,
+                None => {
+                    loose.add(Point::new(
+                        ring.center.x - ring.diameter / 2.0,
+                        ring.center.y - ring.diameter / 2.0,
+                    ));
+                    loose.add(Point::new(
+                        ring.center.x + ring.diameter / 2.0,
+                        ring.center.y + ring.diameter / 2.0,
+                    ));
+                    out.of_ring[i] = base + groups.len();
+                }
+            }
+        }
+        if !loose.is_empty() {
+            out.views.push(View { space, bounds: loose });
+        }
+    }
+    out
+}
+
+impl Views {
+    /// The smallest view round a point, if it stands in one.
+    pub(super) fn holding(&self, space: SpaceId, p: Point, margin: f64) -> Option<usize> {
+        (0..self.views.len())
+            .filter(|&v| self.views[v].space == space && self.views[v].bounds.holds(p, margin))
+            .min_by(|&a, &b| area(&self.views[a].bounds).total_cmp(&area(&self.views[b].bounds)))
+    }
+}
+
+fn smallest_holding(groups: &[Bounds], p: Point) -> Option<usize> {
+    (0..groups.len())
+        .filter(|&g| groups[g].holds(p, 0.0))
+        .min_by(|&a, &b| area(&groups[a]).total_cmp(&area(&groups[b])))
+}
+
+fn area(b: &Bounds) -> f64 {
+    (b.max.x - b.min.x) * (b.max.y - b.min.y)
+}
+
+/// A line of the raster.
+#[derive(Debug, Clone, Copy)]
+struct Line {
+    from: Point,
+    to: Point,
+}
+
+/// Visible lines, arcs and large circles as straight pieces. Small circles do not join views.
+fn lines_of(drawing: &Drawing, rings: &Rings, space: SpaceId, members: &[usize]) -> Vec<Line> {
+    let shown = |o: &crate::drawing::Origin| o.visible && !o.centre_line && o.space == space;
+    let finite = |p: Point| p.x.is_finite() && p.y.is_finite();
+    let mut lines: Vec<Line> = drawing
+        .segments
+        .iter()
+        .filter(|s| shown(&s.origin) && finite(s.from) && finite(s.to))
+        .map(|s| Line { from: s.from, to: s.to })
+        .collect();
+    for arc in drawing.arcs.iter().filter(|a| shown(&a.origin) && finite(a.center)) {
+        round(arc.center, arc.radius, arc.start_deg, arc.sweep_deg, &mut lines);
+    }
+    for &i in members {
+        let ring = &rings.rings[i];
+        if holds_others(rings, i) {
+            round(ring.center, ring.diameter / 2.0, 0.0, 360.0, &mut lines);
+        }
+    }
+    lines
+}
+
+/// Whether the centre of a circle that is not concentric lies inside a ring.
+pub(super) fn holds_others(rings: &Rings, ring: usize) -> bool {
+    let r = &rings.rings[ring];
+    rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
+        let other = &rings.rings[o];
+        other.stack != r.stack && other.center.distance(r.center) + other.diameter / 2.0 <= r.diameter / 2.0
+    })
+}
+
+fn round(center: Point, radius: f64, start_deg: f64, sweep_deg: f64, lines: &mut Vec<Line>) {
+    let steps = 24;
+    let point = |k: i32| {
+        let a = (start_deg + sweep_deg * f64::from(k) / f64::from(steps)).to_radians();
+        Point::new(center.x + radius * a.cos(), center.y + radius * a.sin())
+    };
+    lines.extend((0..steps).map(|k| Line { from: point(k), to: point(k + 1) }));
+}
+
+fn extent(lines: &[Line]) -> Bounds {
+    let mut all = Bounds::EMPTY;
+    for line in lines {
+        all.add(line.from);
+        all.add(line.to);
+    }
+    all
+}
+
+/// Boxes of the groups of lines. A border goes only if every circle still stands inside some other group.
+fn groups(
+    drawing: &Drawing,
+    rings: &Rings,
+    space: SpaceId,
+    lines: &[Line],
+    members: &[usize],
+) -> Vec<Bounds> {
+    let all = extent(lines);
+    if all.is_empty() {
+        return Vec::new();
+    }
+    let whole = merge(raster(lines, &all));
+    let texts =
+        drawing.texts.iter().filter(|t| t.origin.visible && t.origin.space == space && all.holds(t.at, 0.0));
+    if texts.count() < 2 {
+        return whole;
+    }
+    let inner: Vec<Line> = lines.iter().copied().filter(|l| !on_border(l, &all)).collect();
+    if inner.len() == lines.len() || inner.is_empty() {
+        return whole;
+    }
+    let split = merge(raster(&inner, &extent(&inner)));
+    let enclosed = members.iter().all(|&i| smallest_holding(&split, rings.rings[i].center).is_some());
+    if enclosed { split } else { whole }
+}
+
+/// Long, along an axis, and within a twentieth of the sheet's edge.
+fn on_border(line: &Line, all: &Bounds) -> bool {
+    let (w, h) = (all.max.x - all.min.x, all.max.y - all.min.y);
+    let (dx, dy) = ((line.from.x - line.to.x).abs(), (line.from.y - line.to.y).abs());
+    let margin = 0.05 * w.max(h);
+    let near = |v: f64, a: f64, b: f64| (v - a).abs() <= margin || (v - b).abs() <= margin;
+    (dx >= 0.5 * w && dy <= 1e-6 * w && near(line.from.y, all.min.y, all.max.y))
+        || (dy >= 0.5 * h && dx <= 1e-6 * h && near(line.from.x, all.min.x, all.max.x))
+}
+
+/// Boxes of the connected cells that lines pass through.
+fn raster(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
+    let side = (all.max.x - all.min.x).max(all.max.y - all.min.y).max(f64::MIN_POSITIVE) / CELLS;
+    let columns = ((all.max.x - all.min.x) / side).floor() as usize + 1;
+    let rows = ((all.max.y - all.min.y) / side).floor() as usize + 1;
+    let cell = |p: Point| {
+        let x = (((p.x - all.min.x) / side).floor().max(0.0) as usize).min(columns - 1);
+        let y = (((p.y - all.min.y) / side).floor().max(0.0) as usize).min(rows - 1);
+        (x, y)
+    };
+    let mut marked: Vec<Option<Bounds>> = vec![None; columns * rows];
+    for line in lines {
+        let steps = (line.from.distance(line.to) / (0.5 * side)).ceil().clamp(1.0, 4.0 * CELLS) as usize;
+        for k in 0..=steps {
+            let t = k as f64 / steps as f64;
+            let p = Point::new(
+                line.from.x + (line.to.x - line.from.x) * t,
+                line.from.y + (line.to.y - line.from.y) * t,
+            );
+            let (x, y) = cell(p);
+            marked[y * columns + x].get_or_insert(Bounds::EMPTY).add(p);
+        }
+    }
+    connect(marked, columns, rows)
+}
+
+fn connect(mut marked: Vec<Option<Bounds>>, columns: usize, rows: usize) -> Vec<Bounds> {
+    let mut boxes = Vec::new();
+    for start in 0..marked.len() {
+        let Some(first) = marked[start].take() else { continue };
+        let mut bounds = first;
+        let mut queue = vec![start];
+        while let Some(at) = queue.pop() {
+            let (x, y) = (at % columns, at / columns);
+            for ny in y.saturating_sub(1)..=(y + 1).min(rows - 1) {
+                for nx in x.saturating_sub(1)..=(x + 1).min(columns - 1) {
+                    if let Some(b) = marked[ny * columns + nx].take() {
+                        bounds.add(b.min);
+                        bounds.add(b.max);
+                        queue.push(ny * columns + nx);
+                    }
+                }
+            }
+        }
+        boxes.push(bounds);
+    }
+    boxes
+}
+
+/// Joins boxes that overlap until none does.
+fn merge(mut boxes: Vec<Bounds>) -> Vec<Bounds> {
+    loop {
+        boxes.sort_by(|a, b| a.min.x.total_cmp(&b.min.x).then(a.min.y.total_cmp(&b.min.y)));
+        let before = boxes.len();
+        let mut merged: Vec<Bounds> = Vec::with_capacity(before);
+        for b in boxes {
+            match merged.iter_mut().find(|m| overlap(m, &b)) {
+                Some(m) => {
+                    m.add(b.min);
+                    m.add(b.max);
+                }
+                None => merged.push(b),
+            }
+        }
+        boxes = merged;
+        if boxes.len() == before {
+            return boxes;
+        }
+    }
+}
+
+fn overlap(a: &Bounds, b: &Bounds) -> bool {
+    a.min.x <= b.max.x && b.min.x <= a.max.x && a.min.y <= b.max.y && b.min.y <= a.max.y
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pairing::rings;
+    use crate::pairing::testing::Sheet;
+
+    fn views_of(drawing: &Drawing) -> Views {
+        let rings = rings::collect(drawing);
+        find(drawing, &rings, &vec![None; rings.rings.len()])
+    }
+
+    #[test]
+    fn two_outlines_in_a_border_are_two_views() {
+        let drawing = Sheet::new()
+            .outline(0.0, 0.0, 420.0, 297.0)
+            .outline(50.0, 100.0, 150.0, 200.0)
+            .outline(250.0, 100.0, 350.0, 200.0)
+            .circle(100.0, 150.0, 4.0)
+            .circle(120.0, 150.0, 4.0)
+            .circle(300.0, 150.0, 4.0)
+            .text(360.0, 20.0, "SCALE 1:1")
+            .text(360.0, 10.0, "LID")
+            .drawing();
+        let views = views_of(&drawing);
+        assert_eq!(views.of_ring[0], views.of_ring[1]);
+        assert_ne!(views.of_ring[0], views.of_ring[2]);
+    }
+
+    #[test]
+    fn a_plate_with_cut_outs_is_no_border() {
+        // The circle stands in the plate and in no cut-out, so the plate's edge must stay.
+        let drawing = Sheet::new()
+            .outline(0.0, 0.0, 420.0, 297.0)
+            .outline(50.0, 100.0, 150.0, 200.0)
+            .outline(250.0, 100.0, 350.0, 200.0)
+            .circle(200.0, 50.0, 4.0)
+            .circle(300.0, 150.0, 4.0)
+            .text(360.0, 20.0, "A")
+            .text(360.0, 10.0, "B")
+            .drawing();
+        let views = views_of(&drawing);
+        assert_eq!(views.of_ring[0], views.of_ring[1]);
+    }
+
+    #[test]
+    fn loose_circles_are_one_view() {
+        let drawing = Sheet::new().circle(0.0, 0.0, 4.0).circle(500.0, 0.0, 4.0).drawing();
+        let views = views_of(&drawing);
+        assert_eq!(views.views.len(), 1);
+        assert_eq!(views.of_ring, vec![0, 0]);
+    }
+}
