@@ -1,6 +1,22 @@
 //! Bytes to a [`Drawing`] and the [`Problem`]s met. Never decides what is right.
+//!
+//! Two steps: one pass over the pairs of the file ([`scan`]) gives entities in their own coordinates, block by
+//! block; then [`resolve`] places them in model space and the layouts. Numbers are taken strictly, everything else
+//! that CAD programs get wrong is borne.
+
+mod bounds;
+mod entities;
+mod problems;
+mod raw;
+mod resolve;
+mod scan;
+mod sniff;
+mod tags;
+mod text;
 
 use crate::drawing::{Drawing, Problem};
+use sniff::Form;
+use tags::{BinaryTags, TextTags};
 
 /// A drawing that was read, with all that was wrong with the file.
 #[derive(Debug, Clone, Default)]
@@ -17,6 +33,17 @@ pub struct Reading {
 /// The one [`Problem`] that makes the file no readable DXF at all (empty, a DWG, a PDF, garbage), saying what
 /// it is and what to do.
 pub fn read(bytes: &[u8]) -> Result<Reading, Problem> {
-    let _ = bytes;
-    Ok(Reading::default())
+    let scan = match sniff::sniff(bytes)? {
+        Form::Binary => scan::scan(BinaryTags::new(bytes), None),
+        Form::Text(start) => {
+            // Padding to a block size is no content.
+            let end = bytes.iter().rposition(|b| *b != 0).map_or(0, |n| n + 1);
+            let text = &bytes[..end];
+            scan::scan(TextTags::new(text, start), Some(text))
+        }
+    };
+    if !scan.recognised {
+        return Err(sniff::not_dxf());
+    }
+    Ok(resolve::resolve(scan))
 }

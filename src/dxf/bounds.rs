@@ -1,0 +1,34 @@
+//! Every limit of the reader in one place, each with its reason. Meeting one is a problem that names it, never a
+//! hang. This file holds numbers only; what happens at a limit is decided where it is met.
+
+/// Most things that INSERTs may place in one drawing, counted with the empty placements on the way. A dense real
+/// drawing places tens of thousands; a million takes well under a second and some 100 MB.
+pub(super) const MAX_PLACED: u64 = 1_000_000;
+
+/// Longest text value that is decoded, in bytes. The longest notes of real drawings have some 10 kB.
+pub(super) const MAX_TEXT_BYTES: usize = 1 << 20;
+
+/// Most decoded text that placed blocks may repeat, in bytes, so that one long note in a large array cannot fill
+/// the memory.
+pub(super) const MAX_REPEATED_TEXT_BYTES: usize = 64 << 20;
+
+/// Most vertices of one polyline or leader. Contour lines of maps reach some 100,000.
+pub(super) const MAX_VERTICES: usize = 2_000_000;
+
+/// Most control or fit points of a spline that is tried as a circle. Exporters write circles with 7 to 64.
+pub(super) const MAX_SPLINE_POINTS: usize = 400;
+
+/// Highest spline degree that is tried as a circle; CAD programs write at most 11, circles 2 to 5.
+pub(super) const MAX_SPLINE_DEGREE: usize = 15;
+
+/// Most cells of one table entity; wide tables of real drawings have a few thousand.
+pub(super) const MAX_TABLE_CELLS: usize = 200_000;
+
+/// Most problems listed one by one for one drawing; the rest are counted in one more.
+pub(super) const MAX_PROBLEMS: usize = 1_000;
+
+/// Deepest nesting of braces in a formatted text that keeps its own font; deeper ones share the outer font.
+pub(super) const MAX_FORMAT_DEPTH: usize = 64;
+
+/// Largest coordinate that is believed, so that no sum or product of two overflows.
+pub(super) const MAX_COORDINATE: f64 = 1e150;

@@ -1,0 +1,173 @@
+//! The groups of one entity as numbers, texts and what all entities have in common. Only what an entity wants is
+//! parsed; what it wants must be sound.
+
+use crate::dxf::scan::Scanner;
+use crate::dxf::tags::{Fault, Start, Tag, Tags};
+use crate::geometry::Vec3;
+
+/// The set of group codes (below 128) that an entity wants.
+pub(super) const fn wanted(codes: &[i32]) -> u128 {
+    let mut set = 0;
+    let mut i = 0;
+    while i < codes.len() {
+        set |= 1 << codes[i];
+        i += 1;
+    }
+    set
+}
+
+/// What all entities have, as it was written.
+#[derive(Debug, Clone, Copy, Default)]
+pub(in crate::dxf) struct Gathered<'a> {
+    pub(in crate::dxf) handle: Option<u64>,
+    pub(in crate::dxf) owner: u64,
+    pub(in crate::dxf) layer: Option<&'a [u8]>,
+    pub(in crate::dxf) line_type: Option<&'a [u8]>,
+    pub(in crate::dxf) invisible: bool,
+    pub(in crate::dxf) on_paper: bool,
+    pub(in crate::dxf) normal: Option<Vec3>,
+}
+
+impl<'a> Gathered<'a> {
+    /// Takes a group that all entities have; whether it was one. The first of a repeated group counts: what repeats
+    /// it are embedded objects and subclass data.
+    #[inline]
+    pub(super) fn take(&mut self, tag: &Tag<'a>) -> Result<bool, Fault> {
+        match tag.code {
+            8 => self.layer = self.layer.or(Some(tag.name())),
+            5 => self.handle = self.handle.or(tag.handle()),
+            6 => self.line_type = Some(tag.name()),
+            60 => self.invisible = tag.int()? == 1,
+            67 => self.on_paper = tag.int()? == 1,
+            210 => self.normal_mut().x = tag.real()?,
+            220 => self.normal_mut().y = tag.real()?,
+            230 => self.normal_mut().z = tag.real()?,
+            330 if self.owner == 0 => self.owner = tag.handle().unwrap_or(0),
+            _ => return Ok(false),
+        }
+        Ok(true)
+    }
+
+    fn normal_mut(&mut self) -> &mut Vec3 {
+        self.normal.get_or_insert(Vec3::ZERO)
+    }
+}
+
+/// The numbered groups of an entity.
+#[derive(Debug)]
+pub(super) struct Groups<'a> {
+    seen: u128,
+    points: [Vec3; 9],
+    reals: [f64; 20],
+    ints: [i64; 20],
+    texts: [&'a [u8]; 10],
+    start_line: u64,
+    start_offset: u64,
+}
+
+impl<'a> Groups<'a> {
+    /// Reads the groups of the entity that `start` opened, those in `wants` with their values.
+    pub(super) fn read<T: Tags<'a>>(
+        scanner: &mut Scanner<'a, T>,
+        start: Start<'a>,
+        wants: u128,
+    ) -> Result<(Gathered<'a>, Groups<'a>), Fault> {
+        let mut gathered = Gathered::default();
+        let mut groups = Groups::new(start);
+        while let Some(tag) = scanner.walk.group() {
+            if tag.code == 101 {
+                break;
+            }
+            groups.take(&tag, wants, &mut gathered)?;
+        }
+        Ok((gathered, groups))
+    }
+
+    pub(super) fn new(start: Start<'a>) -> Self {
+        Groups {
+            seen: 0,
+            points: [Vec3::ZERO; 9],
+            reals: [0.0; 20],
+            ints: [0; 20],
+            texts: [b""; 10],
+            start_line: start.line,
+            start_offset: start.offset,
+        }
+    }
+
+    /// Takes one group if it is wanted or common to all entities.
+    #[inline]
+    pub(super) fn take(
+        &mut self,
+        tag: &Tag<'a>,
+        wants: u128,
+        gathered: &mut Gathered<'a>,
+    ) -> Result<(), Fault> {
+        let code = tag.code;
+        if !(0..128).contains(&code) || wants & (1 << code) == 0 {
+            gathered.take(tag)?;
+            return Ok(());
+        }
+        let n = code as usize;
+        match n {
+            0..=9 => self.texts[n] = tag.text(),
+            10..=18 => self.points[n - 10].x = tag.real()?,
+            20..=28 => self.points[n - 20].y = tag.real()?,
+            30..=38 => self.points[n - 30].z = tag.real()?,
+            40..=59 => self.reals[n - 40] = tag.real()?,
+            60..=79 => self.ints[n - 60] = tag.int()?,
+            _ => {}
+        }
+        self.seen |= 1 << code;
+        Ok(())
+    }
+
+    /// Whether the entity had this group.
+    pub(super) fn has(&self, code: usize) -> bool {
+        self.seen & (1 << code) != 0
+    }
+
+    /// The point that begins at group `code` (10 to 18); missing coordinates are 0.
+    pub(super) fn point(&self, code: usize) -> Vec3 {
+        self.points.get(code - 10).copied().unwrap_or_default()
+    }
+
+    /// The point at group `code`, which the entity must have, x and y.
+    pub(super) fn needed_point(&self, code: usize) -> Result<Vec3, Fault> {
+        for part in [code, code + 10] {
+            if !self.has(part) {
+                return Err(self.missing(part));
+            }
+        }
+        Ok(self.point(code))
+    }
+
+    /// The number at group `code` (40 to 59), or what counts where it is missing.
+    pub(super) fn real_or(&self, code: usize, default: f64) -> f64 {
+        if self.has(code) { self.reals.get(code - 40).copied().unwrap_or(default) } else { default }
+    }
+
+    /// The number at group `code`, which the entity must have.
+    pub(super) fn needed_real(&self, code: usize) -> Result<f64, Fault> {
+        if self.has(code) { Ok(self.real_or(code, 0.0)) } else { Err(self.missing(code)) }
+    }
+
+    /// The whole number at group `code` (60 to 79), or what counts where it is missing.
+    pub(super) fn int_or(&self, code: usize, default: i64) -> i64 {
+        if self.has(code) { self.ints.get(code - 60).copied().unwrap_or(default) } else { default }
+    }
+
+    /// The text at group `code` (0 to 9), empty where it is missing.
+    pub(super) fn text(&self, code: usize) -> &'a [u8] {
+        self.texts.get(code).copied().unwrap_or_default()
+    }
+
+    /// The fault of the whole entity.
+    pub(super) fn fault(&self, message: String) -> Fault {
+        Fault { line: self.start_line, offset: self.start_offset, message }
+    }
+
+    fn missing(&self, code: usize) -> Fault {
+        self.fault(format!("group {code} is missing, expected a number"))
+    }
+}

@@ -1,0 +1,142 @@
+//! Entities from their groups: one small function for each kind, which takes the groups it needs, each once.
+//! Coordinates stay those of the entity; nothing is placed here.
+
+mod curves;
+mod dimension;
+mod groups;
+mod insert;
+mod leader;
+mod polyline;
+mod spline;
+mod table;
+mod text;
+mod viewport;
+
+pub(super) use groups::Gathered;
+use groups::{Groups, wanted};
+
+use super::raw::{Entity, Kind};
+use super::scan::Scanner;
+use super::tags::{Fault, Start, Tags};
+
+/// Entities that are read.
+const READ: &[&[u8]] = &[
+    b"ACAD_TABLE",
+    b"ARC",
+    b"ARC_DIMENSION",
+    b"ATTDEF",
+    b"ATTRIB",
+    b"CIRCLE",
+    b"DIMENSION",
+    b"ELLIPSE",
+    b"INSERT",
+    b"LARGE_RADIAL_DIMENSION",
+    b"LEADER",
+    b"LINE",
+    b"LWPOLYLINE",
+    b"MLEADER",
+    b"MTEXT",
+    b"MULTILEADER",
+    b"POLYLINE",
+    b"SPLINE",
+    b"TEXT",
+    b"TOLERANCE",
+    b"VIEWPORT",
+];
+
+/// Entities that can neither hold nor explain a hole.
+const PASSED_OVER: &[&[u8]] = &[
+    b"3DFACE",
+    b"3DLINE",
+    b"3DSOLID",
+    b"ACAD_PROXY_ENTITY",
+    b"ACIDBLOCKREFERENCE",
+    b"BODY",
+    b"COORDINATION_MODEL",
+    b"DGNUNDERLAY",
+    b"DWFUNDERLAY",
+    b"EXTRUDEDSURFACE",
+    b"GEOPOSITIONMARKER",
+    b"HATCH",
+    b"HELIX",
+    b"IMAGE",
+    b"LIGHT",
+    b"LOFTEDSURFACE",
+    b"MESH",
+    b"MLINE",
+    b"MPOLYGON",
+    b"OLE2FRAME",
+    b"OLEFRAME",
+    b"PDFUNDERLAY",
+    b"PLANESURFACE",
+    b"POINT",
+    b"POINTCLOUD",
+    b"POINTCLOUDEX",
+    b"RAY",
+    b"REGION",
+    b"REVOLVEDSURFACE",
+    b"SECTION",
+    b"SECTIONOBJECT",
+    b"SEQEND",
+    b"SHAPE",
+    b"SOLID",
+    b"SUN",
+    b"SURFACE",
+    b"SWEPTSURFACE",
+    b"TRACE",
+    b"UNDERLAY",
+    b"VERTEX",
+    b"WIPEOUT",
+    b"XLINE",
+];
+
+/// Whether a name is that of an entity.
+pub(super) fn is_known(name: &[u8]) -> bool {
+    READ.contains(&name) || (PASSED_OVER.contains(&name) && name != b"SECTION")
+}
+
+/// Reads the entity that `start` opened. None for one that is passed over.
+pub(super) fn read<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+    name: &[u8],
+) -> Result<Option<Entity<'a>>, Fault> {
+    let entity = match name {
+        b"LINE" => simple(scanner, start, curves::LINE, curves::line)?,
+        b"CIRCLE" => simple(scanner, start, curves::CIRCLE, curves::circle)?,
+        b"ARC" => simple(scanner, start, curves::ARC, curves::arc)?,
+        b"ELLIPSE" => simple(scanner, start, curves::ELLIPSE, curves::ellipse)?,
+        b"VIEWPORT" => viewport::read(scanner, start)?,
+        b"LWPOLYLINE" => polyline::light(scanner, start)?,
+        b"POLYLINE" => return polyline::heavy(scanner, start),
+        b"SPLINE" => spline::read(scanner, start)?,
+        b"TEXT" | b"ATTRIB" | b"ATTDEF" | b"MTEXT" | b"TOLERANCE" => text::read(scanner, start, name)?,
+        b"INSERT" => return insert::read(scanner, start).map(Some),
+        b"DIMENSION" | b"ARC_DIMENSION" | b"LARGE_RADIAL_DIMENSION" => dimension::read(scanner, start, name)?,
+        b"LEADER" => leader::plain(scanner, start)?,
+        b"MULTILEADER" | b"MLEADER" => leader::multi(scanner, start)?,
+        b"ACAD_TABLE" => table::read(scanner, start)?,
+        _ => {
+            if !PASSED_OVER.contains(&name) {
+                scanner.count_unknown(start);
+            }
+            None
+        }
+    };
+    Ok(entity)
+}
+
+/// An entity that its numbered groups describe.
+fn simple<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+    wants: u128,
+    build: impl FnOnce(&Groups<'a>) -> Result<Option<Kind<'a>>, Fault>,
+) -> Result<Option<Entity<'a>>, Fault> {
+    let (gathered, groups) = Groups::read(scanner, start, wants)?;
+    let Some(kind) = build(&groups)? else {
+        return Ok(None);
+    };
+    let common = scanner.common(start, &gathered);
+    Ok(Some(Entity { common, kind }))
+}

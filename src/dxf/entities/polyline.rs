@@ -1,0 +1,188 @@
+//! LWPOLYLINE, and POLYLINE with its VERTEX entities.
+
+use super::{Gathered, Groups, wanted};
+use crate::dxf::bounds::MAX_VERTICES;
+use crate::dxf::raw::{Entity, Kind, Polyline, Vertex};
+use crate::dxf::scan::{Keyword, Scanner};
+use crate::dxf::tags::{Fault, Start, Tags};
+use crate::geometry::Vec3;
+
+const CLOSED: i64 = 1;
+const SPATIAL: i64 = 8;
+const MESH: i64 = 16;
+const POLYFACE: i64 = 64;
+/// Flag of a vertex that only steers a fitted curve.
+const FRAME: i64 = 16;
+
+const POLYLINE: u128 = wanted(&[30, 70]);
+const VERTEX: u128 = wanted(&[10, 20, 30, 42, 70]);
+
+pub(super) fn light<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+) -> Result<Option<Entity<'a>>, Fault> {
+    let mut gathered = Gathered::default();
+    let first = scanner.raw.vertices.len();
+    let read = light_groups(scanner, &mut gathered, first);
+    let flags = match read {
+        Ok(flags) => flags,
+        Err(fault) => {
+            scanner.raw.vertices.truncate(first);
+            return Err(fault);
+        }
+    };
+    let vertices = first..scanner.raw.vertices.len();
+    let common = scanner.common(start, &gathered);
+    Ok(Some(Entity {
+        common,
+        kind: Kind::Polyline(Polyline { vertices, closed: flags & CLOSED != 0, planar: true }),
+    }))
+}
+
+/// Reads the groups of an LWPOLYLINE into the list of vertices; its flags.
+fn light_groups<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    gathered: &mut Gathered<'a>,
+    first: usize,
+) -> Result<i64, Fault> {
+    let (mut flags, mut elevation, mut claimed) = (0, 0.0, None);
+    while let Some(tag) = scanner.walk.group() {
+        match tag.code {
+            10 => {
+                if scanner.raw.vertices.len() - first >= MAX_VERTICES {
+                    return Err(tag.fault(&format!("at most {MAX_VERTICES} vertices")));
+                }
+                let at = Vec3::new(tag.real()?, f64::NAN, elevation);
+                scanner.raw.vertices.push(Vertex { at, bulge: 0.0 });
+            }
+            20 => {
+                let y = tag.real()?;
+                if let Some(vertex) = last_of(&mut scanner.raw.vertices, first) {
+                    vertex.at.y = y;
+                }
+            }
+            42 => {
+                let bulge = tag.real()?;
+                if let Some(vertex) = last_of(&mut scanner.raw.vertices, first) {
+                    vertex.bulge = bulge;
+                }
+            }
+            38 => elevation = tag.real()?,
+            70 => flags = tag.int()?,
+            90 => claimed = tag.int().ok(),
+            101 => break,
+            _ => {
+                gathered.take(&tag)?;
+            }
+        }
+    }
+    check_vertices(scanner, first, claimed)?;
+    Ok(flags)
+}
+
+/// Every vertex has both coordinates, and a polyline at the very end of a cut file has all its vertices.
+fn check_vertices<'a, T: Tags<'a>>(
+    scanner: &Scanner<'a, T>,
+    first: usize,
+    claimed: Option<i64>,
+) -> Result<(), Fault> {
+    let vertices = &scanner.raw.vertices[first..];
+    let cut = scanner.walk.ended()
+        && claimed.is_some_and(|n| u64::try_from(n).unwrap_or(0) > vertices.len() as u64);
+    let message = if cut {
+        "the file ends before its last vertex"
+    } else if vertices.iter().any(|v| v.at.y.is_nan()) {
+        "a vertex has no group 20, expected a number"
+    } else {
+        return Ok(());
+    };
+    let (line, offset) = scanner.walk.place();
+    Err(Fault { line, offset: offset as u64, message: message.to_owned() })
+}
+
+fn last_of(vertices: &mut [Vertex], first: usize) -> Option<&mut Vertex> {
+    vertices.get_mut(first..)?.last_mut()
+}
+
+pub(super) fn heavy<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+) -> Result<Option<Entity<'a>>, Fault> {
+    let first = scanner.raw.vertices.len();
+    let header = Groups::read(scanner, start, POLYLINE);
+    let vertices = heavy_vertices(scanner, first, start);
+    let done = header.and_then(|(gathered, g)| vertices.map(|()| (gathered, g)));
+    let (gathered, g) = match done {
+        Ok(done) => done,
+        Err(fault) => {
+            scanner.raw.vertices.truncate(first);
+            return Err(fault);
+        }
+    };
+    let flags = g.int_or(70, 0);
+    if flags & (MESH | POLYFACE) != 0 {
+        scanner.raw.vertices.truncate(first);
+        return Ok(None);
+    }
+    let planar = flags & SPATIAL == 0;
+    if planar && g.has(30) {
+        // The elevation of a plane polyline is stated once; the z of its vertices does not count.
+        let elevation = g.point(10).z;
+        for vertex in &mut scanner.raw.vertices[first..] {
+            vertex.at.z = elevation;
+        }
+    }
+    let vertices = first..scanner.raw.vertices.len();
+    let common = scanner.common(start, &gathered);
+    Ok(Some(Entity {
+        common,
+        kind: Kind::Polyline(Polyline { vertices, closed: flags & CLOSED != 0, planar }),
+    }))
+}
+
+/// Reads the VERTEX entities up to SEQEND, or up to something else where it is missing.
+fn heavy_vertices<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    first: usize,
+    polyline: Start<'a>,
+) -> Result<(), Fault> {
+    let mut fault = None;
+    while let Some(start) = scanner.walk.start() {
+        match Keyword::new(start.name).as_bytes() {
+            b"VERTEX" => {}
+            b"SEQEND" => return fault.map_or(Ok(()), Err),
+            _ => {
+                scanner.note(start, "SEQEND of a POLYLINE is missing before this");
+                scanner.walk.put_back(start);
+                return fault.map_or(Ok(()), Err);
+            }
+        }
+        if fault.is_some() {
+            continue;
+        }
+        if let Err(found) = heavy_vertex(scanner, first, start) {
+            fault = Some(found);
+        }
+    }
+    Err(Fault {
+        line: polyline.line,
+        offset: polyline.offset,
+        message: "the file ends before its last vertex".to_owned(),
+    })
+}
+
+fn heavy_vertex<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    first: usize,
+    start: Start<'a>,
+) -> Result<(), Fault> {
+    let (_, g) = Groups::read(scanner, start, VERTEX)?;
+    if g.int_or(70, 0) & FRAME != 0 {
+        return Ok(());
+    }
+    if scanner.raw.vertices.len() - first >= MAX_VERTICES {
+        return Err(g.fault(format!("more than {MAX_VERTICES} vertices")));
+    }
+    scanner.raw.vertices.push(Vertex { at: g.needed_point(10)?, bulge: g.real_or(42, 0.0) });
+    Ok(())
+}

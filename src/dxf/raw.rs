@@ -1,0 +1,357 @@
+//! What a file holds before anything is placed: entities in their own coordinates, block by block, texts as byte
+//! ranges. Plain data between the scan and the resolution.
+
+use std::ops::Range;
+
+use crate::drawing::DimensionKind;
+use crate::geometry::Vec3;
+
+/// Index of a layer in [`Raw::layers`].
+pub(super) type LayerIndex = u32;
+
+/// Where a line type comes from, as far as centre lines are concerned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum LineType {
+    /// As its layer.
+    ByLayer,
+    /// As the INSERT that shows it.
+    ByBlock,
+    /// Its own; true for a centre line.
+    Own(bool),
+}
+
+/// A layer of the table, or one that only an entity names.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawLayer {
+    pub(super) name: String,
+    pub(super) on: bool,
+    pub(super) frozen: bool,
+    pub(super) centre_line: bool,
+}
+
+/// What all entities have.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Common {
+    pub(super) line: u64,
+    pub(super) offset: u64,
+    pub(super) handle: Option<u64>,
+    /// Handle of the block record that owns it, where stated.
+    pub(super) owner: u64,
+    pub(super) layer: LayerIndex,
+    /// Extrusion direction as an index into [`Raw::normals`].
+    pub(super) normal: u32,
+    pub(super) line_type: LineType,
+    pub(super) invisible: bool,
+    pub(super) on_paper: bool,
+}
+
+/// An entity.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Entity<'a> {
+    pub(super) common: Common,
+    pub(super) kind: Kind<'a>,
+}
+
+/// What an entity is.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Kind<'a> {
+    Line { from: Vec3, to: Vec3 },
+    Circle { center: Vec3, radius: f64 },
+    Arc { center: Vec3, radius: f64, start_deg: f64, end_deg: f64 },
+    Ellipse(Box<Ellipse>),
+    Polyline(Polyline),
+    Spline(Box<Spline>),
+    Text(Box<RawText<'a>>),
+    Insert(Box<RawInsert<'a>>),
+    Dimension(Box<RawDimension<'a>>),
+    Leader(Box<RawLeader>),
+    MultiLeader(Box<RawMultiLeader<'a>>),
+    Viewport(Box<RawViewport>),
+    Table(Box<RawTable<'a>>),
+}
+
+/// ELLIPSE, in world coordinates of its block.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Ellipse {
+    pub(super) center: Vec3,
+    pub(super) major: Vec3,
+    pub(super) ratio: f64,
+    /// Parameters in radians.
+    pub(super) start: f64,
+    pub(super) end: f64,
+}
+
+/// A vertex of a polyline, with the bulge of the segment that it begins.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Vertex {
+    pub(super) at: Vec3,
+    pub(super) bulge: f64,
+}
+
+/// LWPOLYLINE or POLYLINE; its vertices lie in [`Raw::vertices`].
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Polyline {
+    pub(super) vertices: Range<usize>,
+    pub(super) closed: bool,
+    /// In the plane of its extrusion direction; a spatial one is in the coordinates of its block.
+    pub(super) planar: bool,
+}
+
+/// SPLINE.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Spline {
+    pub(super) degree: usize,
+    pub(super) knots: Vec<f64>,
+    pub(super) weights: Vec<f64>,
+    pub(super) control: Vec<Vec3>,
+    pub(super) fit: Vec<Vec3>,
+}
+
+/// What carries a raw text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Carrier {
+    Text,
+    MText,
+    Attribute,
+    AttributeDefinition,
+    Tolerance,
+}
+
+/// Where a text stands relative to its point, in units of its width and height.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Anchor {
+    /// 0 left, 0.5 middle, 1 right.
+    pub(super) across: f64,
+    /// 0 bottom, 0.5 middle, 1 top.
+    pub(super) up: f64,
+}
+
+/// A text of any carrier.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawText<'a> {
+    pub(super) carrier: Carrier,
+    pub(super) chunks: Chunks<'a>,
+    pub(super) tag: &'a [u8],
+    pub(super) at: Vec3,
+    pub(super) height: f64,
+    /// Width of a letter over the font's own; for MTEXT 1.
+    pub(super) width_factor: f64,
+    /// Width at which an MTEXT wraps, 0 if it does not.
+    pub(super) wrap: f64,
+    /// Direction of the line of text.
+    pub(super) along: Vec3,
+    pub(super) anchor: Anchor,
+    pub(super) symbol_font: bool,
+    /// MTEXT formatting applies.
+    pub(super) formatted: bool,
+    /// Point and direction are in the plane of the extrusion direction.
+    pub(super) planar: bool,
+    /// A constant attribute definition, shown with every INSERT of its block.
+    pub(super) constant: bool,
+    /// The attribute's own flag.
+    pub(super) hidden: bool,
+}
+
+/// A value in one or several pieces.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Chunks<'a> {
+    pub(super) first: &'a [u8],
+    pub(super) more: Vec<&'a [u8]>,
+}
+
+impl<'a> Chunks<'a> {
+    /// A value in one piece.
+    pub(super) fn one(first: &'a [u8]) -> Self {
+        Chunks { first, more: Vec::new() }
+    }
+
+    /// Adds a piece at the end.
+    pub(super) fn push(&mut self, piece: &'a [u8]) {
+        if self.first.is_empty() && self.more.is_empty() {
+            self.first = piece;
+        } else {
+            self.more.push(piece);
+        }
+    }
+
+    /// Length of all pieces.
+    pub(super) fn len(&self) -> usize {
+        self.first.len() + self.more.iter().map(|piece| piece.len()).sum::<usize>()
+    }
+}
+
+/// INSERT with its attributes, which lie in [`Raw::attributes`].
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawInsert<'a> {
+    pub(super) block: &'a [u8],
+    pub(super) at: Vec3,
+    pub(super) scale: Vec3,
+    pub(super) rotation_deg: f64,
+    pub(super) columns: i64,
+    pub(super) rows: i64,
+    pub(super) column_spacing: f64,
+    pub(super) row_spacing: f64,
+    pub(super) attributes: Range<usize>,
+}
+
+/// DIMENSION of any kind.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawDimension<'a> {
+    pub(super) kind: DimensionKind,
+    /// The type number, for what the kind does not tell (which angular form, which ordinate).
+    pub(super) type_bits: i64,
+    /// Points of groups 10, 13, 14, 15 and 16.
+    pub(super) p10: Vec3,
+    pub(super) p13: Vec3,
+    pub(super) p14: Vec3,
+    pub(super) p15: Vec3,
+    pub(super) p16: Vec3,
+    pub(super) text_at: Option<Vec3>,
+    /// Direction of a rotated dimension, of the x axis for an ordinate one.
+    pub(super) rotation_deg: f64,
+    pub(super) horizontal_deg: f64,
+    pub(super) text: &'a [u8],
+    pub(super) block: &'a [u8],
+    pub(super) style: &'a [u8],
+    pub(super) overrides: StyleValues<'a>,
+}
+
+/// LEADER.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct RawLeader {
+    pub(super) vertices: Vec<Vec3>,
+    pub(super) annotation: Option<u64>,
+}
+
+/// MULTILEADER.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct RawMultiLeader<'a> {
+    /// Each arm, arrow tip first.
+    pub(super) arms: Vec<Vec<Vec3>>,
+    pub(super) text: Option<Chunks<'a>>,
+    pub(super) text_at: Vec3,
+    pub(super) along: Vec3,
+    pub(super) height: f64,
+    pub(super) block_record: Option<u64>,
+    pub(super) block_at: Vec3,
+    /// Texts of the attributes of a block content.
+    pub(super) attributes: Vec<&'a [u8]>,
+}
+
+/// VIEWPORT.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawViewport {
+    pub(super) center: Vec3,
+    pub(super) width: f64,
+    pub(super) height: f64,
+    pub(super) view_center: Vec3,
+    pub(super) target: Vec3,
+    pub(super) view_height: f64,
+    pub(super) twist_deg: f64,
+    /// 1 is the sheet itself.
+    pub(super) id: i64,
+    /// 0 is off.
+    pub(super) status: i64,
+}
+
+/// ACAD_TABLE.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct RawTable<'a> {
+    pub(super) at: Vec3,
+    pub(super) columns: usize,
+    pub(super) cells: Vec<Chunks<'a>>,
+}
+
+/// Values of a dimension style that the reader uses; none where not stated.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct StyleValues<'a> {
+    /// DIMPOST (3).
+    pub(super) post: Option<&'a [u8]>,
+    /// DIMAPOST (4).
+    pub(super) alternate_post: Option<&'a [u8]>,
+    /// DIMRND (45).
+    pub(super) round: Option<f64>,
+    /// DIMTP (47).
+    pub(super) plus: Option<f64>,
+    /// DIMTM (48).
+    pub(super) minus: Option<f64>,
+    /// DIMALTF (143).
+    pub(super) alternate_factor: Option<f64>,
+    /// DIMLFAC (144).
+    pub(super) length_factor: Option<f64>,
+    /// DIMTOL (71).
+    pub(super) tolerance: Option<i64>,
+    /// DIMLIM (72).
+    pub(super) limits: Option<i64>,
+    /// DIMZIN (78).
+    pub(super) zeros: Option<i64>,
+    /// DIMALT (170).
+    pub(super) alternate: Option<i64>,
+    /// DIMALTD (171).
+    pub(super) alternate_decimals: Option<i64>,
+    /// DIMADEC (179).
+    pub(super) angle_decimals: Option<i64>,
+    /// DIMDEC (271).
+    pub(super) decimals: Option<i64>,
+    /// DIMTDEC (272).
+    pub(super) tolerance_decimals: Option<i64>,
+    /// DIMLUNIT (277) or DIMUNIT (270).
+    pub(super) units: Option<i64>,
+    /// DIMDSEP (278).
+    pub(super) separator: Option<i64>,
+    /// DIMTZIN (284).
+    pub(super) tolerance_zeros: Option<i64>,
+}
+
+/// A dimension style of the table.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawStyle<'a> {
+    pub(super) name: String,
+    pub(super) values: StyleValues<'a>,
+}
+
+/// A block definition.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawBlock {
+    /// Name, upper case.
+    pub(super) key: String,
+    pub(super) base: Vec3,
+    pub(super) entities: Range<usize>,
+    /// An external reference, whose content is in another file.
+    pub(super) external: bool,
+    /// Its own groups could not be read, so that nothing of it can be placed; that is reported already.
+    pub(super) unusable: bool,
+    pub(super) record: u64,
+    pub(super) line: u64,
+    pub(super) offset: u64,
+}
+
+/// A layout of the OBJECTS section.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct RawLayout {
+    pub(super) name: String,
+    /// Handle of its block record.
+    pub(super) record: u64,
+    pub(super) order: i64,
+}
+
+/// All that the scan keeps.
+#[derive(Debug, Default)]
+pub(super) struct Raw<'a> {
+    pub(super) layers: Vec<RawLayer>,
+    /// Text styles with a symbol font, names in upper case.
+    pub(super) symbol_styles: Vec<String>,
+    pub(super) dimension_styles: Vec<RawStyle<'a>>,
+    pub(super) header_style: StyleValues<'a>,
+    /// Handle and upper-case name of each block record.
+    pub(super) block_records: Vec<(u64, String)>,
+    pub(super) blocks: Vec<RawBlock>,
+    /// Ranges of [`Raw::entities`] that stand in ENTITIES sections.
+    pub(super) main: Vec<Range<usize>>,
+    pub(super) entities: Vec<Entity<'a>>,
+    pub(super) attributes: Vec<Entity<'a>>,
+    pub(super) vertices: Vec<Vertex>,
+    /// Extrusion directions; the first is upwards.
+    pub(super) normals: Vec<Vec3>,
+    pub(super) layouts: Vec<RawLayout>,
+}

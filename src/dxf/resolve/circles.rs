@@ -1,0 +1,120 @@
+//! Circles that are not drawn as CIRCLE: arcs of one centre and radius that together close.
+
+use std::ops::Range;
+
+use super::curves::FULL_TURN_SLACK_DEG;
+use crate::drawing::{Arc, Circular, Drawing, MadeOf};
+use crate::geometry::Vec3;
+
+/// How far, relative to the radius, centres and radii may differ and still be those of one circle. Arcs of real
+/// drawings, rounded to four decimals, differ by less.
+pub(super) const SAME_CIRCLE: f64 = 1e-4;
+
+/// A circle in space: its centre and two half-axes at right angles.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Round {
+    pub(super) center: Vec3,
+    pub(super) u: Vec3,
+    pub(super) v: Vec3,
+}
+
+impl Round {
+    /// A circle in the plane of its coordinate system.
+    pub(super) fn flat(center: Vec3, radius: f64) -> Round {
+        Round { center, u: Vec3::new(radius, 0.0, 0.0), v: Vec3::new(0.0, radius, 0.0) }
+    }
+}
+
+/// Replaces arcs that together close by the circle that they draw.
+pub(super) fn close_arcs(drawing: &mut Drawing) {
+    let arcs = std::mem::take(&mut drawing.arcs);
+    let mut order: Vec<usize> = (0..arcs.len()).collect();
+    order.sort_by_key(|i| (arcs[*i].origin.space, arcs[*i].origin.visible));
+    let mut closed = vec![false; arcs.len()];
+    let mut found: Vec<(usize, Circular)> = Vec::new();
+    for range in split(&order, |a, b| {
+        let (a, b) = (&arcs[a].origin, &arcs[b].origin);
+        (a.space, a.visible) != (b.space, b.visible)
+    }) {
+        for group in same_circles(&arcs, &mut order[range]) {
+            if !covers_turn(&arcs, &group) {
+                continue;
+            }
+            for i in &group {
+                closed[*i] = true;
+            }
+            if let Some(first) = group.iter().min() {
+                found.push((*first, circle_of(&arcs, *first)));
+            }
+        }
+    }
+    found.sort_by_key(|(first, _)| *first);
+    drawing.circles.extend(found.into_iter().map(|(_, circle)| circle));
+    drawing.arcs = arcs.into_iter().zip(closed).filter(|(_, closed)| !closed).map(|(arc, _)| arc).collect();
+}
+
+fn circle_of(arcs: &[Arc], index: usize) -> Circular {
+    let arc = &arcs[index];
+    Circular { origin: arc.origin, center: arc.center, diameter: 2.0 * arc.radius, made_of: MadeOf::Arcs }
+}
+
+/// Groups of arcs with one centre and radius: sorted and split where neighbours differ, by radius, then by each
+/// coordinate, so that many arcs stay cheap.
+fn same_circles(arcs: &[Arc], order: &mut [usize]) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = vec![order.to_vec()];
+    let keys: [fn(&Arc) -> f64; 3] = [|a| a.radius, |a| a.center.x, |a| a.center.y];
+    for key in keys {
+        let mut finer = Vec::with_capacity(groups.len());
+        for mut group in groups {
+            group.sort_by(|a, b| key(&arcs[*a]).total_cmp(&key(&arcs[*b])));
+            let ranges = split(&group, |a, b| key(&arcs[b]) - key(&arcs[a]) > SAME_CIRCLE * arcs[a].radius);
+            finer.extend(ranges.into_iter().map(|range| group[range].to_vec()));
+        }
+        groups = finer;
+    }
+    groups
+}
+
+/// Splits a sorted list where two neighbours belong apart.
+fn split(order: &[usize], apart: impl Fn(usize, usize) -> bool) -> Vec<Range<usize>> {
+    let mut ranges = Vec::new();
+    let mut first = 0;
+    for i in 1..=order.len() {
+        if i == order.len() || apart(order[i - 1], order[i]) {
+            if first < i {
+                ranges.push(first..i);
+            }
+            first = i;
+        }
+    }
+    ranges
+}
+
+/// Whether the arcs of a group cover the full turn, and each of them is near enough to the first.
+fn covers_turn(arcs: &[Arc], group: &[usize]) -> bool {
+    let Some(first) = group.first().map(|i| &arcs[*i]) else {
+        return false;
+    };
+    let mut parts: Vec<(f64, f64)> = Vec::with_capacity(group.len());
+    for i in group {
+        let arc = &arcs[*i];
+        // Neighbours within the tolerance may add up to a long chain of different circles.
+        let slack = 3.0 * SAME_CIRCLE * first.radius;
+        if arc.center.distance(first.center) > slack || (arc.radius - first.radius).abs() > slack {
+            return false;
+        }
+        parts.push((arc.start_deg.rem_euclid(360.0), arc.sweep_deg));
+    }
+    parts.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let Some(start) = parts.first().map(|p| p.0) else {
+        return false;
+    };
+    let mut reached = start;
+    for (from, sweep) in &parts {
+        if *from > reached + FULL_TURN_SLACK_DEG {
+            return false;
+        }
+        reached = reached.max(from + sweep);
+    }
+    reached >= start + 360.0 - FULL_TURN_SLACK_DEG
+}

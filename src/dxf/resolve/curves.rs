@@ -1,0 +1,218 @@
+//! Placing LINE, CIRCLE, ARC, ELLIPSE, SPLINE and VIEWPORT.
+
+use super::circles::Round;
+use super::nurbs;
+use super::place::{Context, Placer};
+use crate::drawing::{Arc, Circular, MadeOf, Origin, Segment, Viewport};
+use crate::dxf::raw::{Common, Ellipse, RawViewport, Spline};
+use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
+
+/// Angle, in degrees, by which an arc may miss a full turn and still be a circle.
+pub(super) const FULL_TURN_SLACK_DEG: f64 = 0.1;
+
+impl<'a> Placer<'_, 'a> {
+    pub(super) fn place_line(
+        &mut self,
+        common: &Common,
+        from: Vec3,
+        to: Vec3,
+        map: &Affine,
+        context: Context,
+    ) {
+        let (from, to) = (map.point(from).plan(), map.point(to).plan());
+        if from == to {
+            return;
+        }
+        let origin = self.origin(common, &context);
+        let index = self.drawing.segments.len();
+        self.drawing.segments.push(Segment { origin, from, to });
+        match self.line_runs.last_mut() {
+            Some(run) if run.end == index => run.end += 1,
+            _ => self.line_runs.push(index..index + 1),
+        }
+    }
+
+    pub(super) fn place_circle(
+        &mut self,
+        common: &Common,
+        center: Vec3,
+        radius: f64,
+        map: &Affine,
+        context: Context,
+    ) {
+        let round = Round::flat(center, radius);
+        let map = map.after(&self.plane(common));
+        self.place_round(common, &round, MadeOf::Circle, &map, context);
+    }
+
+    /// Places a circle; one that appears as an ellipse is no hole and draws nothing here.
+    pub(super) fn place_round(
+        &mut self,
+        common: &Common,
+        round: &Round,
+        made_of: MadeOf,
+        map: &Affine,
+        context: Context,
+    ) {
+        if context.picture {
+            return;
+        }
+        let u = map.direction(round.u).plan();
+        let v = map.direction(round.v).plan();
+        let Some(radius) = circle_of_axes(u, v) else {
+            return;
+        };
+        let origin = self.origin(common, &context);
+        self.drawing.circles.push(Circular {
+            origin,
+            center: map.point(round.center).plan(),
+            diameter: 2.0 * radius,
+            made_of,
+        });
+    }
+
+    pub(super) fn place_arc(
+        &mut self,
+        common: &Common,
+        center: Vec3,
+        radius: f64,
+        (start_deg, end_deg): (f64, f64),
+        map: &Affine,
+        context: Context,
+    ) {
+        let sweep_deg = sweep(start_deg, end_deg);
+        let round = Round::flat(center, radius);
+        let map = map.after(&self.plane(common));
+        self.place_part(common, &round, (start_deg, sweep_deg), MadeOf::Arcs, &map, context);
+    }
+
+    /// Places the part of a circle that runs from `start_deg` over `sweep_deg` from its first axis towards its
+    /// second; a whole one as a circle made of `made_of`.
+    pub(super) fn place_part(
+        &mut self,
+        common: &Common,
+        round: &Round,
+        (start_deg, sweep_deg): (f64, f64),
+        made_of: MadeOf,
+        map: &Affine,
+        context: Context,
+    ) {
+        if sweep_deg >= 360.0 - FULL_TURN_SLACK_DEG {
+            self.place_round(common, round, made_of, map, context);
+            return;
+        }
+        if sweep_deg <= 0.0 || context.picture {
+            return;
+        }
+        let origin = self.origin(common, &context);
+        let axes = (map.direction(round.u).plan(), map.direction(round.v).plan());
+        let center = map.point(round.center).plan();
+        if let Some(arc) = plan_arc(origin, center, axes, (start_deg, sweep_deg)) {
+            self.drawing.arcs.push(arc);
+        }
+    }
+
+    pub(super) fn place_ellipse(
+        &mut self,
+        common: &Common,
+        ellipse: &Ellipse,
+        map: &Affine,
+        context: Context,
+    ) {
+        let Some(normal) = self.normal(common).unit() else {
+            return;
+        };
+        let round = Round {
+            center: ellipse.center,
+            u: ellipse.major,
+            v: normal.cross(ellipse.major).times(ellipse.ratio),
+        };
+        let (start, end) = (ellipse.start.to_degrees(), ellipse.end.to_degrees());
+        let part = (start, sweep(start, end));
+        self.place_part(common, &round, part, MadeOf::Ellipse, map, context);
+    }
+
+    pub(super) fn place_spline(
+        &mut self,
+        index: usize,
+        common: &Common,
+        spline: &Spline,
+        map: &Affine,
+        context: Context,
+    ) {
+        let round = match self.splines.get(&index) {
+            Some(known) => *known,
+            None => {
+                let found = nurbs::circle_of(spline);
+                self.splines.insert(index, found);
+                found
+            }
+        };
+        if let Some(round) = round {
+            self.place_round(common, &round, MadeOf::Spline, map, context);
+        }
+    }
+
+    pub(super) fn place_viewport(&mut self, view: &RawViewport, map: &Affine, context: Context) {
+        // Number 1 is the sheet itself; a viewport in a block shows nothing.
+        if view.id == 1 || view.status == 0 || context.insert.is_some() || context.space == 0 {
+            return;
+        }
+        if view.view_height <= 0.0 || view.height <= 0.0 {
+            return;
+        }
+        let turned = Affine::turning(-view.twist_deg);
+        let model_center = view.target.plus(turned.direction(view.view_center));
+        self.drawing.viewports.push(Viewport {
+            space: context.space,
+            center: map.point(view.center).plan(),
+            size: (view.width, view.height),
+            model_center: model_center.plan(),
+            scale: view.height / view.view_height,
+        });
+    }
+}
+
+/// Counter-clockwise sweep between two angles: none between equal ones, a full turn between 0 and 360.
+fn sweep(start_deg: f64, end_deg: f64) -> f64 {
+    let turned = (end_deg - start_deg).rem_euclid(360.0);
+    // The smallest step that angles written with six decimals tell apart.
+    let closes = turned < 1e-6 || turned > 360.0 - 1e-6;
+    if !closes {
+        turned
+    } else if (end_deg - start_deg).abs() > 180.0 {
+        360.0
+    } else {
+        0.0
+    }
+}
+
+/// An arc in the plan; none where its circle appears as an ellipse. Mirrored ones run the other way.
+fn plan_arc(
+    origin: Origin,
+    center: Point,
+    (u, v): (Point, Point),
+    (start_deg, sweep_deg): (f64, f64),
+) -> Option<Arc> {
+    let radius = circle_of_axes(u, v)?;
+    let mirrored = u.x * v.y - u.y * v.x < 0.0;
+    let from_deg = if mirrored { start_deg + sweep_deg } else { start_deg };
+    let (sin, cos) = crate::geometry::exact_sin_cos(from_deg);
+    let (x, y) = (u.x * cos + v.x * sin, u.y * cos + v.y * sin);
+    Some(Arc { origin, center, radius, start_deg: y.atan2(x).to_degrees().rem_euclid(360.0), sweep_deg })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sweeps_of_arcs() {
+        // Hand calculation.
+        assert_eq!(sweep(0.0, 90.0), 90.0);
+        assert_eq!(sweep(270.0, 90.0), 180.0);
+        assert_eq!(sweep(0.0, 360.0), 360.0);
+        assert_eq!(sweep(90.0, 450.0), 360.0);
+        assert_eq!(sweep(45.0, 45.0), 0.0);
+    }
+}

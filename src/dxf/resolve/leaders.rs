@@ -1,0 +1,105 @@
+//! Placing leaders and multileaders, and tying them to the texts that they annotate.
+
+use super::place::{Context, Placer};
+use super::texts::Frame;
+use crate::drawing::{InsertId, Leader, Text, TextKind};
+use crate::dxf::raw::{Anchor, Common, RawLeader, RawMultiLeader};
+use crate::dxf::text::mtext::formatted_text;
+use crate::geometry::{Affine, Bounds, Vec3};
+
+/// A leader whose annotation is looked up once all texts are placed.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PendingLeader {
+    leader: usize,
+    annotation: u64,
+    insert: Option<InsertId>,
+}
+
+/// Letter width over height in the estimated box of a multileader's text, as for other texts.
+const LETTER_WIDTH: f64 = 0.7;
+
+impl<'a> Placer<'_, 'a> {
+    pub(super) fn place_leader(
+        &mut self,
+        common: &Common,
+        leader: &RawLeader,
+        map: &Affine,
+        context: Context,
+    ) {
+        let origin = self.origin(common, &context);
+        if let Some(annotation) = leader.annotation {
+            self.pending_leaders.push(PendingLeader {
+                leader: self.drawing.leaders.len(),
+                annotation,
+                insert: context.insert,
+            });
+        }
+        self.drawing.leaders.push(Leader {
+            origin,
+            vertices: leader.vertices.iter().map(|v| map.point(*v).plan()).collect(),
+            annotation: leader.annotation,
+            text: None,
+        });
+    }
+
+    pub(super) fn place_multileader(
+        &mut self,
+        common: &Common,
+        leader: &RawMultiLeader<'a>,
+        map: &Affine,
+        context: Context,
+    ) {
+        let origin = self.origin(common, &context);
+        let content = match &leader.text {
+            Some(chunks) => self.joined(common, chunks).map(|raw| formatted_text(&raw, false)),
+            None if !leader.attributes.is_empty() => Some(
+                leader
+                    .attributes
+                    .iter()
+                    .map(|bytes| formatted_text(&self.decoder.text(bytes), false))
+                    .collect::<Vec<_>>()
+                    .join("\n"),
+            ),
+            None => None,
+        };
+        let text = content.filter(|text| !text.trim().is_empty()).map(|content| {
+            if context.insert.is_some() {
+                self.repeated_text = self.repeated_text.saturating_add(content.len());
+            }
+            let at = if leader.text.is_some() { leader.text_at } else { leader.block_at };
+            let up = Vec3::UP.cross(leader.along);
+            let frame = Frame::new(at, leader.along, up, map);
+            let height = leader.height * frame.up_scale;
+            let letter = LETTER_WIDTH * leader.height * frame.along_scale;
+            let top_left = Anchor { across: 0.0, up: 1.0 };
+            let bounds: Bounds = frame.bounds(&content, top_left, (letter, height), 0.0);
+            self.push_text(Text {
+                origin,
+                kind: TextKind::MultiLeader,
+                content,
+                at: frame.at.plan(),
+                bounds,
+                height,
+                rotation_deg: frame.rotation_deg,
+            })
+        });
+        for arm in &leader.arms {
+            self.drawing.leaders.push(Leader {
+                origin,
+                vertices: arm.iter().map(|v| map.point(*v).plan()).collect(),
+                annotation: None,
+                text,
+            });
+        }
+    }
+
+    /// Ties each leader to the text whose handle it names, among those that stand in the same INSERT.
+    pub(super) fn tie_leaders(&mut self) {
+        for pending in std::mem::take(&mut self.pending_leaders) {
+            let found = self.text_of.get(&(pending.annotation, pending.insert)).copied();
+            if let Some(leader) = self.drawing.leaders.get_mut(pending.leader) {
+                leader.text = found;
+            }
+        }
+    }
+}

@@ -1,0 +1,346 @@
+//! Walks a space and places its entities, INSERTs with an explicit stack: nesting of any depth costs no call stack.
+
+use std::collections::{HashMap, HashSet};
+
+use super::circles::Round;
+use super::expand::{Blocks, cells};
+use super::leaders::PendingLeader;
+use crate::drawing::{Drawing, Insert, InsertId, Origin, SpaceId};
+use crate::dxf::bounds::MAX_PLACED;
+use crate::dxf::problems::Problems;
+use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert};
+use crate::dxf::scan::symbol_name;
+use crate::dxf::text::codepage::Decoder;
+use crate::geometry::{Affine, Vec3};
+
+/// What an enclosing INSERT hands down to what it shows.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Context {
+    pub(super) space: SpaceId,
+    pub(super) insert: Option<InsertId>,
+    /// The layer that things on layer 0 take.
+    pub(super) layer: Option<LayerIndex>,
+    /// Whether a line type BYBLOCK is a centre line.
+    pub(super) by_block_centre: bool,
+    pub(super) hidden: bool,
+    /// In the picture of a dimension, leader or table, whose circles are none of the drawing.
+    pub(super) picture: bool,
+}
+
+/// An INSERT that is being expanded.
+struct Frame {
+    block: usize,
+    /// Next entity.
+    next: usize,
+    end: usize,
+    map: Affine,
+    context: Context,
+    /// Index of the INSERT among the entities, next cell of its array, and number of cells.
+    insert: usize,
+    cell: u64,
+    cells: u64,
+    /// Map and context around the INSERT, for the next cell.
+    outer: Affine,
+    outer_context: Context,
+}
+
+/// Collects what is placed.
+pub(super) struct Placer<'s, 'a> {
+    pub(super) raw: &'s Raw<'a>,
+    pub(super) decoder: &'s Decoder<'a>,
+    pub(super) drawing: Drawing,
+    pub(super) problems: Problems,
+    pub(super) blocks: Blocks<'a>,
+    /// Runs of [`Drawing::segments`] that LINE entities gave, in file order.
+    pub(super) line_runs: Vec<std::ops::Range<usize>>,
+    /// Circles that splines are, by index of the entity.
+    pub(super) splines: HashMap<usize, Option<Round>>,
+    pub(super) text_of: HashMap<(u64, Option<InsertId>), usize>,
+    pub(super) pending_leaders: Vec<PendingLeader>,
+    pub(super) repeated_text: usize,
+    placed: u64,
+    reported: HashSet<String>,
+    on_path: Vec<bool>,
+}
+
+impl<'s, 'a> Placer<'s, 'a> {
+    pub(super) fn new(
+        raw: &'s Raw<'a>,
+        decoder: &'s Decoder<'a>,
+        drawing: Drawing,
+        problems: Problems,
+    ) -> Self {
+        let blocks = Blocks::new(raw, decoder);
+        let mut placer = Placer {
+            raw,
+            decoder,
+            drawing,
+            problems,
+            blocks,
+            line_runs: Vec::new(),
+            splines: HashMap::new(),
+            text_of: HashMap::new(),
+            pending_leaders: Vec::new(),
+            repeated_text: 0,
+            placed: 0,
+            reported: HashSet::new(),
+            on_path: vec![false; raw.blocks.len()],
+        };
+        placer.report_repeated_blocks();
+        placer
+    }
+
+    fn report_repeated_blocks(&mut self) {
+        for index in std::mem::take(&mut self.blocks.repeated) {
+            let block = &self.raw.blocks[index];
+            // Layout blocks of one name are all roots, so that nothing of them is lost.
+            if block.key.starts_with("*MODEL_SPACE") || block.key.starts_with("*PAPER_SPACE") {
+                continue;
+            }
+            let message =
+                format!("block {} is defined a second time; only its first definition is placed", block.key);
+            self.problems.add(block.line, block.offset, message, true);
+        }
+    }
+
+    /// Places an entity that stands directly in a space.
+    pub(super) fn place_root(&mut self, index: usize, space: SpaceId) {
+        let context = Context {
+            space,
+            insert: None,
+            layer: None,
+            by_block_centre: false,
+            hidden: false,
+            picture: false,
+        };
+        let mut stack = Vec::new();
+        self.place(index, &Affine::IDENTITY, context, &mut stack);
+        while let Some(top) = stack.last_mut() {
+            if top.next < top.end {
+                let (index, map, context) = (top.next, top.map, top.context);
+                top.next += 1;
+                self.place(index, &map, context, &mut stack);
+            } else if top.cell + 1 < top.cells {
+                top.cell += 1;
+                self.enter_cell(top);
+            } else {
+                self.on_path[top.block] = false;
+                stack.pop();
+            }
+        }
+    }
+
+    fn place(&mut self, index: usize, map: &Affine, context: Context, stack: &mut Vec<Frame>) {
+        let raw = self.raw;
+        let entity = &raw.entities[index];
+        if context.insert.is_some() {
+            self.placed += 1;
+        }
+        if let Kind::Insert(insert) = &entity.kind {
+            self.place_insert(index, insert, map, context, stack);
+        } else {
+            self.place_thing(index, entity, map, context);
+        }
+    }
+
+    fn place_thing(&mut self, index: usize, entity: &Entity<'a>, map: &Affine, context: Context) {
+        let common = &entity.common;
+        match &entity.kind {
+            Kind::Line { from, to } => self.place_line(common, *from, *to, map, context),
+            Kind::Circle { center, radius } => {
+                self.place_circle(common, *center, *radius, map, context);
+            }
+            Kind::Arc { center, radius, start_deg, end_deg } => {
+                let angles = (*start_deg, *end_deg);
+                self.place_arc(common, *center, *radius, angles, map, context);
+            }
+            Kind::Ellipse(ellipse) => self.place_ellipse(common, ellipse, map, context),
+            Kind::Polyline(polyline) => self.place_polyline(common, polyline, map, context),
+            Kind::Spline(spline) => self.place_spline(index, common, spline, map, context),
+            Kind::Text(text) => self.place_text(common, text, map, context),
+            Kind::Dimension(dimension) => self.place_dimension(common, dimension, map, context),
+            Kind::Leader(leader) => self.place_leader(common, leader, map, context),
+            Kind::MultiLeader(leader) => self.place_multileader(common, leader, map, context),
+            Kind::Viewport(view) => self.place_viewport(view, map, context),
+            Kind::Table(table) => self.place_table(common, table, map, context),
+            Kind::Insert(_) => {}
+        }
+    }
+
+    fn place_insert(
+        &mut self,
+        index: usize,
+        insert: &'s RawInsert<'a>,
+        map: &Affine,
+        context: Context,
+        stack: &mut Vec<Frame>,
+    ) {
+        let common = &self.raw.entities[index].common;
+        let Some(block) = self.blocks.find(insert.block, self.decoder) else {
+            let name = symbol_name(self.decoder, insert.block);
+            self.report_once(common, format!("block {name} is missing; its INSERTs show nothing"));
+            self.place_attributes(insert, map, context, self.drawing.inserts.len());
+            return;
+        };
+        let definition = &self.raw.blocks[block];
+        if definition.external {
+            let message = format!(
+                "block {} is an external reference; what it shows is in another file and was not read",
+                definition.key
+            );
+            self.report_once(common, message);
+        }
+        if self.on_path[block] {
+            let message = format!("block {} inserts itself; the inner INSERT shows nothing", definition.key);
+            self.report_once(common, message);
+            return;
+        }
+        let size = self.blocks.size(block, insert);
+        if self.placed.saturating_add(size) > MAX_PLACED {
+            let message = format!(
+                "INSERT of block {} would bring the placed things above the limit of {MAX_PLACED}; it was left out",
+                definition.key
+            );
+            self.report_once(common, message);
+            return;
+        }
+        self.placed += cells(insert);
+        let mut frame = Frame {
+            block,
+            next: 0,
+            end: definition.entities.end,
+            map: *map,
+            context,
+            insert: index,
+            cell: 0,
+            cells: cells(insert),
+            outer: *map,
+            outer_context: context,
+        };
+        self.enter_cell(&mut frame);
+        let first = frame.context.insert.map_or(0, |id| id as usize);
+        self.place_attributes(insert, map, context, first);
+        if insert.scale.x == 0.0 || insert.scale.y == 0.0 {
+            return;
+        }
+        self.on_path[block] = true;
+        stack.push(frame);
+    }
+
+    /// Starts the cell of an array that `frame` has come to: its map, and an entry in the list of inserts.
+    fn enter_cell(&mut self, frame: &mut Frame) {
+        let raw = self.raw;
+        let entity = &raw.entities[frame.insert];
+        let Kind::Insert(insert) = &entity.kind else {
+            return;
+        };
+        let common = &entity.common;
+        let outer = frame.outer_context;
+        let origin = self.origin(common, &outer);
+        let columns = insert.columns.unsigned_abs().max(1);
+        let (column, row) = (frame.cell % columns, frame.cell / columns);
+        let offset = Vec3::new(column as f64 * insert.column_spacing, row as f64 * insert.row_spacing, 0.0);
+        let turned = Affine::turning(insert.rotation_deg);
+        let at = insert.at.plus(turned.direction(offset));
+        let plane = self.plane(common);
+        let scale = insert.scale;
+        let base = raw.blocks[frame.block].base;
+        let placed = frame
+            .outer
+            .after(&plane)
+            .after(&Affine::translation(at))
+            .after(&turned)
+            .after(&Affine::scaling(scale.x, scale.y, scale.z));
+        frame.map = placed.after(&Affine::translation(base.times(-1.0)));
+        frame.next = raw.blocks[frame.block].entities.start;
+        let id = self.drawing.inserts.len() as InsertId;
+        self.drawing.inserts.push(Insert {
+            origin,
+            block: symbol_name(self.decoder, insert.block),
+            at: placed.origin.plan(),
+        });
+        frame.context = Context {
+            space: outer.space,
+            insert: Some(id),
+            layer: Some(origin.layer),
+            by_block_centre: origin.centre_line,
+            hidden: outer.hidden || common.invisible || self.is_frozen(origin.layer),
+            picture: outer.picture || is_picture(&raw.blocks[frame.block].key),
+        };
+    }
+
+    /// The attributes of an INSERT stand in the coordinates around it.
+    fn place_attributes(&mut self, insert: &'s RawInsert<'a>, map: &Affine, context: Context, id: usize) {
+        let raw = self.raw;
+        for attribute in &raw.attributes[insert.attributes.clone()] {
+            let Kind::Text(text) = &attribute.kind else {
+                continue;
+            };
+            let owned = Context { insert: self.drawing.inserts.get(id).map(|_| id as InsertId), ..context };
+            self.place_text(&attribute.common, text, map, owned);
+        }
+    }
+
+    /// Reports a loss once, however often the entity that has it is placed.
+    pub(super) fn report_once(&mut self, common: &Common, message: String) {
+        if self.reported.insert(message.clone()) {
+            self.problems.add(common.line, common.offset, message, true);
+        }
+    }
+
+    /// The map from the coordinates of an entity's extrusion direction to those of its block.
+    pub(super) fn plane(&self, common: &Common) -> Affine {
+        if common.normal == 0 {
+            return Affine::IDENTITY;
+        }
+        Affine::of_extrusion(self.normal(common))
+    }
+
+    /// The extrusion direction of an entity.
+    pub(super) fn normal(&self, common: &Common) -> Vec3 {
+        self.raw.normals.get(common.normal as usize).copied().unwrap_or(Vec3::UP)
+    }
+
+    fn is_frozen(&self, layer: LayerIndex) -> bool {
+        self.raw.layers.get(layer as usize).is_some_and(|l| l.frozen)
+    }
+
+    /// Where a thing comes from, with the layer and the visibility that its INSERTs give it.
+    pub(super) fn origin(&self, common: &Common, context: &Context) -> Origin {
+        let layer = match context.layer {
+            Some(taken) if common.layer == 0 => taken,
+            _ => common.layer,
+        };
+        let state = self.raw.layers.get(layer as usize);
+        let shown = state.is_none_or(|l| l.on && !l.frozen);
+        Origin {
+            handle: common.handle,
+            layer,
+            line: common.line,
+            space: context.space,
+            visible: shown && !context.hidden && !common.invisible,
+            insert: context.insert,
+            centre_line: match common.line_type {
+                LineType::Own(centre) => centre,
+                LineType::ByLayer => state.is_some_and(|l| l.centre_line),
+                LineType::ByBlock => context.by_block_centre,
+            },
+        }
+    }
+
+    /// Closes arcs and polygons to circles and ties leaders to their texts.
+    pub(super) fn finish(mut self) -> (Drawing, Problems) {
+        self.tie_leaders();
+        super::circles::close_arcs(&mut self.drawing);
+        let runs = std::mem::take(&mut self.line_runs);
+        super::polygons::close_lines(&mut self.drawing, &runs);
+        (self.drawing, self.problems)
+    }
+}
+
+/// Whether a block is the picture of a dimension, leader or table: *D and *T with a number.
+fn is_picture(key: &str) -> bool {
+    key.strip_prefix("*D")
+        .or_else(|| key.strip_prefix("*T"))
+        .is_some_and(|number| number.bytes().all(|b| b.is_ascii_digit()))
+}

@@ -1,0 +1,159 @@
+//! Circles drawn as regular polygons of 16 or more sides, by LINEs or by the vertices of a polyline.
+
+use std::ops::Range;
+
+use crate::drawing::{Circular, Drawing, MadeOf, Segment};
+use crate::geometry::Point;
+
+/// Fewest sides that stand for a circle. Polygons with fewer are meant as such (nuts, keys).
+pub(super) const FEWEST_SIDES: usize = 16;
+
+/// How far corners may leave the circle, relative to its radius: coordinates rounded to two decimals on small holes.
+const ROUNDNESS: f64 = 5e-3;
+
+/// How far sides may differ from the side of the regular polygon, relative to it.
+const EVENNESS: f64 = 0.1;
+
+/// Centre and mean radius of a regular polygon of [`FEWEST_SIDES`] or more, given its corners in order: the mean of
+/// the circles through its corners and along its sides.
+pub(super) fn regular(corners: &[Point]) -> Option<(Point, f64)> {
+    if corners.len() < FEWEST_SIDES {
+        return None;
+    }
+    let count = corners.len() as f64;
+    let sum = corners.iter().fold(Point::default(), |sum, p| Point::new(sum.x + p.x, sum.y + p.y));
+    let center = Point::new(sum.x / count, sum.y / count);
+    let outer = corners.iter().map(|p| p.distance(center)).sum::<f64>() / count;
+    if outer <= 0.0 {
+        return None;
+    }
+    let half_angle = std::f64::consts::PI / count;
+    let side = 2.0 * outer * half_angle.sin();
+    // Sides of the regular length on such a circle can only go around it once, if all turn the same way.
+    let mut turning = 0.0_f64;
+    for (i, a) in corners.iter().enumerate() {
+        let b = corners[(i + 1) % corners.len()];
+        let on_circle = (a.distance(center) - outer).abs() <= ROUNDNESS * outer;
+        let even = (a.distance(b) - side).abs() <= EVENNESS * side;
+        let turn = (a.x - center.x) * (b.y - center.y) - (a.y - center.y) * (b.x - center.x);
+        if !on_circle || !even || turn * turning < 0.0 {
+            return None;
+        }
+        turning = turn;
+    }
+    Some((center, outer * (1.0 + half_angle.cos()) / 2.0))
+}
+
+/// Replaces LINEs that follow each other around a regular polygon by the circle that they stand for. `runs` are the
+/// segments that came from LINE entities, in file order.
+pub(super) fn close_lines(drawing: &mut Drawing, runs: &[Range<usize>]) {
+    let mut gone = vec![false; drawing.segments.len()];
+    for run in runs {
+        let Some(segments) = drawing.segments.get(run.clone()) else {
+            continue;
+        };
+        for (ring, circle) in rings(segments) {
+            drawing.circles.push(circle);
+            for i in ring {
+                gone[run.start + i] = true;
+            }
+        }
+    }
+    if gone.contains(&true) {
+        let mut gone = gone.into_iter();
+        drawing.segments.retain(|_| !gone.next().unwrap_or(false));
+    }
+}
+
+/// The polygons among segments, each with the range of its sides.
+fn rings(segments: &[Segment]) -> Vec<(Range<usize>, Circular)> {
+    let mut found = Vec::new();
+    let mut first = 0;
+    while first + FEWEST_SIDES <= segments.len() {
+        let (end, corners) = chain(&segments[first..]);
+        match regular(&corners) {
+            Some((center, radius)) if end == corners.len() => {
+                found.push((
+                    first..first + end,
+                    Circular {
+                        origin: segments[first].origin,
+                        center,
+                        diameter: 2.0 * radius,
+                        made_of: MadeOf::Polygon,
+                    },
+                ));
+                first += end;
+            }
+            _ => first += end.max(1),
+        }
+    }
+    found
+}
+
+/// Follows segments of equal length end to end; stops where they come back to the start or go no further. How many
+/// there are, and the corners if they came back (else none).
+fn chain(segments: &[Segment]) -> (usize, Vec<Point>) {
+    let side = |s: &Segment| s.from.distance(s.to);
+    let (first, second) = (&segments[0], &segments[1]);
+    let length = side(first);
+    let near = |a: Point, b: Point| a.distance(b) <= EVENNESS / 10.0 * length;
+    // The first segment may run either way.
+    let (start, mut at) = if near(first.to, second.from) || near(first.to, second.to) {
+        (first.from, first.to)
+    } else {
+        (first.to, first.from)
+    };
+    let mut corners = vec![start];
+    for (i, next) in segments.iter().enumerate().skip(1) {
+        let same = next.origin.space == first.origin.space
+            && next.origin.visible == first.origin.visible
+            && (side(next) - length).abs() <= 2.0 * EVENNESS * length;
+        let further = if near(at, next.from) {
+            Some(next.to)
+        } else if near(at, next.to) {
+            Some(next.from)
+        } else {
+            None
+        };
+        let Some(further) = further.filter(|_| same) else {
+            return (i, Vec::new());
+        };
+        corners.push(at);
+        at = further;
+        if near(at, start) {
+            return (i + 1, corners);
+        }
+    }
+    (segments.len(), Vec::new())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ring(sides: usize, radius: f64, squeeze: f64) -> Vec<Point> {
+        (0..sides)
+            .map(|i| {
+                let (sin, cos) = (std::f64::consts::TAU * i as f64 / sides as f64).sin_cos();
+                Point::new(4.0 + radius * cos, 5.0 + radius * sin * squeeze)
+            })
+            .collect()
+    }
+
+    #[test]
+    fn sixteen_even_sides_are_a_circle_across_the_mean() {
+        // Hand calculation: corners on radius 2, sides at 2 cos(180°/16), mean of the two.
+        let (center, radius) = regular(&ring(16, 2.0, 1.0)).expect("a polygon");
+        let expected = (2.0 + 2.0 * (std::f64::consts::PI / 16.0).cos()) / 2.0;
+        assert!((radius - expected).abs() < 1e-12);
+        assert!(center.distance(Point::new(4.0, 5.0)) < 1e-12);
+    }
+
+    #[test]
+    fn few_uneven_or_star_shaped_ones_are_none() {
+        assert_eq!(regular(&ring(15, 2.0, 1.0)), None);
+        assert_eq!(regular(&ring(32, 2.0, 0.95)), None);
+        let star: Vec<Point> = ring(32, 2.0, 1.0).into_iter().step_by(3).cycle().take(32).collect();
+        assert_eq!(regular(&star), None);
+    }
+}

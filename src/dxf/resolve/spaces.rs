@@ -1,0 +1,136 @@
+//! Model space and the layouts: which there are, and in which one an entity of ENTITIES stands.
+
+use std::collections::HashMap;
+use std::ops::Range;
+
+use crate::drawing::{Space, SpaceId};
+use crate::dxf::raw::{Common, Raw};
+
+/// The spaces of a drawing.
+#[derive(Debug)]
+pub(super) struct Spaces {
+    names: Vec<String>,
+    /// Space by handle of its block record.
+    by_record: HashMap<u64, SpaceId>,
+    /// Space by upper-case name of its block.
+    by_block: HashMap<String, SpaceId>,
+    /// The layout in which entities marked as on paper stand, where no owner says otherwise.
+    active_paper: SpaceId,
+}
+
+impl Spaces {
+    pub(super) fn new(raw: &Raw<'_>) -> Self {
+        let mut spaces = Spaces {
+            names: vec!["model".to_owned()],
+            by_record: HashMap::new(),
+            by_block: HashMap::new(),
+            active_paper: 1,
+        };
+        let records: HashMap<u64, &str> = raw
+            .block_records
+            .iter()
+            .map(|(handle, key)| (*handle, key.as_str()))
+            .chain(raw.blocks.iter().map(|b| (b.record, b.key.as_str())))
+            .filter(|(handle, _)| *handle != 0)
+            .collect();
+        for (handle, key) in &records {
+            if is_model(key) {
+                spaces.by_record.insert(*handle, 0);
+            }
+        }
+        let mut layouts: Vec<_> = raw.layouts.iter().collect();
+        layouts.sort_by_key(|layout| layout.order);
+        for layout in layouts {
+            let key = records.get(&layout.record).copied().unwrap_or_default();
+            if is_paper(key) {
+                spaces.add(&layout.name, layout.record, key);
+            }
+        }
+        spaces.add_unnamed(raw, &records);
+        spaces.active_paper = ["*PAPER_SPACE", "$PAPER_SPACE"]
+            .iter()
+            .find_map(|key| spaces.by_block.get(*key).copied())
+            .unwrap_or(1);
+        spaces
+    }
+
+    /// Layout blocks that no layout object names (R12, or a damaged OBJECTS section), and the one paper space of
+    /// entities that have neither.
+    fn add_unnamed(&mut self, raw: &Raw<'_>, records: &HashMap<u64, &str>) {
+        let mut keys: Vec<&str> =
+            raw.blocks.iter().map(|b| b.key.as_str()).filter(|key| is_paper(key)).collect();
+        keys.sort_unstable();
+        keys.dedup();
+        for key in keys {
+            if !self.by_block.contains_key(key) {
+                let record =
+                    records.iter().filter(|(_, k)| **k == key).map(|(handle, _)| *handle).min().unwrap_or(0);
+                let name = self.free_name();
+                self.add(&name, record, key);
+            }
+        }
+        if self.names.len() == 1 && raw.entities.iter().any(|e| e.common.on_paper) {
+            let name = self.free_name();
+            self.add(&name, 0, "*PAPER_SPACE");
+        }
+    }
+
+    /// `Layout1`, `Layout2` … as CAD programs call layouts that have no name yet.
+    fn free_name(&self) -> String {
+        let mut n = self.names.len();
+        loop {
+            let name = format!("Layout{n}");
+            if !self.names.contains(&name) {
+                return name;
+            }
+            n += 1;
+        }
+    }
+
+    fn add(&mut self, name: &str, record: u64, key: &str) {
+        let Ok(id) = SpaceId::try_from(self.names.len()) else {
+            return;
+        };
+        self.names.push(name.to_owned());
+        if record != 0 {
+            self.by_record.insert(record, id);
+        }
+        self.by_block.insert(key.to_owned(), id);
+    }
+
+    /// The spaces as the drawing lists them.
+    pub(super) fn list(&self) -> Vec<Space> {
+        self.names.iter().map(|name| Space { name: name.clone() }).collect()
+    }
+
+    /// The space of an entity of ENTITIES: its owner says it, or else its paper flag.
+    pub(super) fn of(&self, common: &Common) -> SpaceId {
+        match self.by_record.get(&common.owner) {
+            Some(space) => *space,
+            None if common.on_paper => self.active_paper,
+            None => 0,
+        }
+    }
+
+    /// What is to be placed: ranges of entities, with their space where it does not depend on the entity.
+    pub(super) fn roots(&self, raw: &Raw<'_>) -> Vec<(Option<SpaceId>, Range<usize>)> {
+        let mut roots: Vec<_> = raw
+            .blocks
+            .iter()
+            .filter_map(|block| {
+                let space = if is_model(&block.key) { 0 } else { *self.by_block.get(&block.key)? };
+                Some((Some(space), block.entities.clone()))
+            })
+            .collect();
+        roots.extend(raw.main.iter().map(|range| (None, range.clone())));
+        roots
+    }
+}
+
+fn is_model(key: &str) -> bool {
+    key == "*MODEL_SPACE" || key == "$MODEL_SPACE"
+}
+
+fn is_paper(key: &str) -> bool {
+    key.starts_with("*PAPER_SPACE") || key.starts_with("$PAPER_SPACE")
+}

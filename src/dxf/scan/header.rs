@@ -1,0 +1,103 @@
+//! The HEADER section: version, code page, units and the variables of the dimension style.
+
+use super::Scanner;
+use crate::dxf::raw::StyleValues;
+use crate::dxf::tags::{Fault, Tag, Tags};
+use crate::dxf::text::codepage::Decoder;
+
+impl<'a, T: Tags<'a>> Scanner<'a, T> {
+    pub(super) fn header_section(&mut self) {
+        let mut variable: &[u8] = b"";
+        while let Some(tag) = self.walk.group() {
+            if tag.code == 9 {
+                variable = tag.name();
+            } else if let Err(fault) = self.header_value(variable, &tag) {
+                let name = String::from_utf8_lossy(variable).into_owned();
+                self.problems
+                    .push(Fault { message: format!("{name} not read: {}", fault.message), ..fault }.loss());
+            }
+        }
+        self.decoder =
+            Decoder::new(self.file, self.header.version.as_deref(), self.header.code_page.as_deref());
+        self.until_section_end(|_, _| {});
+    }
+
+    fn header_value(&mut self, variable: &[u8], tag: &Tag<'a>) -> Result<(), Fault> {
+        let upper = variable.to_ascii_uppercase();
+        match (&upper[..], tag.code) {
+            (b"$ACADVER", 1) => self.header.version = Some(lossy(tag)),
+            (b"$DWGCODEPAGE", 1..=3) => self.header.code_page = Some(lossy(tag)),
+            (b"$INSUNITS", 70) => self.header.insunits = Some(tag.int()?),
+            (b"$MEASUREMENT", 70) => self.header.measurement = Some(tag.int()?),
+            (b"$DIMLFAC", 40) => {
+                let factor = tag.real()?;
+                self.header.dimlfac = Some(factor);
+                self.raw.header_style.length_factor = Some(factor);
+            }
+            (name, _) => {
+                if let Some(group) = style_group(name) {
+                    let as_style = Tag { code: group, ..*tag };
+                    self.raw.header_style.take(&as_style)?;
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+fn lossy(tag: &Tag<'_>) -> String {
+    String::from_utf8_lossy(tag.name()).into_owned()
+}
+
+/// The group by which a dimension style states what this header variable states.
+fn style_group(variable: &[u8]) -> Option<i32> {
+    Some(match variable {
+        b"$DIMPOST" => 3,
+        b"$DIMAPOST" => 4,
+        b"$DIMRND" => 45,
+        b"$DIMTP" => 47,
+        b"$DIMTM" => 48,
+        b"$DIMTOL" => 71,
+        b"$DIMLIM" => 72,
+        b"$DIMZIN" => 78,
+        b"$DIMALTF" => 143,
+        b"$DIMALT" => 170,
+        b"$DIMALTD" => 171,
+        b"$DIMADEC" => 179,
+        b"$DIMDEC" => 271,
+        b"$DIMTDEC" => 272,
+        b"$DIMLUNIT" => 277,
+        b"$DIMDSEP" => 278,
+        b"$DIMTZIN" => 284,
+        _ => return None,
+    })
+}
+
+impl<'a> StyleValues<'a> {
+    /// Takes the value of a dimension style group; other groups are none of its business.
+    pub(in crate::dxf) fn take(&mut self, tag: &Tag<'a>) -> Result<(), Fault> {
+        match tag.code {
+            3 => self.post = Some(tag.text()),
+            4 => self.alternate_post = Some(tag.text()),
+            45 => self.round = Some(tag.real()?),
+            47 => self.plus = Some(tag.real()?),
+            48 => self.minus = Some(tag.real()?),
+            71 => self.tolerance = Some(tag.int()?),
+            72 => self.limits = Some(tag.int()?),
+            78 => self.zeros = Some(tag.int()?),
+            143 => self.alternate_factor = Some(tag.real()?),
+            144 => self.length_factor = Some(tag.real()?),
+            170 => self.alternate = Some(tag.int()?),
+            171 => self.alternate_decimals = Some(tag.int()?),
+            179 => self.angle_decimals = Some(tag.int()?),
+            271 => self.decimals = Some(tag.int()?),
+            272 => self.tolerance_decimals = Some(tag.int()?),
+            270 if self.units.is_none() => self.units = Some(tag.int()?),
+            277 => self.units = Some(tag.int()?),
+            278 => self.separator = Some(tag.int()?),
+            284 => self.tolerance_zeros = Some(tag.int()?),
+            _ => {}
+        }
+        Ok(())
+    }
+}

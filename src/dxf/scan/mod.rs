@@ -1,0 +1,298 @@
+//! One pass over the pairs of a file: sections, and in them the table entries, blocks, entities and objects that
+//! matter. What cannot hold or explain a hole is passed over unread. Nothing is placed here.
+
+mod blocks;
+mod header;
+mod names;
+mod objects;
+mod tables;
+
+use super::entities;
+use super::problems::Problems;
+use super::raw::{Common, LineType, Raw};
+use super::tags::{Fault, Start, Tags, Walk};
+use super::text::codepage::Decoder;
+use crate::drawing::Header;
+use crate::geometry::Vec3;
+use names::Names;
+pub(super) use names::symbol_name;
+
+/// Most names of unknown entities that are counted one by one.
+const MOST_UNKNOWN_NAMES: usize = 100;
+
+/// What one pass found.
+#[derive(Debug)]
+pub(super) struct Scan<'a> {
+    pub(super) raw: Raw<'a>,
+    pub(super) header: Header,
+    pub(super) decoder: Decoder<'a>,
+    pub(super) problems: Problems,
+    /// Whether anything of DXF was met at all.
+    pub(super) recognised: bool,
+}
+
+/// Reads all pairs; `file` is the text file as a whole, none for a binary one.
+pub(super) fn scan<'a, T: Tags<'a>>(tags: T, file: Option<&'a [u8]>) -> Scan<'a> {
+    let mut scanner = Scanner::new(tags, file);
+    scanner.file();
+    scanner.finish()
+}
+
+/// The state of the pass.
+pub(super) struct Scanner<'a, T> {
+    pub(super) walk: Walk<'a, T>,
+    pub(super) raw: Raw<'a>,
+    pub(super) names: Names<'a>,
+    pub(super) problems: Problems,
+    header: Header,
+    decoder: Decoder<'a>,
+    file: Option<&'a [u8]>,
+    /// Entities of kinds that are not known, counted by name, with the place of the first.
+    unknown: Vec<(String, u64, Start<'a>)>,
+    recognised: bool,
+    has_entities: bool,
+    has_end: bool,
+    open_section: Option<(String, Start<'a>)>,
+}
+
+impl<'a, T: Tags<'a>> Scanner<'a, T> {
+    fn new(tags: T, file: Option<&'a [u8]>) -> Self {
+        let mut scanner = Scanner {
+            walk: Walk::new(tags),
+            raw: Raw { normals: vec![Vec3::UP], ..Raw::default() },
+            names: Names::default(),
+            problems: Problems::default(),
+            header: Header::default(),
+            decoder: Decoder::new(file, None, None),
+            file,
+            unknown: Vec::new(),
+            recognised: false,
+            has_entities: false,
+            has_end: false,
+            open_section: None,
+        };
+        scanner.layer(b"0");
+        scanner
+    }
+
+    fn file(&mut self) {
+        while let Some(start) = self.walk.start() {
+            let name = Keyword::new(start.name);
+            match name.as_bytes() {
+                b"SECTION" => self.section(start),
+                b"EOF" => {
+                    self.has_end = true;
+                    return;
+                }
+                b"ENDSEC" => {}
+                _ if entities::is_known(name.as_bytes()) => {
+                    self.note(start, "entity outside of any section; read as one of ENTITIES");
+                    self.walk.put_back(start);
+                    self.entities_section();
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn section(&mut self, start: Start<'a>) {
+        let mut name = None;
+        while let Some(tag) = self.walk.group() {
+            if tag.code == 2 {
+                name = Some(tag.name());
+                break;
+            }
+        }
+        let Some(name) = name else {
+            if !self.walk.ended() {
+                self.loss(start, "section without a name; its content was not read");
+                self.until_section_end(|_, _| {});
+            }
+            return;
+        };
+        self.recognised = true;
+        let name = Keyword::new(name);
+        self.open_section = Some((String::from_utf8_lossy(name.as_bytes()).into_owned(), start));
+        match name.as_bytes() {
+            b"HEADER" => self.header_section(),
+            b"TABLES" => self.until_section_end(Self::table_entry),
+            b"BLOCKS" => self.blocks_section(),
+            b"ENTITIES" => self.entities_section(),
+            b"OBJECTS" => self.until_section_end(Self::object),
+            b"CLASSES" | b"THUMBNAILIMAGE" | b"ACDSDATA" => self.until_section_end(|_, _| {}),
+            other => {
+                let message = format!("unknown section “{}”; passed over", String::from_utf8_lossy(other));
+                self.note(start, &message);
+                self.until_section_end(|_, _| {});
+            }
+        }
+    }
+
+    fn entities_section(&mut self) {
+        self.recognised = true;
+        self.has_entities = true;
+        let first = self.raw.entities.len();
+        self.until_section_end(Self::entity);
+        self.raw.main.push(first..self.raw.entities.len());
+    }
+
+    /// Gives each start up to ENDSEC to `each`. A missing ENDSEC is noticed where the next section or EOF stands.
+    pub(super) fn until_section_end(&mut self, mut each: impl FnMut(&mut Self, Start<'a>)) {
+        while let Some(start) = self.walk.start() {
+            let name = Keyword::new(start.name);
+            match name.as_bytes() {
+                b"ENDSEC" => {
+                    self.open_section = None;
+                    return;
+                }
+                b"SECTION" | b"EOF" => {
+                    self.note(start, "ENDSEC is missing before this; the section was read up to here");
+                    self.open_section = None;
+                    self.walk.put_back(start);
+                    return;
+                }
+                _ => each(self, start),
+            }
+        }
+    }
+
+    /// Reads one entity into the list, or says why it could not.
+    pub(super) fn entity(&mut self, start: Start<'a>) {
+        let name = Keyword::new(start.name);
+        match entities::read(self, start, name.as_bytes()) {
+            Ok(Some(entity)) => {
+                // A value that the end of the file cut short must not be believed.
+                if !(self.walk.ended() && self.walk.cut_inside_pair()) {
+                    self.raw.entities.push(entity);
+                }
+            }
+            Ok(None) => {}
+            Err(fault) => self.entity_fault(name.as_bytes(), fault),
+        }
+    }
+
+    /// The problem of an entity that is left out because of a fault in it.
+    pub(super) fn entity_fault(&mut self, name: &[u8], fault: Fault) {
+        let name = String::from_utf8_lossy(name);
+        self.problems.push(Fault { message: format!("{name} left out: {}", fault.message), ..fault }.loss());
+    }
+
+    /// Counts an entity of a kind that is not known.
+    pub(super) fn count_unknown(&mut self, start: Start<'a>) {
+        let name = self.decoder.text(start.name).into_owned();
+        if let Some(entry) = self.unknown.iter_mut().find(|(known, ..)| *known == name) {
+            entry.1 += 1;
+        } else if self.unknown.len() < MOST_UNKNOWN_NAMES {
+            self.unknown.push((name, 1, start));
+        }
+    }
+
+    /// The index of a layer by its name as written.
+    pub(super) fn layer(&mut self, name: &'a [u8]) -> u32 {
+        self.names.layer(name, &self.decoder, &mut self.raw.layers)
+    }
+
+    /// A name decoded and with control codes resolved, as symbol names are written.
+    pub(super) fn symbol_name(&self, name: &[u8]) -> String {
+        names::symbol_name(&self.decoder, name)
+    }
+
+    /// What all entities have, from the values that were gathered.
+    pub(super) fn common(&mut self, start: Start<'a>, gathered: &entities::Gathered<'a>) -> Common {
+        let normal = match gathered.normal {
+            Some(n) if n != Vec3::UP && n.length() > 1e-12 => {
+                if self.raw.normals.last() != Some(&n) {
+                    self.raw.normals.push(n);
+                }
+                (self.raw.normals.len() - 1) as u32
+            }
+            _ => 0,
+        };
+        Common {
+            line: start.line,
+            offset: start.offset,
+            handle: gathered.handle,
+            owner: gathered.owner,
+            layer: self.layer(gathered.layer.unwrap_or(b"0")),
+            normal,
+            line_type: gathered.line_type.map_or(LineType::ByLayer, |name| self.names.line_type(name)),
+            invisible: gathered.invisible,
+            on_paper: gathered.on_paper,
+        }
+    }
+
+    pub(super) fn note(&mut self, start: Start<'a>, message: &str) {
+        self.problems.add(start.line, start.offset, message, false);
+    }
+
+    pub(super) fn loss(&mut self, start: Start<'a>, message: &str) {
+        self.problems.add(start.line, start.offset, message, true);
+    }
+
+    fn finish(mut self) -> Scan<'a> {
+        self.judge_end();
+        for (name, count, start) in std::mem::take(&mut self.unknown) {
+            let message = format!("{count} of the unknown entity “{name}” passed over");
+            self.note(start, &message);
+        }
+        let tag_problems = self.walk.take_problems();
+        self.problems.absorb(tag_problems);
+        Scan {
+            raw: self.raw,
+            header: self.header,
+            decoder: self.decoder,
+            problems: self.problems,
+            recognised: self.recognised,
+        }
+    }
+
+    /// Whether the end of the file took something away: a section that never closed did, a missing EOF alone did
+    /// not.
+    fn judge_end(&mut self) {
+        if self.has_end || !self.recognised {
+            return;
+        }
+        let (line, offset) = self.walk.place();
+        let (message, loss) = match &self.open_section {
+            Some((name, start)) if start.line > 0 => (
+                format!(
+                    "the file is cut short inside the section {name} that begins on line {}; what stands before the cut was read",
+                    start.line
+                ),
+                true,
+            ),
+            Some((name, _)) => (
+                format!(
+                    "the file is cut short inside the section {name}; what stands before the cut was read"
+                ),
+                true,
+            ),
+            None if !self.has_entities => {
+                ("the file is cut short before the section ENTITIES".to_owned(), true)
+            }
+            None => ("EOF is missing at the end; every section is closed".to_owned(), false),
+        };
+        self.problems.add(line, offset as u64, message, loss);
+    }
+}
+
+/// A name of a section or entity in upper case; longer names than any known are cut.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Keyword {
+    bytes: [u8; 32],
+    length: usize,
+}
+
+impl Keyword {
+    pub(super) fn new(name: &[u8]) -> Self {
+        let mut bytes = [0; 32];
+        let length = name.len().min(bytes.len());
+        bytes[..length].copy_from_slice(&name[..length]);
+        bytes.make_ascii_uppercase();
+        Keyword { bytes, length }
+    }
+
+    pub(super) fn as_bytes(&self) -> &[u8] {
+        &self.bytes[..self.length]
+    }
+}

@@ -1,0 +1,140 @@
+//! Names of layers and line types as entities use them: found again without looking at case, and quickly, because
+//! every entity names a layer.
+
+use std::collections::{HashMap, HashSet};
+
+use crate::dxf::raw::{LineType, RawLayer};
+use crate::dxf::text::codepage::Decoder;
+use crate::dxf::text::control::plain_text;
+
+/// Words in the names of centre line types, in the languages that CAD programs write.
+const CENTRE_WORDS: [&str; 10] =
+    ["CENTER", "CENTRE", "DASHDOT", "DOT_DASH", "DOTDASH", "MITTE", "STRICHPUNKT", "AXES", "AXIS", "CHAIN"];
+
+/// Words that mark a pattern as another one although a centre word is in its name.
+const OTHER_WORDS: [&str; 4] = ["PHANTOM", "DIVIDE", "BORDER", "DASHDOTDOT"];
+
+/// Layer and line type names met so far.
+#[derive(Debug, Default)]
+pub(in crate::dxf) struct Names<'a> {
+    last_layer: Option<(&'a [u8], u32)>,
+    as_written: HashMap<&'a [u8], u32>,
+    folded: HashMap<String, u32>,
+    /// Names of the line type table whose pattern is that of a centre line, in upper case.
+    centre_types: HashSet<Vec<u8>>,
+    last_type: Option<(&'a [u8], bool)>,
+}
+
+impl<'a> Names<'a> {
+    /// The index of the layer of this name; a new one is on and thawed until the table says otherwise.
+    pub(super) fn layer(
+        &mut self,
+        written: &'a [u8],
+        decoder: &Decoder<'_>,
+        layers: &mut Vec<RawLayer>,
+    ) -> u32 {
+        if let Some((name, index)) = self.last_layer
+            && name == written
+        {
+            return index;
+        }
+        let index = match self.as_written.get(written) {
+            Some(index) => *index,
+            None => {
+                let name = symbol_name(decoder, written);
+                let index = *self.folded.entry(name.to_lowercase()).or_insert_with(|| {
+                    layers.push(RawLayer { name, on: true, frozen: false, centre_line: false });
+                    (layers.len() - 1) as u32
+                });
+                self.as_written.insert(written, index);
+                index
+            }
+        };
+        self.last_layer = Some((written, index));
+        index
+    }
+
+    /// What a line type name means for an entity.
+    pub(super) fn line_type(&mut self, name: &'a [u8]) -> LineType {
+        if name.is_empty() || name.eq_ignore_ascii_case(b"BYLAYER") {
+            return LineType::ByLayer;
+        }
+        if name.eq_ignore_ascii_case(b"BYBLOCK") {
+            return LineType::ByBlock;
+        }
+        LineType::Own(self.is_centre_type(name))
+    }
+
+    /// Whether a line type is a centre line, by its pattern in the table or else by its name.
+    pub(super) fn is_centre_type(&mut self, name: &'a [u8]) -> bool {
+        if let Some((last, centre)) = self.last_type
+            && last == name
+        {
+            return centre;
+        }
+        let upper = name.to_ascii_uppercase();
+        let centre = self.centre_types.contains(&upper) || is_centre_name(&upper);
+        self.last_type = Some((name, centre));
+        centre
+    }
+
+    /// Takes a line type of the table: long and short strokes in turn make a centre line.
+    pub(super) fn add_line_type(&mut self, name: &[u8], pattern: &[f64]) {
+        let drawn: Vec<f64> = pattern.iter().copied().filter(|d| *d >= 0.0).collect();
+        if let [a, b] = drawn[..]
+            && a.max(b) > 2.0 * a.min(b)
+        {
+            self.centre_types.insert(name.to_ascii_uppercase());
+            self.last_type = None;
+        }
+    }
+}
+
+fn is_centre_name(upper: &[u8]) -> bool {
+    let name = String::from_utf8_lossy(upper);
+    CENTRE_WORDS.iter().any(|word| name.contains(word)) && !OTHER_WORDS.iter().any(|word| name.contains(word))
+}
+
+/// A symbol name as it reads: decoded, `\U+XXXX` resolved, blanks around it gone.
+pub(in crate::dxf) fn symbol_name(decoder: &Decoder<'_>, written: &[u8]) -> String {
+    let text = decoder.text(written.trim_ascii());
+    if text.contains("\\U+") || text.contains("\\u+") || text.contains("\\M+") {
+        plain_text(&text, false)
+    } else {
+        text.into_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn layers_are_found_in_any_case() {
+        let decoder = Decoder::new(None, None, None);
+        let mut layers = Vec::new();
+        let mut names = Names::default();
+        let a = names.layer(b"Holes", &decoder, &mut layers);
+        let b = names.layer(b"HOLES", &decoder, &mut layers);
+        let c = names.layer(b"L\\U+00F6cher", &decoder, &mut layers);
+        let d = names.layer(b"L\xd6CHER", &decoder, &mut layers);
+        assert_eq!((a, c), (b, d));
+        assert_ne!(a, c);
+        assert_eq!(layers[0].name, "Holes");
+        assert_eq!(layers[1].name, "Löcher");
+    }
+
+    #[test]
+    fn centre_lines_by_name_or_pattern() {
+        let mut names = Names::default();
+        assert_eq!(names.line_type(b"Center2"), LineType::Own(true));
+        assert_eq!(names.line_type(b"HIDDEN"), LineType::Own(false));
+        assert_eq!(names.line_type(b"PHANTOM"), LineType::Own(false));
+        assert_eq!(names.line_type(b"ByLayer"), LineType::ByLayer);
+        // The ISO patterns: 10 is dash and dot, 05 has two dots (acadiso.lin).
+        names.add_line_type(b"ACAD_ISO10W100", &[12.0, -3.0, 0.0, -3.0]);
+        names.add_line_type(b"ACAD_ISO05W100", &[24.0, -3.0, 0.0, -3.0, 0.0, -3.0]);
+        assert_eq!(names.line_type(b"acad_iso10w100"), LineType::Own(true));
+        assert_eq!(names.line_type(b"ACAD_ISO05W100"), LineType::Own(false));
+    }
+}

@@ -1,0 +1,117 @@
+//! The TABLES section: layers, line types, text styles with symbol fonts, dimension styles, block records.
+
+use super::{Keyword, Scanner};
+use crate::dxf::raw::{RawStyle, StyleValues};
+use crate::dxf::tags::{Fault, Start, Tags};
+use crate::dxf::text::symbols::is_symbol_font;
+
+/// A line type with more strokes than this is no centre line.
+const MOST_STROKES: usize = 16;
+
+impl<'a, T: Tags<'a>> Scanner<'a, T> {
+    pub(super) fn table_entry(&mut self, start: Start<'a>) {
+        let name = Keyword::new(start.name);
+        let read = match name.as_bytes() {
+            b"LAYER" => self.layer_entry(),
+            b"LTYPE" => self.line_type_entry(),
+            b"STYLE" => self.text_style_entry(),
+            b"DIMSTYLE" => self.dimension_style_entry(),
+            b"BLOCK_RECORD" => {
+                self.block_record_entry();
+                Ok(())
+            }
+            _ => Ok(()),
+        };
+        if let Err(fault) = read {
+            self.entity_fault(name.as_bytes(), fault);
+        }
+    }
+
+    fn layer_entry(&mut self) -> Result<(), Fault> {
+        let (mut name, mut flags, mut color, mut line_type) = (None, 0, 7, None);
+        while let Some(tag) = self.walk.group() {
+            match tag.code {
+                2 => name = Some(tag.name()),
+                70 => flags = tag.int()?,
+                62 => color = tag.int()?,
+                6 => line_type = Some(tag.name()),
+                _ => {}
+            }
+        }
+        let Some(name) = name else {
+            return Ok(());
+        };
+        let index = self.layer(name);
+        let centre_line = line_type.is_some_and(|t| self.names.is_centre_type(t));
+        if let Some(layer) = self.raw.layers.get_mut(index as usize) {
+            layer.on = color >= 0;
+            layer.frozen = flags & 1 != 0;
+            layer.centre_line = centre_line;
+        }
+        Ok(())
+    }
+
+    fn line_type_entry(&mut self) -> Result<(), Fault> {
+        let (mut name, mut pattern) = (None, Vec::new());
+        while let Some(tag) = self.walk.group() {
+            match tag.code {
+                2 => name = Some(tag.name()),
+                49 if pattern.len() < MOST_STROKES => pattern.push(tag.real()?),
+                _ => {}
+            }
+        }
+        if let Some(name) = name {
+            self.names.add_line_type(name, &pattern);
+        }
+        Ok(())
+    }
+
+    fn text_style_entry(&mut self) -> Result<(), Fault> {
+        let (mut name, mut symbols) = (None, false);
+        while let Some(tag) = self.walk.group() {
+            match tag.code {
+                2 => name = Some(tag.name()),
+                3 | 1000 => symbols |= is_symbol_font(&String::from_utf8_lossy(tag.name())),
+                _ => {}
+            }
+        }
+        if let Some(name) = name
+            && symbols
+        {
+            let key = self.symbol_name(name).to_uppercase();
+            self.raw.symbol_styles.push(key);
+        }
+        Ok(())
+    }
+
+    fn dimension_style_entry(&mut self) -> Result<(), Fault> {
+        let mut name = None;
+        let mut values = StyleValues::default();
+        while let Some(tag) = self.walk.group() {
+            match tag.code {
+                2 => name = Some(tag.name()),
+                _ => values.take(&tag)?,
+            }
+        }
+        if let Some(name) = name {
+            let name = self.symbol_name(name).to_uppercase();
+            self.raw.dimension_styles.push(RawStyle { name, values });
+        }
+        Ok(())
+    }
+
+    fn block_record_entry(&mut self) {
+        let (mut name, mut handle) = (None, None);
+        while let Some(tag) = self.walk.group() {
+            match tag.code {
+                2 => name = Some(tag.name()),
+                5 => handle = tag.handle(),
+                _ => {}
+            }
+        }
+        if let (Some(name), Some(handle)) = (name, handle) {
+            let key = self.symbol_name(name).to_uppercase();
+            self.raw.block_records.push((handle, key));
+        }
+    }
+}

@@ -1,0 +1,345 @@
+//! Pairs of a text file: a line with the group code, a line with the value. Lines end with LF, CR LF, CR or a
+//! mixture. Where the pairs have lost step (a line feed inside a text, a stray line), reading falls into step
+//! again at the next line that is a group code, and says so.
+
+use memchr::{memchr, memchr2};
+
+use super::{Tag, Tags, Value, excerpt};
+use crate::dxf::problems::Problems;
+
+/// How the lines of a file end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Ends {
+    /// LF or CR LF throughout: the next LF ends the line.
+    Lf,
+    /// A lone CR ends a line as well.
+    Any,
+}
+
+/// The pairs of a text file.
+pub(in crate::dxf) struct TextTags<'a> {
+    data: &'a [u8],
+    pos: usize,
+    /// 1-based number of the line that starts at `pos`.
+    line: u64,
+    ends: Ends,
+    cut: bool,
+    problems: Problems,
+}
+
+impl<'a> TextTags<'a> {
+    /// Walks `data` from `start`, which is where a line begins; `first_line` is its number.
+    pub(in crate::dxf) fn new(data: &'a [u8], start: usize) -> Self {
+        TextTags {
+            data,
+            pos: start,
+            line: 1,
+            ends: line_ends(data),
+            cut: false,
+            problems: Problems::default(),
+        }
+    }
+
+    /// The line at the current place, without its end; moves past it.
+    #[inline]
+    fn take_line(&mut self) -> &'a [u8] {
+        let rest = &self.data[self.pos..];
+        self.line += 1;
+        if self.ends == Ends::Any {
+            return self.take_any_line(rest);
+        }
+        match memchr(b'\n', rest) {
+            Some(n) => {
+                self.pos += n + 1;
+                let line = &rest[..n];
+                line.strip_suffix(b"\r").unwrap_or(line)
+            }
+            None => {
+                self.pos = self.data.len();
+                self.cut = true;
+                rest
+            }
+        }
+    }
+
+    /// As [`Self::take_line`], where a CR may end a line. CRs in front of an LF belong to one end (files that went
+    /// through two conversions have CR CR LF).
+    #[cold]
+    fn take_any_line(&mut self, rest: &'a [u8]) -> &'a [u8] {
+        let Some(n) = memchr2(b'\n', b'\r', rest) else {
+            self.pos = self.data.len();
+            self.cut = true;
+            return rest;
+        };
+        let mut end = n + 1;
+        if rest[n] == b'\r' {
+            let run = rest[n..].iter().take_while(|b| **b == b'\r').count();
+            if rest.get(n + run) == Some(&b'\n') {
+                end = n + run + 1;
+            }
+        }
+        self.pos += end;
+        &rest[..n]
+    }
+
+    /// The group code on the line at the current place; moves past the line. None if it is no group code; then the
+    /// place stays.
+    #[inline]
+    fn take_code(&mut self) -> Option<i32> {
+        let data = self.data;
+        let mut i = self.pos;
+        while i < data.len() && (data[i] == b' ' || data[i] == b'\t') {
+            i += 1;
+        }
+        let negative = i < data.len() && data[i] == b'-';
+        i += usize::from(negative);
+        let digits = i;
+        let mut code = 0_i32;
+        while i < data.len() && i < digits + 5 {
+            let digit = data[i].wrapping_sub(b'0');
+            if digit > 9 {
+                break;
+            }
+            code = code * 10 + i32::from(digit);
+            i += 1;
+        }
+        if i == digits {
+            return None;
+        }
+        if i < data.len() && data[i] == b'\n' {
+            self.pos = i + 1;
+        } else {
+            while i < data.len() && (data[i] == b' ' || data[i] == b'\t') {
+                i += 1;
+            }
+            if i < data.len() && data[i] != b'\n' && data[i] != b'\r' {
+                return None;
+            }
+            self.take_line_from(i)?;
+        }
+        self.line += 1;
+        Some(if negative { -code } else { code })
+    }
+
+    /// Moves past the line end at `i`; none where the file ends instead, so that there can be no value.
+    fn take_line_from(&mut self, i: usize) -> Option<()> {
+        if i >= self.data.len() {
+            return None;
+        }
+        let (pos, line) = (self.pos, self.line);
+        self.pos = i;
+        let rest = self.take_line();
+        self.line = line;
+        if rest.is_empty() {
+            return Some(());
+        }
+        // A CR in the middle of a line whose end is an LF.
+        self.pos = pos;
+        None
+    }
+
+    /// Falls into step again at the next line that is a group code. False at the end of the file.
+    #[cold]
+    fn resynchronise(&mut self) -> bool {
+        let (line, offset) = (self.line, self.pos);
+        let mut found: Option<&[u8]> = None;
+        let mut skipped = 0_u64;
+        loop {
+            if self.pos >= self.data.len() {
+                break;
+            }
+            let (pos, at) = (self.pos, self.line);
+            if skipped > 0 && self.take_code().is_some() {
+                (self.pos, self.line) = (pos, at);
+                break;
+            }
+            let text = self.take_line();
+            if !text.trim_ascii().is_empty() && found.is_none() {
+                found = Some(text);
+            }
+            skipped += 1;
+        }
+        let at_end = self.pos >= self.data.len();
+        if let Some(text) = found {
+            self.report(
+                line,
+                offset,
+                format!(
+                    "expected a group code, found “{}”; went on {skipped} line{} further",
+                    excerpt(text),
+                    if skipped == 1 { "" } else { "s" }
+                ),
+                true,
+            );
+        } else if !at_end {
+            self.report(
+                line,
+                offset,
+                "blank line where a group code was expected; passed over".to_owned(),
+                false,
+            );
+        }
+        !at_end
+    }
+
+    #[cold]
+    fn report(&mut self, line: u64, offset: usize, message: String, loss: bool) {
+        self.problems.add(line, offset as u64, message, loss);
+    }
+
+    /// Whether the value of a pair of code 0 can open an entity. A number cannot: then it is the "0" that was a
+    /// value, and the pairs are out of step.
+    #[inline]
+    fn opens_entity(value: &[u8]) -> bool {
+        value
+            .trim_ascii()
+            .first()
+            .is_some_and(|b| b.is_ascii_alphabetic() || *b == b'_' || *b == b'*' || *b >= 0x80)
+    }
+}
+
+impl<'a> Tags<'a> for TextTags<'a> {
+    #[inline]
+    fn next(&mut self) -> Option<Tag<'a>> {
+        loop {
+            if self.pos >= self.data.len() {
+                return None;
+            }
+            let (code_line, code_at) = (self.line, self.pos);
+            let Some(code) = self.take_code() else {
+                if self.resynchronise() {
+                    continue;
+                }
+                self.cut = true;
+                return None;
+            };
+            if self.pos >= self.data.len() {
+                self.cut = true;
+                return None;
+            }
+            let offset = self.pos;
+            let value = self.take_line();
+            if code == 0 && !Self::opens_entity(value) {
+                self.report(
+                    code_line,
+                    code_at,
+                    format!(
+                        "group 0 holds “{}”, expected a name; the pairs are out of step here",
+                        excerpt(value)
+                    ),
+                    true,
+                );
+                self.pos = offset;
+                self.line = code_line + 1;
+                continue;
+            }
+            return Some(Tag { code, line: code_line + 1, offset, value: Value::Text(value) });
+        }
+    }
+
+    #[inline]
+    fn skip_to_start(&mut self) -> Option<Tag<'a>> {
+        loop {
+            let tag = self.next()?;
+            if tag.code == 0 {
+                return Some(tag);
+            }
+        }
+    }
+
+    fn place(&self) -> (u64, usize) {
+        (self.line, self.pos)
+    }
+
+    fn cut_inside_pair(&self) -> bool {
+        self.cut
+    }
+
+    fn take_problems(&mut self) -> Problems {
+        std::mem::take(&mut self.problems)
+    }
+}
+
+/// Looks once through the file for a CR that no LF follows.
+fn line_ends(data: &[u8]) -> Ends {
+    let Some(first) = memchr(b'\r', data) else {
+        return Ends::Lf;
+    };
+    let data = &data[first..];
+    let lone = data.chunks(255).enumerate().any(|(n, chunk)| {
+        let followers = &data[n * 255 + 1..];
+        let count: u8 = chunk
+            .iter()
+            .zip(followers)
+            .map(|(a, b)| u8::from(*a == b'\r' && *b != b'\n'))
+            .fold(0, u8::wrapping_add);
+        count != 0
+    });
+    // A CR as the very last byte ends the last line either way.
+    if lone { Ends::Any } else { Ends::Lf }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pairs(text: &str) -> (Vec<(i32, String, u64)>, Vec<crate::drawing::Problem>) {
+        let mut tags = TextTags::new(text.as_bytes(), 0);
+        let mut all = Vec::new();
+        while let Some(tag) = tags.next() {
+            let value = String::from_utf8_lossy(tag.text()).into_owned();
+            all.push((tag.code, value, tag.line));
+        }
+        (all, tags.take_problems().finish())
+    }
+
+    #[test]
+    fn every_kind_of_line_end_gives_the_same_pairs() {
+        let lf = "  0\nLINE\n 10\n1.5\n  8\n\n";
+        let (expected, problems) = pairs(lf);
+        assert_eq!(expected.len(), 3);
+        assert_eq!(expected[2], (8, String::new(), 6));
+        assert!(problems.is_empty());
+        for end in ["\r\n", "\r", "\r\r\n"] {
+            assert_eq!(pairs(&lf.replace('\n', end)).0, expected, "{end:?}");
+        }
+        let mixed = "  0\r\nLINE\n 10\r1.5\r\n  8\n\n";
+        assert_eq!(pairs(mixed).0, expected);
+    }
+
+    #[test]
+    fn a_line_feed_inside_a_text_loses_that_line_only() {
+        let (all, problems) = pairs("1\nhello\nworld\n7\nStandard\n0\nLINE\n");
+        let codes: Vec<i32> = all.iter().map(|p| p.0).collect();
+        assert_eq!(codes, [1, 7, 0]);
+        assert_eq!(problems.len(), 1);
+        assert_eq!(problems[0].line, 3);
+        assert!(problems[0].loss && problems[0].message.contains("world"));
+    }
+
+    #[test]
+    fn blank_lines_between_pairs_are_no_loss() {
+        let (all, problems) = pairs("\n\n0\nLINE\n\n8\n0\n0\nEOF\n\n\n");
+        let codes: Vec<i32> = all.iter().map(|p| p.0).collect();
+        assert_eq!(codes, [0, 8, 0]);
+        assert!(problems.iter().all(|p| !p.loss));
+    }
+
+    #[test]
+    fn a_zero_before_a_number_is_a_value_and_the_pairs_fall_into_step() {
+        // One line is missing: the value of 70 is gone, so that "0" meets "62".
+        let (all, problems) = pairs("70\n62\n0\n62\n0\n0\nLINE\n");
+        assert_eq!(all.last().map(|p| (p.0, p.1.as_str())), Some((0, "LINE")));
+        assert!(problems.iter().any(|p| p.loss));
+    }
+
+    #[test]
+    fn a_missing_value_at_the_end_is_a_cut() {
+        let mut tags = TextTags::new(b"0\nLINE\n10\n", 0);
+        while tags.next().is_some() {}
+        assert!(tags.cut_inside_pair());
+        let mut whole = TextTags::new(b"0\nLINE\n10\n1.0\n", 0);
+        while whole.next().is_some() {}
+        assert!(!whole.cut_inside_pair());
+    }
+}
