@@ -177,7 +177,7 @@ impl<'a> Placer<'_, 'a> {
 fn sweep(start_deg: f64, end_deg: f64) -> f64 {
     let turned = (end_deg - start_deg).rem_euclid(360.0);
     // The smallest step that angles written with six decimals tell apart.
-    let closes = turned < 1e-6 || turned > 360.0 - 1e-6;
+    let closes = !(1e-6..=360.0 - 1e-6).contains(&turned);
     if !closes {
         turned
     } else if (end_deg - start_deg).abs() > 180.0 {
