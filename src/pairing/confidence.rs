@@ -3,8 +3,9 @@
 //! The product of four factors, each with one reason:
 //! - the kind of evidence (table below; set by judgement, not yet calibrated on drawings with known truth);
 //! - the margin to the next best choice: `1 - 0.5 exp(-margin / 0.6)`, so an even choice between two halves it;
-//! - how well the evidence itself fits: 1 less a fifth of the cost of its first term, at least 0.6; and 0.85 if the
-//!   drawn size differs from the size called out;
+//! - how well the evidence itself fits: 1 less a fifth of the cost of the tip, points, block or tag, at least 0.6;
+//!   0.85 where there is none of these or only a general note; and 0.85 if the drawn size differs from the size
+//!   called out;
 //! - how much of the callout was read: 1 less 0.4 times the part of its letters and digits that was not.
 
 use super::{CostTerm, PairedBy};
@@ -25,9 +26,19 @@ fn of_kind(by: PairedBy) -> f64 {
 /// Confidence in a pair of callout and hole. `margin` is the cost of the next best choice less the cost of this one.
 pub(super) fn of_pair(by: PairedBy, terms: &[CostTerm], margin: f64, callout: &Callout) -> f64 {
     let clear = 1.0 - 0.5 * (-margin.max(0.0) / 0.6).exp();
-    let fit = terms.first().map_or(1.0, |t| (1.0 - 0.2 * t.cost).max(0.6));
+    let fit = terms.iter().map(fit).fold(1.0, f64::min);
     let size = if terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0) { 0.85 } else { 1.0 };
     round(of_kind(by) * clear * fit * size * part_read(callout))
+}
+
+fn fit(term: &CostTerm) -> f64 {
+    match term.name {
+        "leader-tip" | "line-tip" | "dimension-points" | "attribute-on-hole" | "tag-text" => {
+            (1.0 - 0.2 * term.cost).max(0.6)
+        }
+        "no-anchor" | "general-note" | "count-left" => 0.85,
+        _ => 1.0,
+    }
 }
 
 /// Confidence in a hole that only a row of the list, or nothing, speaks of.

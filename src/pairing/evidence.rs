@@ -4,7 +4,7 @@ use super::anchors::{Anchor, Means};
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::tags;
-use super::texts::{Carrier, Statement};
+use super::texts::{Carrier, Statement, called_diameter};
 use super::{CostTerm, PairedBy, Role};
 use crate::callout::{Callout, Quantity};
 use crate::drawing::DimensionKind;
@@ -67,7 +67,8 @@ fn is_callout(scene: &Scene<'_>, s: usize) -> bool {
         Carrier::TableRow | Carrier::Dimension(_) => true,
         Carrier::Text(_) if scene.title.holds(statement.origin.space, statement.at) && !c.general => false,
         Carrier::Text(_) => {
-            let points = scene.anchors.of[s].iter().any(|a| a.cost < 0.5);
+            // A bare number in a block on a circle is a tag or an item number, not a size.
+            let points = scene.anchors.of[s].iter().any(|a| a.cost < 0.5 && a.means != Means::Attribute);
             c.states_hole() || (c.size.is_some() && (points || c.general))
         }
     }
@@ -369,7 +370,13 @@ fn nearest_view(scene: &Scene<'_>, s: &Statement) -> Option<usize> {
 
 /// Whether two callouts say the same thing, so that it does not matter which of them a hole takes.
 pub(super) fn same_words(a: &Callout, b: &Callout) -> bool {
-    a.size == b.size
+    let diameter = |c: &Callout| c.size.as_ref().map(called_diameter).map(|q| (q.value, q.unit));
+    let same_size = match (diameter(a), diameter(b)) {
+        (Some((x, u)), Some((y, v))) => u == v && (x - y).abs() <= 1e-6 * x.abs().max(y.abs()),
+        (None, None) => true,
+        _ => false,
+    };
+    same_size
         && a.tolerance == b.tolerance
         && a.thread == b.thread
         && a.depth == b.depth

@@ -62,13 +62,16 @@ pub(super) fn hole(
     }
 }
 
-/// The strongest of the evidence of callout and row.
+/// The strongest of the evidence of callout and row. A row that found its hole through the callout or by its
+/// diameter adds nothing to what ties the hole to the callout.
 fn evidence(taken: Option<&Taken>, row: Option<PairedBy>) -> (PairedBy, f64) {
-    match (taken, row) {
+    let own =
+        |by: &PairedBy| matches!(by, PairedBy::Table | PairedBy::Tag | PairedBy::Position | PairedBy::Layer);
+    match (taken, row.filter(own)) {
         (Some(t), Some(by)) if by < t.by => (by, t.confidence.max(confidence::without_callout(by))),
         (Some(t), _) => (t.by, t.confidence),
-        (None, Some(by)) if by <= PairedBy::Layer => (by, confidence::without_callout(by)),
-        (None, _) => (PairedBy::Drawn, confidence::without_callout(PairedBy::Drawn)),
+        (None, Some(by)) => (by, confidence::without_callout(by)),
+        (None, None) => (PairedBy::Drawn, confidence::without_callout(PairedBy::Drawn)),
     }
 }
 

@@ -5,10 +5,13 @@ use super::rings::Rings;
 use super::texts::{Carrier, Statement};
 use super::unit::Units;
 use super::views::Views;
-use crate::drawing::{DimensionKind, Drawing};
+use crate::drawing::{Dimension, DimensionKind, Drawing};
 
 /// Ratios nearer to 1 than this are wrong sizes and no scale: no drawing is made at 1:1.1.
 const LEAST_FACTOR: f64 = 1.3;
+
+/// A ratio of drawn over true size, and how many witnesses it is worth.
+type Sample = (f64, u32);
 
 /// The scale of each view; 1 where nothing says another.
 pub(super) fn find(
@@ -19,36 +22,45 @@ pub(super) fn find(
     anchors: &Anchors,
     units: &Units,
 ) -> Vec<f64> {
-    let mut samples: Vec<Vec<f64>> = vec![Vec::new(); views.views.len()];
+    let mut samples: Vec<Vec<Sample>> = vec![Vec::new(); views.views.len()];
     for (s, statement) in statements.iter().enumerate() {
         let Some(anchor) = anchors.of[s].first().filter(|a| a.cost < 0.5) else { continue };
-        let shown_as_measured =
-            matches!(statement.carrier, Carrier::Dimension(d) if drawing.dimensions[d].text.is_none());
-        if let Some(called) = statement.called().map(|q| units.in_drawing(q)).filter(|_| !shown_as_measured) {
+        let measured =
+            matches!(statement.carrier, Carrier::Dimension(d) if shows_measure(&drawing.dimensions[d]));
+        if let Some(called) = statement.called().map(|q| units.in_drawing(q)).filter(|_| !measured) {
             let ratio = rings.rings[anchor.ring].diameter / called;
-            samples[views.of_ring[anchor.ring]].push(ratio);
+            samples[views.of_ring[anchor.ring]].push((ratio, 1));
         }
     }
     let margin = 10.0 * super::texts::usual_height(drawing);
+    let stated = units.stated.in_mm() / units.reading.unit.in_mm();
     for d in drawing.dimensions.iter().filter(|d| d.origin.visible && d.length_factor > 0.0) {
         let lengths = !matches!(d.kind, DimensionKind::Angular | DimensionKind::Ordinate);
-        if let (true, Some(&p)) = (lengths && d.text.is_none(), d.points.first())
-            && let Some(v) = views.holding(d.origin.space, p, margin)
-        {
-            let stated = units.stated.in_mm() / units.reading.unit.in_mm();
-            samples[v].push(1.0 / (d.length_factor * stated));
+        let view = d.points.first().and_then(|&p| views.holding(d.origin.space, p, margin));
+        if let (true, Some(v)) = (lengths && shows_measure(d), view) {
+            // Nobody sets a factor by accident, so one that is not 1 counts twice.
+            let ratio = 1.0 / (d.length_factor * stated);
+            samples[v].push((ratio, if near(ratio, 1.0) { 1 } else { 2 }));
         }
     }
     let notes: Vec<f64> = statements.iter().filter_map(|s| s.note.scale).filter(|s| *s > 0.0).collect();
     samples.iter().map(|s| agreed(s, &notes)).collect()
 }
 
-/// The ratio that most samples share, if two do or a note confirms the only one.
-fn agreed(samples: &[f64], notes: &[f64]) -> f64 {
-    let near = |a: f64, b: f64| (a - b).abs() <= 0.01 * a.max(b);
+/// Whether a dimension shows what it measures, and not a number typed over it.
+fn shows_measure(d: &Dimension) -> bool {
+    d.text.as_ref().is_none_or(|t| t.contains("<>"))
+}
+
+fn near(a: f64, b: f64) -> bool {
+    (a - b).abs() <= 0.01 * a.max(b)
+}
+
+/// The ratio that most samples share, if two witnesses do or a note confirms the only one.
+fn agreed(samples: &[Sample], notes: &[f64]) -> f64 {
     let mut best = (0, 1.0);
-    for &candidate in samples.iter().filter(|s| s.is_finite() && **s > 0.0) {
-        let votes = samples.iter().filter(|s| near(**s, candidate)).count();
+    for &(candidate, _) in samples.iter().filter(|s| s.0.is_finite() && s.0 > 0.0) {
+        let votes: u32 = samples.iter().filter(|s| near(s.0, candidate)).map(|s| s.1).sum();
         let confirmed = votes >= 2 || notes.iter().any(|n| near(*n, candidate));
         let far_from_one = candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR;
         // Of equal votes the one nearer to full size wins, whatever the order.
@@ -59,7 +71,7 @@ fn agreed(samples: &[f64], notes: &[f64]) -> f64 {
             best = (votes, candidate);
         }
     }
-    let same: Vec<f64> = samples.iter().copied().filter(|s| near(*s, best.1)).collect();
+    let same: Vec<f64> = samples.iter().map(|s| s.0).filter(|s| near(*s, best.1)).collect();
     if best.1 == 1.0 { 1.0 } else { median(same).unwrap_or(1.0) }
 }
 
@@ -75,14 +87,14 @@ mod tests {
     // Expected values by hand from the rule above.
     #[test]
     fn two_that_agree_make_a_scale_and_one_alone_does_not() {
-        assert!((agreed(&[0.5, 0.501], &[]) - 0.5).abs() < 0.002);
-        assert_eq!(agreed(&[0.5], &[]), 1.0);
-        assert_eq!(agreed(&[0.5], &[0.5]), 0.5);
-        assert_eq!(agreed(&[1.0, 0.5, 1.0, 0.5], &[]), 1.0);
+        assert!((agreed(&[(0.5, 1), (0.501, 1)], &[]) - 0.5).abs() < 0.002);
+        assert_eq!(agreed(&[(0.5, 1)], &[]), 1.0);
+        assert_eq!(agreed(&[(0.5, 1)], &[0.5]), 0.5);
+        assert_eq!(agreed(&[(1.0, 1), (0.5, 1), (1.0, 1), (0.5, 1)], &[]), 1.0);
     }
 
     #[test]
     fn a_size_drawn_a_little_wrong_twice_is_no_scale() {
-        assert_eq!(agreed(&[0.917, 0.917], &[]), 1.0);
+        assert_eq!(agreed(&[(0.917, 1), (0.917, 1)], &[]), 1.0);
     }
 }

@@ -321,8 +321,62 @@ fn a_view_drawn_at_half_size_is_seen_by_two_callouts() {
     assert!(paired.holes.iter().flat_map(|h| &h.reasons).all(|t| t.name != "size-differs" || t.cost == 0.0));
 }
 
+#[test]
+fn a_detail_in_a_border_is_a_view_of_its_own_scale() {
+    let mut drawing = plate()
+        .outline(-60.0, -60.0, 360.0, 237.0)
+        .text(-20.0, -30.0, "DETAIL B")
+        .text(200.0, -40.0, "LID")
+        .circle(250.0, 150.0, 40.0)
+        .circle(250.0, 150.0, 16.0)
+        .diameter_dimension(250.0, 150.0, 16.0, "Ø8")
+        .drawing();
+    drawing.dimensions[0].length_factor = 0.5;
+    let paired = alone(&drawing);
+    let scales: Vec<f64> = paired.holes.iter().map(|h| h.view_scale).collect();
+    assert_eq!(scales, [2.0, 1.0, 1.0, 1.0, 1.0, 1.0]);
+}
+
+#[test]
+fn the_numbers_of_notes_are_no_sizes() {
+    let drawing = plate()
+        .text(0.0, -20.0, "1. DEBURR ALL HOLES.")
+        .text(0.0, -24.0, "2. ALL HOLES Ø3.6 UNLESS NOTED")
+        .carrier(
+            0.0,
+            -60.0,
+            "NOTES\n1. ALL HOLES Ø8\nUNLESS NOTED\n2. DEBURR ALL HOLES",
+            crate::drawing::TextKind::MText,
+        )
+        .drawing();
+    let paired = alone(&drawing);
+    let texts: Vec<&str> = paired.callouts.iter().map(|c| c.callout.text.as_str()).collect();
+    assert_eq!(texts, ["ALL HOLES Ø3.6 UNLESS NOTED", "ALL HOLES Ø8 UNLESS NOTED"]);
+    assert_eq!(paired.callouts[1].holes, [2]);
+}
+
+#[test]
+fn an_item_number_in_a_block_on_a_circle_is_no_size() {
+    assert!(alone(&plate().attribute(50.0, 30.0, "ITEM", "8").drawing()).callouts.is_empty());
+}
+
 mod unit {
     use super::*;
+
+    #[test]
+    fn a_dimension_factor_of_25_4_is_no_scale() {
+        let mut drawing = Sheet::new()
+            .insunits(Some(1))
+            .circle(0.0, 0.0, 0.2)
+            .diameter_dimension(0.0, 0.0, 0.2, "Ø5.08")
+            .drawing();
+        drawing.dimensions[0].length_factor = 25.4;
+        let paired = alone(&drawing);
+        assert_eq!((paired.unit.unit, paired.unit.doubtful), (Unit::Inch, false));
+        // 0.2 in = 5.08 mm.
+        assert_eq!(paired.holes[0].called.as_ref().and_then(|c| c.nominal), Some(mm(5.08)));
+        assert_eq!(paired.holes[0].view_scale, 1.0);
+    }
 
     fn inch_plate(insunits: Option<i64>, text: &str) -> Paired {
         let drawing = Sheet::new()

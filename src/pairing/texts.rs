@@ -107,7 +107,7 @@ fn read_text(index: usize, text: &Text, usual: f64, out: &mut Vec<Statement>) {
         texts: vec![index],
         tags: callout.tag.iter().cloned().collect(),
         callout,
-        note: read_note(&text.kind, content),
+        note: read_note(&text.kind, without_number(content)),
         origin: text.origin,
         at: text.at,
         bounds,
@@ -119,12 +119,44 @@ fn read_text(index: usize, text: &Text, usual: f64, out: &mut Vec<Statement>) {
             out.push(statement(&text.content, unread(&text.content)));
         }
         _ if is_list_of_notes(&text.content) => {
-            out.extend(
-                text.content.lines().filter(|l| !l.trim().is_empty()).map(|l| statement(l, callout::read(l))),
-            );
+            out.extend(notes_of(&text.content).iter().map(|n| statement(n, callout::read(n))));
         }
-        _ => out.push(statement(&text.content, callout::read(&text.content))),
+        _ => out.push(statement(&text.content, callout::read(without_number(&text.content)))),
     }
+}
+
+/// A note without the number it has in a list of notes, which is no size and no count.
+fn without_number(line: &str) -> &str {
+    let line = line.trim();
+    let rest = line.trim_start_matches(|c: char| c.is_ascii_digit());
+    match rest.strip_prefix(['.', ')']) {
+        Some(note) if rest.len() < line.len() && note.starts_with(char::is_whitespace) => note.trim_start(),
+        _ => line,
+    }
+}
+
+fn is_numbered(line: &str) -> bool {
+    without_number(line).len() < line.trim().len()
+}
+
+/// The notes of a list: each line, or what follows each number where the lines are numbered.
+fn notes_of(content: &str) -> Vec<String> {
+    let lines: Vec<&str> = content.lines().map(str::trim).filter(|l| !l.is_empty()).collect();
+    let by_number = lines.iter().any(|l| is_numbered(l));
+    let mut notes: Vec<String> = Vec::new();
+    let mut begun = false;
+    for line in lines {
+        if by_number && begun && !is_numbered(line) {
+            if let Some(last) = notes.last_mut() {
+                last.push(' ');
+                last.push_str(line);
+            }
+            continue;
+        }
+        begun = is_numbered(line);
+        notes.push(without_number(line).to_owned());
+    }
+    notes
 }
 
 fn read_note(kind: &TextKind, content: &str) -> Note {
@@ -150,14 +182,8 @@ fn is_list_of_notes(content: &str) -> bool {
     if lines.len() < 2 {
         return false;
     }
-    let numbered = |l: &str| {
-        let rest = l.trim_start_matches(|c: char| c.is_ascii_digit());
-        rest.len() < l.len()
-            && (rest.starts_with(')')
-                || (rest.starts_with('.') && !rest[1..].starts_with(|c: char| c.is_ascii_digit())))
-    };
     let headed = lines[0].to_uppercase().starts_with("NOTE");
-    headed || lines.len() > 4 || lines.iter().filter(|l| numbered(l)).count() >= 2
+    headed || lines.len() > 4 || lines.iter().filter(|l| is_numbered(l)).count() >= 2
 }
 
 /// Joins one-line texts under one another that only together make a callout: `4X Ø3.65` over `THRU`.
@@ -207,6 +233,7 @@ fn can_join(drawing: &Drawing, s: &Statement) -> bool {
             && t.rotation_deg.abs() < 1.0
             && !t.content.contains('\n')
             && t.content.len() < 80
+            && !is_numbered(&t.content)
     })
 }
 
@@ -241,7 +268,7 @@ fn continues(top: &Statement, next: &Statement) -> bool {
     if only_count {
         return b.size.is_some() || b.thread.is_some();
     }
-    let started = a.size.is_some() || a.thread.is_some();
+    let started = a.states_hole() || (a.size.is_some() && a.count.is_some());
     let own_size = b.size.is_some() && b.counterbore.is_none() && b.countersink.is_none();
     started && !own_size && !(a.thread.is_some() && b.thread.is_some()) && about_hole(b)
 }

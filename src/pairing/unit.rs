@@ -8,7 +8,7 @@ use super::rings::Rings;
 use super::texts::{Carrier, Statement};
 use super::{UnitReading, UnitSource, UnitVote};
 use crate::callout::{Part, Quantity};
-use crate::drawing::{Drawing, Header};
+use crate::drawing::{DimensionKind, Drawing, Header};
 use crate::joint::{Defaults, DrawingRows, Row};
 use crate::units::{Length, MM_PER_INCH, Unit};
 
@@ -87,8 +87,9 @@ pub(super) fn decide(
     option_votes(rings, defaults, &mut votes);
     stated_on_circles(rings, statements, anchors, &mut votes);
     let stated = stated_votes(statements);
-    let relation = relation(rings, statements, anchors);
-    let explained = !stated.0.is_empty();
+    let converted = converted(drawing);
+    let relation = converted.unwrap_or_else(|| relation(rings, statements, anchors));
+    let explained = converted.is_some() || !stated.0.is_empty();
     let mut stated_unit = None;
     match relation {
         Relation::Same => votes.0.extend(stated.0),
@@ -165,10 +166,10 @@ fn only_unit(fits: impl Fn(Unit) -> bool) -> Option<Unit> {
 /// Rows whose diameter, or whose screw, fits circles drawn in one of the units only.
 fn list_votes(rings: &Rings, rows: Option<&DrawingRows>, votes: &mut Votes) {
     let Some(rows) = rows else { return };
-    let mut left = CAP - 2.0;
+    let mut left = CAP;
     for row in &rows.rows {
-        let Some((unit, why)) = row_vote(rings, row) else { continue };
-        let weight = f64::min(2.0, left);
+        let Some((unit, why, weight)) = row_vote(rings, row) else { continue };
+        let weight = f64::min(weight, left);
         if weight > 0.0 {
             left -= weight;
             votes.add(unit, UnitSource::List, weight, format!("list {} {why}", row.pointer));
@@ -180,7 +181,7 @@ fn list_votes(rings: &Rings, rows: Option<&DrawingRows>, votes: &mut Votes) {
     }
 }
 
-fn row_vote(rings: &Rings, row: &Row) -> Option<(Unit, String)> {
+fn row_vote(rings: &Rings, row: &Row) -> Option<(Unit, String, f64)> {
     let mut drawn: Vec<f64> = Vec::new();
     if row.at.is_empty() {
         drawn.extend(rings.rings.iter().map(|r| r.diameter));
@@ -190,21 +191,24 @@ fn row_vote(rings: &Rings, row: &Row) -> Option<(Unit, String)> {
             drawn.extend(hit.filter(|r| r.center.distance(p) <= 0.25 * r.diameter).map(|r| r.diameter));
         }
     }
+    let near_thread = |d: f64, u: Unit| {
+        row.screw.as_ref().is_some_and(|s| {
+            let major = s.thread.major.value_in(u);
+            d >= 0.7 * major && d <= 1.05 * major
+        })
+    };
     if let Some(nominal) = row.size.nominal {
-        let fits = |u: Unit| {
-            let want = nominal.value_in(u);
-            drawn.iter().any(|d| (d - want).abs() <= 0.005 * want)
-        };
+        let fits =
+            |u: Unit| drawn.iter().any(|d| (d - nominal.value_in(u)).abs() <= 0.005 * nominal.value_in(u));
         if let Some(unit) = only_unit(fits) {
-            return Some((unit, format!("diameter {:.4} {unit}", nominal.value_in(unit))));
+            // A size that also suits the row's screw is more than the header's habit.
+            let weight = if near_thread(nominal.value_in(unit), unit) { 3.6 } else { 2.0 };
+            return Some((unit, format!("diameter {:.4} {unit}", nominal.value_in(unit)), weight));
         }
     }
-    let thread = &row.screw.as_ref()?.thread;
-    let fits = |u: Unit| {
-        let major = thread.major.value_in(u);
-        drawn.iter().any(|d| *d >= 0.7 * major && *d <= 1.05 * major)
-    };
-    only_unit(fits).map(|u| (u, format!("circles fit {}", thread.name)))
+    let name = &row.screw.as_ref()?.thread.name;
+    let unit = only_unit(|u| drawn.iter().any(|&d| near_thread(d, u)))?;
+    Some((unit, format!("circles fit {name}"), 2.0))
 }
 
 fn option_votes(rings: &Rings, defaults: &Defaults, votes: &mut Votes) {
@@ -252,6 +256,22 @@ fn stated_on_circles(rings: &Rings, statements: &[Statement], anchors: &Anchors,
                 );
             }
         }
+    }
+}
+
+/// A dimension factor of 25.4, or its inverse, on most dimensions: drawn in one unit, dimensioned in the other.
+fn converted(drawing: &Drawing) -> Option<Relation> {
+    let shown: Vec<f64> = drawing
+        .dimensions
+        .iter()
+        .filter(|d| d.origin.visible && d.kind != DimensionKind::Angular)
+        .map(|d| d.length_factor)
+        .collect();
+    let most = |factor: f64| 2 * shown.iter().filter(|f| close(**f, factor)).count() > shown.len();
+    if most(MM_PER_INCH) {
+        Some(Relation::MmTexts)
+    } else {
+        most(1.0 / MM_PER_INCH).then_some(Relation::InchTexts)
     }
 }
 

@@ -120,6 +120,15 @@ pub(super) fn holds_others(rings: &Rings, ring: usize) -> bool {
     })
 }
 
+/// Whether a clearly smaller circle lies inside a ring, concentric or not.
+fn encircles(rings: &Rings, ring: usize) -> bool {
+    let r = &rings.rings[ring];
+    rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
+        let other = &rings.rings[o];
+        other.center.distance(r.center) + other.diameter / 2.0 <= 0.45 * r.diameter
+    })
+}
+
 fn round(center: Point, radius: f64, start_deg: f64, sweep_deg: f64, lines: &mut Vec<Line>) {
     let steps = 24;
     let point = |k: i32| {
@@ -159,6 +168,11 @@ fn groups(
     let inner: Vec<Line> = lines.iter().copied().filter(|l| !on_border(l, &all)).collect();
     if inner.len() == lines.len() || inner.is_empty() {
         return whole;
+    }
+    // Without the border a circle drawn round others holds a view together, as round a detail.
+    let mut inner = inner;
+    for i in (0..rings.rings.len()).filter(|&i| rings.rings[i].space == space && encircles(rings, i)) {
+        round(rings.rings[i].center, rings.rings[i].diameter / 2.0, 0.0, 360.0, &mut inner);
     }
     let split = merge(raster(&inner, &extent(&inner)));
     let enclosed = members.iter().all(|&i| smallest_holding(&split, rings.rings[i].center).is_some());
