@@ -253,6 +253,10 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             return;
         }
         let (line, offset) = self.walk.place();
+        if line == 0 && self.walk.cut_inside_pair() {
+            // The pairs of a binary file have said where they end and why.
+            return;
+        }
         let (message, loss) = match &self.open_section {
             Some((name, start)) if start.line > 0 => (
                 format!(

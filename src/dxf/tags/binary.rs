@@ -3,7 +3,7 @@
 
 use memchr::memchr;
 
-use super::{Tag, Tags, Value};
+use super::{Tag, Tags, Value, opens_entity};
 use crate::dxf::problems::Problems;
 
 /// The first bytes of every binary DXF file.
@@ -106,7 +106,7 @@ impl<'a> Tags<'a> for BinaryTags<'a> {
             self.stop(at, format!("the file ends inside the value of group {code}"));
             return None;
         };
-        if code == 0 && !opens_entity(value) {
+        if code == 0 && !matches!(value, Value::Text(name) if opens_entity(name)) {
             self.stop(at, "group 0 holds no name: the file is damaged from here on".to_owned());
             return None;
         }
@@ -133,14 +133,6 @@ impl<'a> Tags<'a> for BinaryTags<'a> {
     fn take_problems(&mut self) -> Problems {
         std::mem::take(&mut self.problems)
     }
-}
-
-fn opens_entity(value: Value<'_>) -> bool {
-    let Value::Text(name) = value else {
-        return false;
-    };
-    let name = name.trim_ascii();
-    name.len() < 256 && name.first().is_some_and(|b| b.is_ascii_alphabetic() || *b == b'_' || *b == b'*')
 }
 
 #[cfg(test)]

@@ -117,6 +117,20 @@ impl<'a> Tag<'a> {
     }
 }
 
+/// Whether the value of a pair of code 0 can open an entity. A number cannot: then it is the "0" that was a value, and
+/// the pairs are out of step.
+#[inline]
+fn opens_entity(value: &[u8]) -> bool {
+    match value.trim_ascii() {
+        // 3DFACE, 3DSOLID
+        [digit, letter, next, ..] if digit.is_ascii_digit() => {
+            letter.is_ascii_alphabetic() && next.is_ascii_alphabetic()
+        }
+        [first, ..] => first.is_ascii_alphabetic() || matches!(first, b'_' | b'*' | 0x80..),
+        [] => false,
+    }
+}
+
 /// The first bytes of a value as they can be shown in a message.
 pub(super) fn excerpt(bytes: &[u8]) -> String {
     const SHOWN: usize = 40;

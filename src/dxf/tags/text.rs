@@ -4,7 +4,7 @@
 
 use memchr::{memchr, memchr2};
 
-use super::{Tag, Tags, Value, excerpt};
+use super::{Tag, Tags, Value, excerpt, opens_entity};
 use crate::dxf::problems::Problems;
 
 /// How the lines of a file end.
@@ -186,16 +186,6 @@ impl<'a> TextTags<'a> {
     fn report(&mut self, line: u64, offset: usize, message: String, loss: bool) {
         self.problems.add(line, offset as u64, message, loss);
     }
-
-    /// Whether the value of a pair of code 0 can open an entity. A number cannot: then it is the "0" that was a
-    /// value, and the pairs are out of step.
-    #[inline]
-    fn opens_entity(value: &[u8]) -> bool {
-        value
-            .trim_ascii()
-            .first()
-            .is_some_and(|b| b.is_ascii_alphabetic() || *b == b'_' || *b == b'*' || *b >= 0x80)
-    }
 }
 
 impl<'a> Tags<'a> for TextTags<'a> {
@@ -219,7 +209,7 @@ impl<'a> Tags<'a> for TextTags<'a> {
             }
             let offset = self.pos;
             let value = self.take_line();
-            if code == 0 && !Self::opens_entity(value) {
+            if code == 0 && !opens_entity(value) {
                 self.report(
                     code_line,
                     code_at,
