@@ -27,6 +27,10 @@ const FOREIGN: &[(&[u8], &str)] = &[
     (b"GIF8", "this is a GIF picture: save the drawing as DXF"),
     (b"II*\0", "this is a TIFF picture: save the drawing as DXF"),
     (b"MM\0*", "this is a TIFF picture: save the drawing as DXF"),
+    (
+        b"EXTENTS,",
+        "this is a DXF file of release 1, written before group codes: open it in a CAD program and save it as a later DXF",
+    ),
     (b"<", "this is an XML, SVG or HTML file: save the drawing as DXF"),
     (b"{", "this looks like a JSON file: give the DXF drawing itself"),
 ];

@@ -3,7 +3,7 @@
 use super::place::{Context, Placer};
 use super::texts::Frame;
 use crate::drawing::{InsertId, Leader, Text, TextKind};
-use crate::dxf::raw::{Anchor, Common, RawLeader, RawMultiLeader};
+use crate::dxf::raw::{Anchor, Chunks, Common, RawLeader, RawMultiLeader};
 use crate::dxf::text::mtext::formatted_text;
 use crate::geometry::{Affine, Bounds, Vec3};
 
@@ -50,22 +50,7 @@ impl<'a> Placer<'_, 'a> {
         context: Context,
     ) {
         let origin = self.origin(common, &context);
-        let content = match &leader.text {
-            Some(chunks) => self.joined(common, chunks).map(|raw| formatted_text(&raw, false)),
-            None if !leader.attributes.is_empty() => Some(
-                leader
-                    .attributes
-                    .iter()
-                    .map(|bytes| formatted_text(&self.decoder.text(bytes), false))
-                    .collect::<Vec<_>>()
-                    .join("\n"),
-            ),
-            None => None,
-        };
-        let text = content.filter(|text| !text.trim().is_empty()).map(|content| {
-            if context.insert.is_some() {
-                self.repeated_text = self.repeated_text.saturating_add(content.len());
-            }
+        let text = self.multileader_content(common, leader, context).map(|content| {
             let at = if leader.text.is_some() { leader.text_at } else { leader.block_at };
             let up = Vec3::UP.cross(leader.along);
             let frame = Frame::new(at, leader.along, up, map);
@@ -91,6 +76,29 @@ impl<'a> Placer<'_, 'a> {
                 text,
             });
         }
+    }
+
+    /// The text of a multileader, or those of the attributes of its block.
+    fn multileader_content(
+        &mut self,
+        common: &Common,
+        leader: &RawMultiLeader<'a>,
+        context: Context,
+    ) -> Option<String> {
+        let attributes = leader.attributes.iter().map(|bytes| bytes.len());
+        let bytes = leader.text.as_ref().map_or(0, Chunks::len) + attributes.sum::<usize>();
+        if context.insert.is_some() && !self.may_repeat(common, bytes) {
+            return None;
+        }
+        let content = match &leader.text {
+            Some(chunks) => formatted_text(&self.joined(common, chunks)?, false),
+            None => {
+                let lines = leader.attributes.iter();
+                let lines = lines.map(|bytes| formatted_text(&self.decoder.text(bytes), false));
+                lines.collect::<Vec<_>>().join("\n")
+            }
+        };
+        (!content.trim().is_empty()).then_some(content)
     }
 
     /// Ties each leader to the text whose handle it names, among those that stand in the same INSERT.

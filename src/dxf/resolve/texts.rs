@@ -67,23 +67,29 @@ impl<'a> Placer<'_, 'a> {
     }
 
     fn content(&mut self, common: &Common, text: &RawText<'a>, context: Context) -> Option<String> {
+        if context.insert.is_some() && !self.may_repeat(common, text.chunks.len()) {
+            return None;
+        }
         let raw = self.joined(common, &text.chunks)?;
-        let content = match (text.carrier, text.formatted) {
+        Some(match (text.carrier, text.formatted) {
             (Carrier::Tolerance, _) => formatted_text(&raw.replace("%%v", "|").replace("%%V", "|"), false),
             (_, true) => formatted_text(&raw, text.symbol_font),
             (_, false) => plain_text(&raw, text.symbol_font),
-        };
-        if context.insert.is_some() {
-            self.repeated_text = self.repeated_text.saturating_add(content.len());
-            if self.repeated_text > MAX_REPEATED_TEXT_BYTES {
-                let message = format!(
-                    "texts that blocks repeat exceed the limit of {MAX_REPEATED_TEXT_BYTES} bytes; the rest is left out"
-                );
-                self.report_once(common, message);
-                return None;
-            }
+        })
+    }
+
+    /// Whether a block may show a further text of this many bytes; a problem says so once it may not.
+    pub(super) fn may_repeat(&mut self, common: &Common, bytes: usize) -> bool {
+        let sum = self.repeated_text.saturating_add(bytes);
+        if sum > MAX_REPEATED_TEXT_BYTES {
+            let message = format!(
+                "texts that blocks repeat exceed the limit of {MAX_REPEATED_TEXT_BYTES} bytes; the rest is left out"
+            );
+            self.report_once(common, message);
+            return false;
         }
-        Some(content)
+        self.repeated_text = sum;
+        true
     }
 
     /// A value in one piece, decoded; none, with a problem, where it is longer than any text can be.
@@ -114,14 +120,14 @@ impl<'a> Placer<'_, 'a> {
         map: &Affine,
         context: Context,
     ) {
+        let bytes = table.cells.iter().map(Chunks::len).sum();
+        if context.insert.is_some() && !self.may_repeat(common, bytes) {
+            return;
+        }
         let mut cells = Vec::with_capacity(table.cells.len());
         for cell in &table.cells {
             let raw = self.joined(common, cell).unwrap_or_default();
-            let text = formatted_text(&raw, false);
-            if context.insert.is_some() {
-                self.repeated_text = self.repeated_text.saturating_add(text.len());
-            }
-            cells.push(text.trim().to_owned());
+            cells.push(formatted_text(&raw, false).trim().to_owned());
         }
         let columns = table.columns.max(1);
         let origin = self.origin(common, &context);

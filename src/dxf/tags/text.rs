@@ -138,6 +138,11 @@ impl<'a> TextTags<'a> {
         None
     }
 
+    /// Whether the current line is the last and has no end: the beginning of a group code at most.
+    fn at_torn_line(&self) -> bool {
+        memchr2(b'\n', b'\r', &self.data[self.pos..]).is_none()
+    }
+
     /// Falls into step again at the next line that is a group code. False at the end of the file.
     #[cold]
     fn resynchronise(&mut self) -> bool {
@@ -197,14 +202,15 @@ impl<'a> Tags<'a> for TextTags<'a> {
             }
             let (code_line, code_at) = (self.line, self.pos);
             let Some(code) = self.take_code() else {
-                if self.resynchronise() {
-                    continue;
+                if self.at_torn_line() || !self.resynchronise() {
+                    self.pos = self.data.len();
+                    return None;
                 }
-                self.cut = true;
-                return None;
+                continue;
             };
             if self.pos >= self.data.len() {
-                self.cut = true;
+                // A code without its value belongs to the entity before, unless it opens the next one.
+                self.cut |= code != 0;
                 return None;
             }
             let offset = self.pos;

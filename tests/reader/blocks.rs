@@ -1,0 +1,101 @@
+//! Circles through INSERTs. Expected places are calculated by hand.
+
+use boreband::drawing::MadeOf;
+
+use super::{assert_circles, circles, file, losses, reading, whole};
+
+/// A block with base point (1, 1) and a circle at (3, 1) of radius 0.5.
+const BLOCK: &str = "0 BLOCK\n2 Part\n10 1\n20 1\n0 CIRCLE\n8 0\n10 3\n20 1\n40 0.5\n0 ENDBLK";
+
+fn placed(insert: &str) -> boreband::dxf::Reading {
+    whole(&file("AC1015", "", BLOCK, &format!("0 INSERT\n2 PART\n{insert}")))
+}
+
+#[test]
+fn base_point_scale_and_rotation() {
+    assert_circles(&placed("10 10\n20 20"), &[(12.0, 20.0, 1.0)]);
+    assert_circles(&placed("10 10\n20 20\n41 2\n42 2\n43 2"), &[(14.0, 20.0, 2.0)]);
+    assert_circles(&placed("10 10\n20 20\n50 90"), &[(10.0, 22.0, 1.0)]);
+    // Mirrored in x: to the left of the insertion point.
+    assert_circles(&placed("10 10\n20 20\n41 -1\n42 1"), &[(8.0, 20.0, 1.0)]);
+    assert_circles(&placed("10 10\n20 20\n41 -2\n42 2\n50 90"), &[(10.0, 16.0, 2.0)]);
+}
+
+#[test]
+fn extrusion_downwards_mirrors() {
+    // The insertion point is in the mirrored system: x = -10.
+    assert_circles(&placed("10 10\n20 20\n210 0\n220 0\n230 -1"), &[(-12.0, 20.0, 1.0)]);
+}
+
+#[test]
+fn uneven_and_flat_scales() {
+    assert!(circles(&placed("10 0\n20 0\n41 2\n42 1")).is_empty());
+    // z does not matter to the plan; x or y of 0 shows nothing.
+    assert_circles(&placed("10 0\n20 0\n41 1\n42 1\n43 0"), &[(2.0, 0.0, 1.0)]);
+    assert!(circles(&placed("10 0\n20 0\n41 0\n42 1\n43 1")).is_empty());
+    assert!(circles(&placed("10 0\n20 0\n41 1\n42 0\n43 1")).is_empty());
+}
+
+#[test]
+fn arrays_turn_with_the_insert_and_are_not_scaled() {
+    let reading = placed("10 0\n20 0\n41 2\n42 2\n50 90\n70 2\n71 2\n44 10\n45 5");
+    // Columns run along +y, rows along -x; the circle is 4 above each cell.
+    assert_circles(&reading, &[(0.0, 4.0, 2.0), (0.0, 14.0, 2.0), (-5.0, 4.0, 2.0), (-5.0, 14.0, 2.0)]);
+    assert_eq!(reading.drawing.inserts.len(), 4);
+    // Each instance has its own INSERT.
+    let ids: Vec<_> = reading.drawing.circles.iter().map(|c| c.origin.insert).collect();
+    assert_eq!(ids, [Some(0), Some(1), Some(2), Some(3)]);
+}
+
+#[test]
+fn an_uneven_scale_undone_by_another_is_a_circle_again() {
+    let blocks =
+        format!("{BLOCK}\n0 BLOCK\n2 OUTER\n10 0\n20 0\n0 INSERT\n2 PART\n10 0\n20 0\n41 2\n42 1\n0 ENDBLK");
+    let text = file("AC1015", "", &blocks, "0 INSERT\n2 OUTER\n10 5\n20 5\n41 0.5\n42 1");
+    assert_circles(&whole(&text), &[(7.0, 5.0, 1.0)]);
+}
+
+#[test]
+fn ellipses_become_circles_and_circles_ellipses() {
+    let block = "0 BLOCK\n2 E\n10 0\n20 0\n0 ELLIPSE\n10 0\n20 0\n11 2\n21 0\n40 0.5\n41 0\n42 6.283185307179586\n0 ENDBLK";
+    let text = file("AC1015", "", block, "0 INSERT\n2 E\n10 0\n20 0\n41 1\n42 2\n0 INSERT\n2 E\n10 0\n20 0");
+    let reading = whole(&text);
+    assert_circles(&reading, &[(0.0, 0.0, 4.0)]);
+    assert_eq!(reading.drawing.circles[0].made_of, MadeOf::Ellipse);
+}
+
+#[test]
+fn a_tilted_circle_is_an_ellipse_in_plan() {
+    let text = file(
+        "AC1015",
+        "",
+        "",
+        "0 CIRCLE\n10 0\n20 0\n40 1\n210 0\n220 0.6\n230 0.8\n0 CIRCLE\n10 0\n20 0\n40 1\n210 1\n220 0\n230 0",
+    );
+    assert!(circles(&whole(&text)).is_empty());
+}
+
+#[test]
+fn missing_repeated_and_external_blocks_are_losses() {
+    let missing =
+        reading(&file("AC1015", "", BLOCK, "0 INSERT\n2 NOPE\n10 0\n20 0\n0 INSERT\n2 NOPE\n10 1\n20 0"));
+    assert_eq!(losses(&missing).len(), 1);
+    assert!(losses(&missing)[0].message.contains("NOPE"));
+    let repeated = reading(&file("AC1015", "", &format!("{BLOCK}\n{BLOCK}"), "0 INSERT\n2 PART\n10 0\n20 0"));
+    assert_eq!(losses(&repeated).len(), 1);
+    assert_eq!(circles(&repeated).len(), 1);
+    let external = "0 BLOCK\n2 X\n70 4\n10 0\n20 0\n1 other.dwg\n0 ENDBLK";
+    let external = reading(&file("AC1015", "", external, "0 INSERT\n2 X\n10 0\n20 0"));
+    assert!(losses(&external)[0].message.contains("external reference"));
+}
+
+#[test]
+fn pictures_of_dimensions_and_tables_are_no_circles() {
+    let blocks = "0 BLOCK\n2 *D1\n10 0\n20 0\n0 CIRCLE\n10 0\n20 0\n40 1\n0 ENDBLK\n\
+        0 BLOCK\n2 *T2\n10 0\n20 0\n0 CIRCLE\n10 0\n20 0\n40 1\n0 ENDBLK\n\
+        0 BLOCK\n2 *U3\n10 0\n20 0\n0 CIRCLE\n10 0\n20 0\n40 1\n0 ENDBLK";
+    let entities = "0 DIMENSION\n2 *D1\n70 0\n10 0\n20 0\n13 0\n23 0\n14 5\n24 0\n\
+        0 ACAD_TABLE\n2 *T2\n10 0\n20 0\n100 AcDbTable\n91 1\n92 1\n171 1\n1 x\n\
+        0 INSERT\n2 *D1\n10 0\n20 0\n0 INSERT\n2 *U3\n10 7\n20 0";
+    assert_circles(&whole(&file("AC1015", "", blocks, entities)), &[(7.0, 0.0, 2.0)]);
+}

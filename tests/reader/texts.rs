@@ -1,0 +1,135 @@
+//! Every carrier of text, and leaders.
+
+use boreband::drawing::TextKind;
+use boreband::dxf::read;
+
+use super::{entities, file, losses, pairs, whole};
+
+fn contents(short: &str) -> Vec<String> {
+    whole(&entities(short)).drawing.texts.iter().map(|t| t.content.clone()).collect()
+}
+
+#[test]
+fn text_and_mtext() {
+    assert_eq!(contents("0 TEXT\n10 1\n20 2\n40 2.5\n1 4X %%c3.6 THRU"), ["4X Ø3.6 THRU"]);
+    // Pieces of an MTEXT: group 3 in front, group 1 last; a letter may be cut between two.
+    let text = entities("0 MTEXT\n10 1\n20 2\n40 2.5\n71 1\n3 {\\H2.5x;first \n3 second \n1 third}");
+    assert_eq!(whole(&text).drawing.texts[0].content, "first second third");
+}
+
+#[test]
+fn alignment_rotation_and_box() {
+    let reading = whole(&entities("0 TEXT\n10 1\n20 2\n11 10\n21 20\n40 2\n50 90\n72 1\n73 2\n1 ABCD"));
+    let text = &reading.drawing.texts[0];
+    assert_eq!((text.at.x, text.at.y, text.rotation_deg), (10.0, 20.0, 90.0));
+    // Middle of the box, which is higher than wide because the text stands upright.
+    assert!((text.bounds.min.x + text.bounds.max.x - 20.0).abs() < 1e-9);
+    assert!((text.bounds.min.y + text.bounds.max.y - 40.0).abs() < 1e-9);
+    assert!((text.bounds.max.x - text.bounds.min.x - 2.0).abs() < 1e-9);
+}
+
+#[test]
+fn attributes_and_their_definitions() {
+    let block = "0 BLOCK\n2 B\n10 0\n20 0\n0 ATTDEF\n10 0\n20 0\n40 1\n1 form\n2 MATERIAL\n3 Prompt?\n70 0\n\
+        0 ATTDEF\n10 0\n20 0\n40 1\n1 always\n2 FIXED\n70 2\n0 ENDBLK";
+    let entities = "0 INSERT\n2 B\n66 1\n10 5\n20 5\n0 ATTRIB\n10 5\n20 6\n40 1\n1 DC01\n2 MATERIAL\n70 1\n0 SEQEND\n\
+        0 ATTDEF\n10 0\n20 0\n40 1\n1 loose\n2 TAG\n70 0";
+    let reading = whole(&file("AC1032", "", block, entities));
+    let kinds: Vec<_> = reading
+        .drawing
+        .texts
+        .iter()
+        .map(|t| (t.kind.clone(), t.content.as_str(), t.origin.visible, t.origin.insert))
+        .collect();
+    let tag = |name: &str| TextKind::Attribute { tag: name.to_owned() };
+    assert_eq!(
+        kinds,
+        [
+            (tag("MATERIAL"), "DC01", false, Some(0)),
+            (tag("FIXED"), "always", true, Some(0)),
+            (TextKind::AttributeDefinition { tag: "TAG".to_owned() }, "loose", true, None),
+        ]
+    );
+    // A multi-line attribute of R2018 embeds its text.
+    let multi = "0 INSERT\n2 B\n66 1\n10 5\n20 5\n0 ATTRIB\n10 5\n20 6\n40 1\n1 one\n2 NOTE\n70 0\n101 Embedded Object\n70 1\n10 99\n20 99\n1 one\\Ptwo\n0 SEQEND";
+    let reading = whole(&file("AC1032", "", block, multi));
+    assert_eq!(reading.drawing.texts[0].content, "one\ntwo");
+    assert_eq!(reading.drawing.texts[0].at.x, 5.0);
+}
+
+#[test]
+fn symbol_fonts_by_style_and_tolerance_frames() {
+    let tables = "0 STYLE\n2 SYM\n3 gdt.shx\n0 STYLE\n2 Plain\n3 txt";
+    let entities = "0 TEXT\n10 0\n20 0\n40 1\n7 sym\n1 n3.6\n0 TEXT\n10 0\n20 0\n40 1\n7 PLAIN\n1 n3.6\n\
+        0 TOLERANCE\n10 0\n20 0\n1 {\\Fgdt;j}%%v{\\Fgdt;n}0.1%%vA";
+    let reading = whole(&file("AC1015", tables, "", entities));
+    let contents: Vec<&str> = reading.drawing.texts.iter().map(|t| t.content.as_str()).collect();
+    assert_eq!(contents, ["Ø3.6", "n3.6", "⌖|Ø0.1|A"]);
+}
+
+#[test]
+fn leaders_and_their_texts() {
+    let reading = whole(&entities(
+        "0 LEADER\n10 1\n20 2\n30 0\n10 5\n20 6\n30 0\n10 0\n20 0\n30 0\n340 2B\n0 MTEXT\n5 2B\n10 5\n20 6\n40 1\n1 %%c5\n0 LEADER\n10 9\n20 9\n10 8\n20 8",
+    ));
+    let leaders = &reading.drawing.leaders;
+    assert_eq!(leaders[0].vertices.len(), 2);
+    assert_eq!(
+        (leaders[0].vertices[0].x, leaders[0].annotation, leaders[0].text),
+        (1.0, Some(0x2B), Some(0))
+    );
+    assert_eq!((leaders[1].annotation, leaders[1].text), (None, None));
+}
+
+#[test]
+fn multileaders_carry_their_text() {
+    let reading = whole(&entities(
+        "0 MULTILEADER\n5 AA\n300 CONTEXT_DATA{\n40 1\n10 30\n20 40\n41 2.5\n290 1\n304 2X %%c4.5\\PTHRU\n11 0\n12 31\n22 41\n32 0\n13 1\n23 0\n33 0\n\
+         302 LEADER{\n290 1\n10 28\n20 40\n304 LEADER_LINE{\n10 1\n20 2\n10 5\n20 9\n305 }\n304 LEADER_LINE{\n10 3\n20 4\n305 }\n303 }\n301 }\n340 1\n1001 X\n1000 Y",
+    ));
+    let text = &reading.drawing.texts[0];
+    assert_eq!(
+        (text.kind.clone(), text.content.as_str(), text.at.x),
+        (TextKind::MultiLeader, "2X Ø4.5\nTHRU", 31.0)
+    );
+    let arms: Vec<_> =
+        reading.drawing.leaders.iter().map(|l| (l.vertices[0].x, l.vertices.len(), l.text)).collect();
+    assert_eq!(arms, [(1.0, 3, Some(0)), (3.0, 2, Some(0))]);
+}
+
+#[test]
+fn tables_of_both_generations() {
+    let reading = whole(&entities(
+        "0 ACAD_TABLE\n2 *T1\n10 7\n20 8\n100 AcDbTable\n91 2\n92 2\n171 1\n1 Hole\n171 1\n2 4X \n1 %%c3.6\n171 1\n301 CELL_VALUE\n1 short\n302 A1\n304 ACVALUE_END\n171 1",
+    ));
+    assert_eq!(reading.drawing.tables[0].rows, [["Hole", "4X Ø3.6"], ["A1", ""]]);
+    assert_eq!(reading.drawing.tables[0].at.x, 7.0);
+}
+
+#[test]
+fn code_pages_and_files_that_lie_about_them() {
+    let build = |version: &str, page: &str| {
+        pairs(&format!(
+            "0 SECTION\n2 HEADER\n9 $ACADVER\n1 {version}\n9 $DWGCODEPAGE\n3 {page}\n0 ENDSEC\n0 SECTION\n2 ENTITIES\n0 TEXT\n10 0\n20 0\n40 1\n1 @\n0 ENDSEC\n0 EOF"
+        ))
+    };
+    // Bytes of the published code page tables.
+    let cases: [(&str, &str, &[u8], &str, bool); 6] = [
+        ("AC1015", "ANSI_1252", b"\xd83.6", "Ø3.6", false),
+        ("AC1009", "dos850", b"\x9d3.6", "Ø3.6", false),
+        ("AC1015", "ANSI_936", b"\xd7\xd4\xb9\xa5", "自攻", false),
+        ("AC1027", "ANSI_1252", "Ø3.6".as_bytes(), "Ø3.6", false),
+        ("AC1015", "ANSI_1252", "Ø3.6".as_bytes(), "Ø3.6", true),
+        ("AC1027", "ANSI_1252", b"\xd83.6", "Ø3.6", true),
+    ];
+    for (version, page, bytes, text, lies) in cases {
+        let template = build(version, page).into_bytes();
+        let at = template.iter().position(|b| *b == b'@').expect("a place");
+        let mut file = template.clone();
+        file.splice(at..=at, bytes.iter().copied());
+        let reading = read(&file).expect("readable");
+        assert_eq!(reading.drawing.texts[0].content, text);
+        assert!(losses(&reading).is_empty());
+        assert_eq!(!reading.problems.is_empty(), lies, "{version} {page}");
+    }
+}
