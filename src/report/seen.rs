@@ -112,38 +112,44 @@ impl View<'_> {
         Ok(())
     }
 
+    /// Holes in rows, under what they have in common.
     fn holes(&self, holes: &[&HoleResult], page: &mut Page<'_>) -> io::Result<()> {
-        let rows: Vec<Vec<String>> = holes.iter().map(|h| self.hole(h)).collect();
-        if !self.verbose {
-            return page.table(INDENT, &rows);
-        }
-        for (row, hole) in rows.iter().zip(holes) {
-            page.packed(&" ".repeat(INDENT), INDENT, INDENT, row)?;
-            for reason in self.reasons(hole) {
-                page.prose(INNER, &reason)?;
+        for same in holes.chunk_by(|a, b| self.common(a) == self.common(b)) {
+            page.packed(&" ".repeat(INNER), INNER, INNER, &self.common(same[0]))?;
+            let rows: Vec<Vec<String>> = same.iter().map(|h| self.hole(h)).collect();
+            if !self.verbose {
+                page.table(INDENT, &rows)?;
+                continue;
+            }
+            for (row, hole) in rows.iter().zip(same) {
+                page.packed(&" ".repeat(INDENT), INDENT, INDENT, row)?;
+                for reason in self.reasons(hole) {
+                    page.prose(INNER, &reason)?;
+                }
             }
         }
         Ok(())
     }
 
-    fn hole(&self, hole: &HoleResult) -> Vec<String> {
-        let mut cells = vec![hole.id.clone(), self.place(hole.x, hole.y)];
-        cells.push(shown(hole, self.unit).found);
-        let by = if hole.paired_by == "drawn" {
-            "as drawn".to_owned()
-        } else {
-            format!("by {}, {:.2}", visible(&hole.paired_by), hole.confidence)
-        };
-        cells.push(by);
-        cells.push(hole.tag.as_deref().map(|t| format!("tag {}", flowing(t))).unwrap_or_default());
+    fn common(&self, hole: &HoleResult) -> Vec<String> {
+        let mut cells: Vec<String> = joint(hole, self.unit).map(|j| format!("for {j}")).into_iter().collect();
         cells.push(format!("layer {}", flowing(&hole.layer)));
         if hole.space != "model" {
             cells.push(format!("on {}", flowing(&hole.space)));
         }
-        if let Some(joint) = joint(hole, self.unit) {
-            let verdict = hole.verdict.as_deref().map(|v| format!(": {v}")).unwrap_or_default();
-            cells.push(format!("{joint}{verdict}"));
-        }
+        cells.extend(hole.tag.as_deref().map(|t| format!("tag {}", flowing(t))));
+        cells
+    }
+
+    fn hole(&self, hole: &HoleResult) -> Vec<String> {
+        let mut cells = vec![hole.id.clone(), self.place(hole.x, hole.y)];
+        cells.push(shown(hole, self.unit).found);
+        cells.extend(hole.verdict.clone());
+        cells.push(if hole.paired_by == "drawn" {
+            "as drawn".to_owned()
+        } else {
+            format!("by {}, {:.2}", visible(&hole.paired_by), hole.confidence)
+        });
         cells
     }
 

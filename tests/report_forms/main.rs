@@ -2,10 +2,11 @@
 //! its totals. Golden files are our own output, read and pinned; `BOREBAND_RENEW=1 cargo test` writes them anew.
 
 mod sample;
+mod seen;
 
 use std::path::Path;
 
-use boreband::check::Report;
+use boreband::check::{Report, Totals};
 use boreband::report::text::{Detail, Look};
 use boreband::report::{clean, json, lines, text};
 use unicode_width::UnicodeWidthStr;
@@ -35,6 +36,38 @@ fn golden(name: &str, got: &str) {
     }
     let pinned = std::fs::read_to_string(&path).unwrap_or_default();
     assert_eq!(got, pinned, "{} differs; renew it with BOREBAND_RENEW=1 and read it", path.display());
+}
+
+/// A drawing without a screw hole must not read like a pass.
+#[test]
+fn nothing_checked_is_said_plainly() {
+    let mut report = sample::clean_report();
+    report.totals = Totals { drawings: 1, holes: 2, ..Totals::default() };
+    for hole in &mut report.drawings[0].holes {
+        (hole.screw, hole.band, hole.engagement, hole.verdict) = (None, None, None, None);
+    }
+    let text = as_text(&report, Look::default());
+    assert!(text.contains("No screw hole was checked") && text.contains("--screw"), "{text}");
+    assert!(!text.contains("verdicts"), "{text}");
+    report.drawings[0].holes.clear();
+    report.totals.holes = 0;
+    assert!(as_text(&report, Look::default()).contains("No hole was found"));
+    report.totals.unreadable = 1;
+    assert!(as_text(&report, Look::default()).contains("No drawing could be read"));
+}
+
+/// All in band, but a warning or a loss remains: then it is not said that all is well.
+#[test]
+fn all_is_well_only_if_nothing_remains() {
+    let said = "All 2 screw holes checked are in their bands";
+    assert!(as_text(&sample::clean_report(), Look::default()).contains(said));
+    let changes: [fn(&mut Totals); 4] =
+        [|t| t.warn = 1, |t| t.partly_read = 1, |t| t.in_band = 1, |t| t.fail = 1];
+    for change in changes {
+        let mut report = sample::clean_report();
+        change(&mut report.totals);
+        assert!(!as_text(&report, Look::default()).contains(said));
+    }
 }
 
 fn look(width: usize, detail: Detail) -> Look {
