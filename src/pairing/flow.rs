@@ -1,6 +1,8 @@
 //! Assigns holes to callouts of limited capacity at the greatest total benefit: successive shortest augmenting
 //! paths over each connected component. Knows only numbers.
 
+use std::collections::VecDeque;
+
 /// A possible pair and what it is worth over leaving the hole without it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Offer {
@@ -88,57 +90,69 @@ impl Net<'_> {
 
     /// Takes the most valuable path from a callout with room to a free hole; false if none is worth anything.
     fn augment(&mut self, taken: &mut [Option<usize>]) -> bool {
-        let mut to_callout: Vec<f64> =
-            self.room.iter().map(|&r| if r > 0 { 0.0 } else { f64::INFINITY }).collect();
-        let mut to_hole = vec![f64::INFINITY; self.holes.len()];
-        let mut via = vec![usize::MAX; self.holes.len()];
-        let mut gave_up = vec![usize::MAX; self.callouts.len()];
-        let mut queue: std::collections::VecDeque<usize> =
-            (0..self.callouts.len()).filter(|&c| self.room[c] > 0).collect();
-        while let Some(c) = queue.pop_front() {
-            for &o in &self.of_callout[c] {
-                let h = self.hole(o);
-                if taken[self.holes[h]] == Some(o) {
-                    continue;
-                }
-                let cost = to_callout[c] - self.offers[o].benefit;
-                if cost < to_hole[h] - 1e-12 {
-                    to_hole[h] = cost;
-                    via[h] = o;
-                    // A taken hole passes the search on to the callout that would have to give it up.
-                    if let Some(old) = taken[self.holes[h]] {
-                        let back = self.callout(old);
-                        let cost = cost + self.offers[old].benefit;
-                        if cost < to_callout[back] - 1e-12 {
-                            to_callout[back] = cost;
-                            gave_up[back] = h;
-                            queue.push_back(back);
-                        }
-                    }
-                }
-            }
-        }
+        let paths = self.search(taken);
         let mut best: Option<usize> = None;
         for h in 0..self.holes.len() {
-            let free = taken[self.holes[h]].is_none() && to_hole[h] < -1e-9;
-            if free && best.is_none_or(|b| to_hole[h] < to_hole[b] - 1e-12) {
+            let free = taken[self.holes[h]].is_none() && paths.to_hole[h] < -1e-9;
+            if free && best.is_none_or(|b| paths.to_hole[h] < paths.to_hole[b] - 1e-12) {
                 best = Some(h);
             }
         }
         let Some(mut h) = best else { return false };
         // Walk back: each hole takes its new offer from a callout that gave up the hole before it.
         for _ in 0..=self.holes.len() {
-            let offer = via[h];
+            let offer = paths.via[h];
             let c = self.callout(offer);
             taken[self.holes[h]] = Some(offer);
-            if gave_up[c] == usize::MAX {
+            if paths.gave_up[c] == usize::MAX {
                 self.room[c] = self.room[c].saturating_sub(1);
                 break;
             }
-            h = gave_up[c];
+            h = paths.gave_up[c];
         }
         true
     }
+
+    /// Cheapest paths from the callouts with room to every hole, over holes that change hands.
+    fn search(&self, taken: &[Option<usize>]) -> Paths {
+        let mut paths = Paths {
+            to_hole: vec![f64::INFINITY; self.holes.len()],
+            via: vec![usize::MAX; self.holes.len()],
+            gave_up: vec![usize::MAX; self.callouts.len()],
+        };
+        let mut to_callout: Vec<f64> =
+            self.room.iter().map(|&r| if r > 0 { 0.0 } else { f64::INFINITY }).collect();
+        let mut queue: VecDeque<usize> = (0..self.callouts.len()).filter(|&c| self.room[c] > 0).collect();
+        while let Some(c) = queue.pop_front() {
+            for &o in &self.of_callout[c] {
+                let h = self.hole(o);
+                let cost = to_callout[c] - self.offers[o].benefit;
+                if taken[self.holes[h]] == Some(o) || cost >= paths.to_hole[h] - 1e-12 {
+                    continue;
+                }
+                paths.to_hole[h] = cost;
+                paths.via[h] = o;
+                // A taken hole passes the search on to the callout that would have to give it up.
+                let Some(old) = taken[self.holes[h]] else { continue };
+                let (back, cost) = (self.callout(old), cost + self.offers[old].benefit);
+                if cost < to_callout[back] - 1e-12 {
+                    to_callout[back] = cost;
+                    paths.gave_up[back] = h;
+                    queue.push_back(back);
+                }
+            }
+        }
+        paths
+    }
+}
+
+/// What a search found.
+struct Paths {
+    to_hole: Vec<f64>,
+    /// The offer that each hole was reached by.
+    via: Vec<usize>,
+    /// The hole that each callout gave up to be reached; none for those with room.
+    gave_up: Vec<usize>,
 }
 
 fn greedy(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) {

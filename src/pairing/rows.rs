@@ -2,11 +2,12 @@
 
 use super::assign::Assignment;
 use super::scene::Scene;
+use super::sheet::in_unit;
 use super::texts::Carrier;
 use super::{PairedBy, tags};
 use crate::geometry::Point;
 use crate::joint::{DrawingRows, Row};
-use crate::units::Unit;
+use crate::units::{Length, Unit};
 
 /// A row and its holes, as spots.
 #[derive(Debug, Clone)]
@@ -61,7 +62,16 @@ pub(super) fn find(
     order.sort();
     for (selector, i) in order {
         let row = &rows.rows[i];
-        let (mut by, wanted, missing_at) = search(scene, assignment, row, selector, &owner, rows.rows.len());
+        let (mut by, mut wanted, missing_at) =
+            search(scene, assignment, row, selector, &owner, rows.rows.len());
+        if selector == Selector::Thread && shares_thread(rows, i) {
+            // Several rows ask for this thread, so each takes the holes of its own size, if there are any.
+            let own: Vec<usize> =
+                wanted.iter().copied().filter(|&s| has_diameter(scene, assignment, row, s)).collect();
+            if !own.is_empty() {
+                wanted = own;
+            }
+        }
         let lost = wanted.iter().filter(|&&s| owner[s].is_some()).count();
         let spots: Vec<usize> = wanted.into_iter().filter(|&s| owner[s].is_none()).collect();
         for &s in &spots {
@@ -70,10 +80,18 @@ pub(super) fn find(
         if matches!(selector, Selector::Thread | Selector::Diameter | Selector::Screw) {
             by = spots.iter().filter_map(|&s| assignment.taken[s].as_ref().map(|t| t.by)).min().unwrap_or(by);
         }
-        let left = left(row, selector, spots.len(), lost, &missing_at);
+        let left = left(scene, row, selector, &spots, lost, &missing_at);
         found[i] = Some(Found { spots, by, missing_at, left });
     }
     (found.into_iter().flatten().collect(), owner)
+}
+
+/// Whether another row asks for the same thread.
+fn shares_thread(rows: &DrawingRows, index: usize) -> bool {
+    let Some(screw) = &rows.rows[index].screw else { return false };
+    rows.rows.iter().enumerate().any(|(i, row)| {
+        i != index && row.screw.as_ref().is_some_and(|s| same_thread(&s.thread, &screw.thread))
+    })
 }
 
 fn search(
@@ -220,44 +238,66 @@ fn plausible(scene: &Scene<'_>, row: &Row, spot: usize) -> bool {
     (0.7..=1.05).contains(&ratio)
 }
 
-fn left(row: &Row, selector: Selector, found: usize, lost: usize, missing: &[Point]) -> Option<String> {
+/// What is wrong with the number of holes found; none if nothing is.
+fn left(
+    scene: &Scene<'_>,
+    row: &Row,
+    selector: Selector,
+    spots: &[usize],
+    lost: usize,
+    missing: &[Point],
+) -> Option<String> {
     let mut says = Vec::new();
+    let found = counted(scene, spots);
     if !missing.is_empty() {
         let places: Vec<String> = missing.iter().map(|p| format!("({:.3}, {:.3})", p.x, p.y)).collect();
         says.push(format!("no hole at {}", places.join(", ")));
     } else if found == 0 && lost == 0 {
-        says.push(none_found(row, selector));
+        says.push(none_found(scene, row, selector));
     }
     if lost > 0 {
-        says.push(format!(
-            "{lost} of its holes {} claimed by a row that states more",
-            if lost == 1 { "is" } else { "are" }
-        ));
+        let are = if lost == 1 { "is" } else { "are" };
+        says.push(format!("{lost} of its holes {are} claimed by a row that states more"));
     }
     if let Some(count) = row.count
         && count as usize != found
         && missing.is_empty()
         && (found > 0 || lost > 0)
     {
-        says.push(format!(
-            "counts {count} holes, but {found} {} found",
-            if found == 1 { "was" } else { "were" }
-        ));
+        let were = if found == 1 { "was" } else { "were" };
+        says.push(format!("counts {count} holes, but {found} {were} found"));
     }
     (!says.is_empty()).then(|| says.join("; "))
 }
 
-fn none_found(row: &Row, selector: Selector) -> String {
-    match selector {
+/// How many holes a row's circles are: those in a view of another scale, a detail, show holes seen already.
+fn counted(scene: &Scene<'_>, spots: &[usize]) -> usize {
+    let of_view = |v: usize| spots.iter().filter(|&&s| scene.spots[s].view == v).count();
+    let main = spots.iter().map(|&s| scene.spots[s].view).max_by_key(|&v| (of_view(v), std::cmp::Reverse(v)));
+    let scale = main.map_or(1.0, |v| scene.scales[v]);
+    spots.iter().filter(|&&s| (scene.scale_at(s) / scale - 1.0).abs() <= 0.01).count()
+}
+
+fn none_found(scene: &Scene<'_>, row: &Row, selector: Selector) -> String {
+    let what = match selector {
         Selector::Tag => format!("no hole is tagged {}", row.tag.as_deref().unwrap_or_default()),
         Selector::Layer => format!("no hole is on layer {}", row.layer.as_deref().unwrap_or_default()),
         Selector::Diameter => {
-            format!("no hole of Ø{:.4} mm is called out or drawn", wanted_mm(row).unwrap_or_default())
+            let unit = row.size.unit.or(row.unit).unwrap_or(scene.units.reading.unit);
+            let wanted = Length::from_mm(wanted_mm(row).unwrap_or_default()).unwrap_or_default();
+            format!("no hole of Ø{} is called out or drawn", in_unit(wanted, unit))
         }
-        Selector::Nothing => "states nothing that a hole could be found by".to_owned(),
+        Selector::Nothing => return "states nothing that a hole could be found by".to_owned(),
         _ => {
             let thread = row.screw.as_ref().map(|s| s.thread.name.clone()).unwrap_or_default();
-            format!("no hole is called out for or fits {thread}")
+            return format!("no hole is called out for or fits {thread}");
         }
+    };
+    // The usual cause is a wrong word in the list or on the drawing, so say what could be meant.
+    let fits = (0..scene.spots.len()).filter(|&s| plausible(scene, row, s)).count();
+    match (&row.screw, fits) {
+        (Some(screw), 1) => format!("{what}; 1 hole could take {}", screw.thread.name),
+        (Some(screw), 2..) => format!("{what}; {fits} holes could take {}", screw.thread.name),
+        _ => what,
     }
 }

@@ -107,36 +107,13 @@ fn statement(
         if !out.text.is_empty() {
             push(&mut out, "  ", Part::Filler);
         }
-        let read = callout::read(cell);
-        let understood = match column {
-            Column::Tag => {
-                tags = tags::expand(cell);
-                Some(Part::Tag)
-            }
-            Column::Quantity => {
-                out.count = cell.trim_end_matches(['x', 'X', '×']).trim().parse().ok().or(read.count);
-                out.count.map(|_| Part::Count)
-            }
-            Column::Size => take_size(&mut out, cell, &read).then_some(Part::Size),
-            Column::Thread => {
-                out.tapped |= read.thread.is_some() && read.screw.is_none();
-                out.screw = out.screw.or(read.screw);
-                out.thread = out.thread.take().or(read.thread);
-                out.thread.is_some().then_some(Part::Thread)
-            }
-            Column::Depth => {
-                out.through |= read.through;
-                out.depth = out.depth.or(read.depth).or_else(|| number(cell));
-                (out.depth.is_some() || out.through).then_some(Part::Depth)
-            }
-            Column::Words => {
-                let tagged = read.states_hole();
-                merge(&mut out, read);
-                tagged.then_some(Part::Size)
-            }
-            Column::Other => Some(Part::Filler),
+        let part = if *column == Column::Tag {
+            tags = tags::expand(cell);
+            Part::Tag
+        } else {
+            take(&mut out, cell, *column)
         };
-        push(&mut out, cell, understood.unwrap_or(Part::Unread));
+        push(&mut out, cell, part);
     }
     out.tag = tags.first().cloned();
     out.marked_diameter |= out.size.is_some();
@@ -153,6 +130,36 @@ fn statement(
         height,
         tags,
     })
+}
+
+/// What a cell says, by its column, and what it was read as.
+fn take(out: &mut Callout, cell: &str, column: Column) -> Part {
+    let read = callout::read(cell);
+    let (understood, part) = match column {
+        Column::Quantity => {
+            out.count = cell.trim_end_matches(['x', 'X', '×']).trim().parse().ok().or(read.count);
+            (out.count.is_some(), Part::Count)
+        }
+        Column::Size => (take_size(out, cell, &read), Part::Size),
+        Column::Thread => {
+            out.tapped |= read.thread.is_some() && read.screw.is_none();
+            out.screw = out.screw.or(read.screw);
+            out.thread = out.thread.take().or(read.thread);
+            (out.thread.is_some(), Part::Thread)
+        }
+        Column::Depth => {
+            out.through |= read.through;
+            out.depth = out.depth.or(read.depth).or_else(|| number(cell));
+            (out.depth.is_some() || out.through, Part::Depth)
+        }
+        Column::Words => {
+            let states = read.states_hole();
+            merge(out, read);
+            (states, Part::Size)
+        }
+        Column::Tag | Column::Other => (true, Part::Filler),
+    };
+    if understood { part } else { Part::Unread }
 }
 
 fn push(out: &mut Callout, text: &str, part: Part) {

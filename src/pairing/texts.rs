@@ -295,36 +295,15 @@ fn read_dimension(index: usize, d: &Dimension, height: f64) -> Option<Statement>
     if matches!(d.kind, DimensionKind::Angular) || !d.measured.is_finite() {
         return None;
     }
-    let value = d.measured * d.length_factor;
-    let suppressed = d.shown.trim().is_empty();
-    let text = if !suppressed {
-        d.shown.clone()
-    } else if round {
-        let sign = if d.kind == DimensionKind::Diameter { 'Ø' } else { 'R' };
-        format!("{sign}{}", value_text(value, d.decimals))
-    } else {
-        return None;
-    };
+    let text = dimension_text(d, round)?;
     let mut callout = callout::read(&text);
-    if round && callout.size.is_none() && callout.thread.is_none() && !has_digit(&text) {
-        // An override such as "TYP" beside a measured circle: the measure still holds.
-        let quantity = Quantity { value, unit: None, decimals: d.decimals };
-        callout.size = Some(measured_size(d.kind, quantity));
-    }
-    if round && callout.size.is_some() {
-        callout.marked_diameter = true;
-        if let (DimensionKind::Radius, Some(Size::Diameter(q))) = (d.kind, &callout.size) {
-            // A radius dimension without its letter still measures a radius.
-            if !text.contains(['Ø', '⌀', '∅', 'ø']) && (q.value - value).abs() <= 0.02 * value {
-                callout.size = Some(Size::Radius(*q));
-            }
-        }
-    }
-    if suppressed {
-        callout.tolerance = callout.tolerance.or_else(|| style_tolerance(d));
-    }
-    if !round && !callout.states_hole() {
+    if round {
+        fill_measure(&mut callout, d);
+    } else if !callout.states_hole() {
         return None;
+    }
+    if d.shown.trim().is_empty() {
+        callout.tolerance = callout.tolerance.or_else(|| style_tolerance(d));
     }
     let at = d.text_at.or_else(|| d.points.last().copied()).unwrap_or_default();
     let reach = 0.5 * height * text.chars().count() as f64;
@@ -343,6 +322,32 @@ fn read_dimension(index: usize, d: &Dimension, height: f64) -> Option<Statement>
         bounds,
         height,
     })
+}
+
+/// What is shown; of a round dimension whose text is suppressed what it would show.
+fn dimension_text(d: &Dimension, round: bool) -> Option<String> {
+    if !d.shown.trim().is_empty() {
+        return Some(d.shown.clone());
+    }
+    let sign = if d.kind == DimensionKind::Diameter { 'Ø' } else { 'R' };
+    round.then(|| format!("{sign}{}", value_text(d.measured * d.length_factor, d.decimals)))
+}
+
+/// The measured value where the text states no size of its own, and a radius where it measures one.
+fn fill_measure(callout: &mut Callout, d: &Dimension) {
+    let value = d.measured * d.length_factor;
+    if callout.size.is_none() && callout.thread.is_none() && !has_digit(&callout.text) {
+        // An override such as "TYP" beside a measured circle: the measure still holds.
+        callout.size = Some(measured_size(d.kind, Quantity { value, unit: None, decimals: d.decimals }));
+    }
+    callout.marked_diameter |= callout.size.is_some();
+    if let (DimensionKind::Radius, Some(Size::Diameter(q))) = (d.kind, &callout.size)
+        && !callout.text.contains(['Ø', '⌀', '∅', 'ø'])
+        && (q.value - value).abs() <= 0.02 * value
+    {
+        // A radius dimension without its letter still measures a radius.
+        callout.size = Some(Size::Radius(*q));
+    }
 }
 
 fn measured_size(kind: DimensionKind, q: Quantity) -> Size {

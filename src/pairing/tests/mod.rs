@@ -1,5 +1,9 @@
 //! Pairing as a whole, on hand-made drawings. Expected values follow from the drawing as it is made in each test.
 
+mod joint;
+mod list;
+mod unit;
+
 use super::testing::Sheet;
 use super::*;
 use crate::drawing::Drawing;
@@ -360,270 +364,6 @@ fn an_item_number_in_a_block_on_a_circle_is_no_size() {
     assert!(alone(&plate().attribute(50.0, 30.0, "ITEM", "8").drawing()).callouts.is_empty());
 }
 
-mod unit {
-    use super::*;
-
-    #[test]
-    fn a_dimension_factor_of_25_4_is_no_scale() {
-        let mut drawing = Sheet::new()
-            .insunits(Some(1))
-            .circle(0.0, 0.0, 0.2)
-            .diameter_dimension(0.0, 0.0, 0.2, "Ø5.08")
-            .drawing();
-        drawing.dimensions[0].length_factor = 25.4;
-        let paired = alone(&drawing);
-        assert_eq!((paired.unit.unit, paired.unit.doubtful), (Unit::Inch, false));
-        // 0.2 in = 5.08 mm.
-        assert_eq!(paired.holes[0].called.as_ref().and_then(|c| c.nominal), Some(mm(5.08)));
-        assert_eq!(paired.holes[0].view_scale, 1.0);
-    }
-
-    fn inch_plate(insunits: Option<i64>, text: &str) -> Paired {
-        let drawing = Sheet::new()
-            .insunits(insunits)
-            .outline(0.0, 0.0, 50.0, 30.0)
-            .circle(20.0, 20.0, 0.224)
-            .leader((20.0, 20.0), (60.0, 40.0), text)
-            .drawing();
-        alone(&drawing)
-    }
-
-    #[test]
-    fn the_header_is_believed_where_nothing_contradicts() {
-        let unit = alone(&plate().drawing()).unit;
-        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Mm, UnitSource::Header, false));
-        let unit = alone(&plate().insunits(Some(1)).drawing()).unit;
-        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Inch, UnitSource::Header, false));
-    }
-
-    #[test]
-    fn nothing_said_is_millimetres_assumed() {
-        let unit = alone(&plate().insunits(None).drawing()).unit;
-        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Mm, UnitSource::Assumed, false));
-    }
-
-    #[test]
-    fn callouts_decide_where_the_header_is_silent() {
-        let unit = inch_plate(None, "Ø.224 THRU").unit;
-        assert_eq!((unit.unit, unit.source, unit.doubtful), (Unit::Inch, UnitSource::Callouts, false));
-    }
-
-    #[test]
-    fn a_header_that_callouts_contradict_is_doubtful_and_the_size_stays_right() {
-        let paired = inch_plate(Some(4), "Ø.224 THRU");
-        assert_eq!((paired.unit.unit, paired.unit.doubtful), (Unit::Inch, true));
-        // 0.224 in = 5.6896 mm, by the definition of the inch.
-        let called = paired.holes[0].called.as_ref().and_then(|c| c.nominal).map(Length::mm);
-        assert!(called.is_some_and(|mm| (mm - 5.6896).abs() < 1e-9));
-    }
-
-    #[test]
-    fn inch_callouts_on_circles_drawn_in_millimetres_are_read_in_inches() {
-        let drawing = Sheet::new()
-            .outline(0.0, 0.0, 100.0, 60.0)
-            .circle(20.0, 20.0, 5.69)
-            .leader(rim(20.0, 20.0, 2.845), (60.0, 70.0), "Ø.224 THRU")
-            .drawing();
-        let paired = alone(&drawing);
-        assert_eq!(paired.unit.unit, Unit::Mm);
-        let called = paired.holes[0].called.as_ref().and_then(|c| c.nominal).map(Length::mm);
-        assert!(called.is_some_and(|mm| (mm - 5.6896).abs() < 1e-9), "{called:?}");
-        assert_eq!(paired.holes[0].view_scale, 1.0);
-    }
-
-    #[test]
-    fn a_thread_beside_the_size_votes() {
-        let unit = inch_plate(None, "Ø0.224 FOR 1/4-20 THREAD ROLLING SCREW").unit;
-        assert_eq!((unit.unit, unit.source), (Unit::Inch, UnitSource::Callouts));
-    }
-
-    #[test]
-    fn a_list_in_another_unit_and_the_measurement_flag_are_no_disagreement() {
-        let mut drawing = plate().drawing();
-        drawing.header.measurement = Some(0);
-        let list = DrawingRows { unit: Some(Unit::Inch), ..DrawingRows::default() };
-        let unit = pair(&drawing, Some(&list), &Defaults::default()).unit;
-        assert_eq!((unit.unit, unit.doubtful), (Unit::Mm, false));
-    }
-
-    #[test]
-    fn rows_that_fit_in_one_unit_only_vote() {
-        let drawing = Sheet::new().insunits(None).circle(0.0, 0.0, 0.142).drawing();
-        // 3.6 mm = 0.1417 in: the circle fits M4 and the row in inches only.
-        let row = Row { screw: m4(), size: sized(3.6), ..Row::default() };
-        let unit = with(&drawing, vec![row]).unit;
-        assert_eq!((unit.unit, unit.source), (Unit::Inch, UnitSource::List));
-    }
-
-    #[test]
-    fn centimetres_do_not_vote() {
-        let unit = alone(&plate().insunits(Some(5)).drawing()).unit;
-        assert_eq!(unit.source, UnitSource::Assumed);
-        assert!(unit.votes.iter().any(|v| v.weight == 0.0 && v.who.contains("INSUNITS 5")));
-    }
-}
-
-mod list {
-    use super::*;
-    use crate::joint::Making;
-
-    #[test]
-    fn a_row_finds_its_points_and_names_those_without_a_hole() {
-        let at = vec![Point::new(10.05, 50.0), Point::new(90.0, 10.0), Point::new(40.0, 40.0)];
-        let row = Row { at, screw: m4(), ..Row::default() };
-        let paired = with(&plate().drawing(), vec![row]);
-        assert_eq!(paired.rows[0].holes, [0, 4]);
-        assert_eq!(paired.rows[0].by, PairedBy::Position);
-        assert_eq!(paired.rows[0].missing_at, [Point::new(40.0, 40.0)]);
-        assert!(paired.rows[0].left.is_some());
-        assert_eq!(by(&paired), ["position", "drawn", "drawn", "drawn", "position"]);
-        assert!(paired.holes[0].screw.is_some() && paired.holes[1].screw.is_none());
-    }
-
-    #[test]
-    fn a_tag_beside_the_hole_and_its_numbered_kin() {
-        let drawing = plate().text(13.0, 51.0, "A1").text(93.0, 51.0, "A2").text(55.0, 31.0, "B").drawing();
-        let rows = vec![
-            Row { tag: Some("A".to_owned()), count: Some(2), screw: m4(), ..Row::default() },
-            Row { tag: Some("C".to_owned()), ..Row::default() },
-        ];
-        let paired = with(&drawing, rows);
-        assert_eq!(paired.rows[0].holes, [0, 1]);
-        assert_eq!(paired.rows[0].left, None);
-        assert_eq!(paired.holes[0].tag.as_deref(), Some("A1"));
-        assert_eq!(paired.rows[1].holes, Vec::<usize>::new());
-        assert_eq!(paired.rows[1].left.as_deref(), Some("no hole is tagged C"));
-    }
-
-    #[test]
-    fn layer_without_regard_to_letter_case() {
-        let drawing =
-            Sheet::new().layer("Screws").circle(0.0, 0.0, 3.6).layer("0").circle(20.0, 0.0, 3.6).drawing();
-        let paired =
-            with(&drawing, vec![Row { layer: Some("SCREWS".to_owned()), screw: m4(), ..Row::default() }]);
-        assert_eq!(paired.rows[0].holes, [0]);
-        assert_eq!(paired.rows[0].by, PairedBy::Layer);
-    }
-
-    #[test]
-    fn the_callout_that_names_the_thread() {
-        let drawing =
-            plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø3.6 FOR M4 THREAD ROLLING SCREW").drawing();
-        let paired = with(&drawing, vec![Row { screw: m4(), size: sized(3.6), ..Row::default() }]);
-        assert_eq!(paired.rows[0].holes, [2]);
-        assert_eq!(paired.rows[0].by, PairedBy::Leader);
-    }
-
-    #[test]
-    fn the_diameter_drawn_and_the_count() {
-        let paired =
-            with(&plate().drawing(), vec![Row { size: sized(3.6), count: Some(5), ..Row::default() }]);
-        assert_eq!(paired.rows[0].holes, [0, 1, 3, 4]);
-        assert_eq!(paired.rows[0].by, PairedBy::Drawn);
-        assert!(paired.rows[0].left.as_deref().is_some_and(|l| l.contains("4 were found")));
-    }
-
-    #[test]
-    fn the_stronger_row_keeps_a_hole_and_the_weaker_says_so() {
-        let rows = vec![
-            Row { size: sized(3.6), count: Some(4), ..Row::default() },
-            Row { at: vec![Point::new(10.0, 50.0)], ..Row::default() },
-        ];
-        let paired = with(&plate().drawing(), rows);
-        assert_eq!(paired.rows[1].holes, [0]);
-        assert_eq!(paired.rows[0].holes, [1, 3, 4]);
-        assert!(paired.rows[0].left.as_deref().is_some_and(|l| l.contains("claimed")));
-    }
-
-    #[test]
-    fn a_lone_row_with_a_screw_takes_all_and_one_of_several_takes_what_fits() {
-        let paired = with(&plate().drawing(), vec![Row { screw: m4(), ..Row::default() }]);
-        assert_eq!(paired.rows[0].holes.len(), 5);
-        let rows = vec![
-            Row { screw: m4(), ..Row::default() },
-            Row { layer: Some("X".to_owned()), ..Row::default() },
-        ];
-        assert_eq!(with(&plate().drawing(), rows).rows[0].holes, [0, 1, 3, 4]);
-    }
-
-    #[test]
-    fn a_position_makes_a_hole_of_what_looks_like_an_outline() {
-        let drawing = Sheet::new().circle(0.0, 0.0, 40.0).circle(10.0, 0.0, 4.0).drawing();
-        assert_eq!(roles(&alone(&drawing)), ["outline", "hole"]);
-        let paired = with(&drawing, vec![Row { at: vec![Point::new(0.0, 0.0)], ..Row::default() }]);
-        assert_eq!(roles(&paired), ["hole", "hole"]);
-    }
-
-    #[test]
-    fn thickness_of_the_list_over_the_callout_and_the_conflict_is_told() {
-        let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø8 THRU THK 2").drawing();
-        let making = Making { thickness: Some(mm(1.5)), ..Making::default() };
-        let row = Row { at: vec![Point::new(50.0, 30.0)], making: making.clone(), ..Row::default() };
-        let list = DrawingRows { rows: vec![row], making, ..DrawingRows::default() };
-        let paired = pair(&drawing, Some(&list), &Defaults::default());
-        assert_eq!(paired.holes[2].making.thickness, Some(mm(1.5)));
-        assert_eq!(paired.holes[2].thickness_source, ThicknessSource::List);
-        assert_eq!(paired.thickness_conflicts.len(), 1);
-        assert_eq!(paired.thickness_conflicts[0].hole, Some(2));
-        assert_eq!(paired.holes[0].making.thickness, Some(mm(1.5)));
-    }
-}
-
-mod joint {
-    use super::*;
-    use crate::joint::Making;
-
-    fn option(thread: &str) -> Defaults {
-        let making =
-            Making { thickness: Some(mm(1.5)), process: Some(Process::Punched), ..Making::default() };
-        Defaults { thread: Some(Thread::parse(thread).expect("a thread of the tables")), making }
-    }
-
-    #[test]
-    fn a_callout_that_names_a_forming_screw_makes_a_screw_hole() {
-        let drawing = plate()
-            .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 FOR M4 THREAD ROLLING SCREW")
-            .drawing();
-        let paired = alone(&drawing);
-        let screws: Vec<bool> = paired.holes.iter().map(|h| h.screw.is_some()).collect();
-        assert_eq!(screws, [true, true, false, true, true]);
-    }
-
-    #[test]
-    fn the_option_speaks_for_holes_that_fit_its_thread() {
-        let paired = pair(&plate().drawing(), None, &option("M4"));
-        let screws: Vec<bool> = paired.holes.iter().map(|h| h.screw.is_some()).collect();
-        assert_eq!(screws, [true, true, false, true, true]);
-        assert_eq!(paired.holes[0].thickness_source, ThicknessSource::Option);
-        assert_eq!(paired.holes[0].making.process, Some(Process::Punched));
-    }
-
-    #[test]
-    fn the_option_does_not_speak_where_a_list_covers_the_drawing() {
-        let list = DrawingRows::default();
-        let paired = pair(&plate().drawing(), Some(&list), &option("M4"));
-        assert!(paired.holes.iter().all(|h| h.screw.is_none()));
-    }
-
-    #[test]
-    fn a_tapped_hole_is_no_screw_hole() {
-        let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 M4 TAP").drawing();
-        let paired = pair(&drawing, None, &option("M4"));
-        assert!(paired.holes.iter().all(|h| h.screw.is_none()));
-    }
-
-    #[test]
-    fn limits_and_deviations_on_one_side_are_kept_as_limits() {
-        let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø8 +0.2/+0.1").drawing();
-        let called = alone(&drawing).holes[2].called.clone().expect("a size");
-        let Some(crate::joint::Tolerance::Limits { min, max }) = called.tolerance else {
-            panic!("limits expected: {called:?}");
-        };
-        // 8 + 0.1 and 8 + 0.2.
-        assert!((min.mm() - 8.1).abs() < 1e-9 && (max.mm() - 8.2).abs() < 1e-9);
-    }
-}
-
 #[test]
 fn a_sheet_of_ten_thousand_holes_and_hundreds_of_callouts_is_paired_whole() {
     let mut sheet = Sheet::new().outline(-10.0, -10.0, 2010.0, 2010.0);
@@ -642,4 +382,44 @@ fn a_sheet_of_ten_thousand_holes_and_hundreds_of_callouts_is_paired_whole() {
     assert_eq!(paired.holes.iter().filter(|h| h.paired_by == PairedBy::Leader).count(), 300);
     // 30 callouts of 4 for each of ten sizes; the rest of the 1000 holes of a size are surplus of theirs.
     assert!(paired.holes.iter().all(|h| h.callout.is_some()));
+}
+
+/// Groups of holes of one size each, at places of a grid, and for each the hole that its callout points at.
+fn groups() -> impl proptest::strategy::Strategy<Value = (Vec<usize>, Vec<(usize, usize)>)> {
+    use proptest::prelude::*;
+    let places = Just((0..40_usize).collect::<Vec<_>>()).prop_shuffle();
+    let counts = proptest::collection::vec((1_usize..8, 0_usize..8), 1..5);
+    (places, counts)
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(96))]
+
+    // The truth is the grouping that each drawing is made from.
+    #[test]
+    fn each_group_of_holes_is_paired_with_its_own_callout((places, counts) in groups()) {
+        let mut sheet = Sheet::new().outline(-10.0, -10.0, 170.0, 90.0);
+        let mut truth = Vec::new();
+        let mut next = places.into_iter();
+        for (group, &(count, pointed)) in counts.iter().enumerate() {
+            let diameter = 3.6 + 0.4 * group as f64;
+            let holes: Vec<(f64, f64)> = next.by_ref().take(count)
+                .map(|p| ((p % 8) as f64 * 20.0, (p / 8) as f64 * 20.0)).collect();
+            for &(x, y) in &holes {
+                sheet = sheet.circle(x, y, diameter);
+                truth.push(((x, y), group));
+            }
+            let (x, y) = holes[pointed % holes.len()];
+            let text = if count > 1 { format!("{count}X Ø{diameter:.1} THRU") } else { format!("Ø{diameter:.1} THRU") };
+            sheet = sheet.leader(rim(x, y, diameter / 2.0), (200.0, 10.0 + 15.0 * group as f64), &text);
+        }
+        let paired = alone(&sheet.drawing());
+        proptest::prop_assert_eq!(paired.holes.len(), truth.len());
+        for hole in &paired.holes {
+            let group = truth.iter().find(|(at, _)| *at == (hole.at.x, hole.at.y)).map(|(_, g)| *g);
+            let called = hole.called.as_ref().and_then(|c| c.nominal).map(|n| ((n.mm() - 3.6) / 0.4).round() as usize);
+            proptest::prop_assert_eq!(called, group);
+        }
+        proptest::prop_assert!(paired.callouts.iter().all(|c| c.left.is_none()));
+    }
 }

@@ -1,0 +1,52 @@
+//! Screw, metal and size of a hole.
+
+use super::*;
+use crate::joint::Making;
+
+fn option(thread: &str) -> Defaults {
+    let making = Making { thickness: Some(mm(1.5)), process: Some(Process::Punched), ..Making::default() };
+    Defaults { thread: Some(Thread::parse(thread).expect("a thread of the tables")), making }
+}
+
+#[test]
+fn a_callout_that_names_a_forming_screw_makes_a_screw_hole() {
+    let drawing =
+        plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 FOR M4 THREAD ROLLING SCREW").drawing();
+    let paired = alone(&drawing);
+    let screws: Vec<bool> = paired.holes.iter().map(|h| h.screw.is_some()).collect();
+    assert_eq!(screws, [true, true, false, true, true]);
+}
+
+#[test]
+fn the_option_speaks_for_holes_that_fit_its_thread() {
+    let paired = pair(&plate().drawing(), None, &option("M4"));
+    let screws: Vec<bool> = paired.holes.iter().map(|h| h.screw.is_some()).collect();
+    assert_eq!(screws, [true, true, false, true, true]);
+    assert_eq!(paired.holes[0].thickness_source, ThicknessSource::Option);
+    assert_eq!(paired.holes[0].making.process, Some(Process::Punched));
+}
+
+#[test]
+fn the_option_does_not_speak_where_a_list_covers_the_drawing() {
+    let list = DrawingRows::default();
+    let paired = pair(&plate().drawing(), Some(&list), &option("M4"));
+    assert!(paired.holes.iter().all(|h| h.screw.is_none()));
+}
+
+#[test]
+fn a_tapped_hole_is_no_screw_hole() {
+    let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 M4 TAP").drawing();
+    let paired = pair(&drawing, None, &option("M4"));
+    assert!(paired.holes.iter().all(|h| h.screw.is_none()));
+}
+
+#[test]
+fn limits_and_deviations_on_one_side_are_kept_as_limits() {
+    let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø8 +0.2/+0.1").drawing();
+    let called = alone(&drawing).holes[2].called.clone().expect("a size");
+    let Some(crate::joint::Tolerance::Limits { min, max }) = called.tolerance else {
+        panic!("limits expected: {called:?}");
+    };
+    // 8 + 0.1 and 8 + 0.2.
+    assert!((min.mm() - 8.1).abs() < 1e-9 && (max.mm() - 8.2).abs() < 1e-9);
+}

@@ -1,0 +1,141 @@
+//! How rows of a hole list find their holes.
+
+use super::*;
+use crate::joint::Making;
+
+#[test]
+fn a_row_finds_its_points_and_names_those_without_a_hole() {
+    let at = vec![Point::new(10.05, 50.0), Point::new(90.0, 10.0), Point::new(40.0, 40.0)];
+    let row = Row { at, screw: m4(), ..Row::default() };
+    let paired = with(&plate().drawing(), vec![row]);
+    assert_eq!(paired.rows[0].holes, [0, 4]);
+    assert_eq!(paired.rows[0].by, PairedBy::Position);
+    assert_eq!(paired.rows[0].missing_at, [Point::new(40.0, 40.0)]);
+    assert!(paired.rows[0].left.is_some());
+    assert_eq!(by(&paired), ["position", "drawn", "drawn", "drawn", "position"]);
+    assert!(paired.holes[0].screw.is_some() && paired.holes[1].screw.is_none());
+}
+
+#[test]
+fn a_tag_beside_the_hole_and_its_numbered_kin() {
+    let drawing = plate().text(13.0, 51.0, "A1").text(93.0, 51.0, "A2").text(55.0, 31.0, "B").drawing();
+    let rows = vec![
+        Row { tag: Some("A".to_owned()), count: Some(2), screw: m4(), ..Row::default() },
+        Row { tag: Some("C".to_owned()), ..Row::default() },
+    ];
+    let paired = with(&drawing, rows);
+    assert_eq!(paired.rows[0].holes, [0, 1]);
+    assert_eq!(paired.rows[0].left, None);
+    assert_eq!(paired.holes[0].tag.as_deref(), Some("A1"));
+    assert_eq!(paired.rows[1].holes, Vec::<usize>::new());
+    assert_eq!(paired.rows[1].left.as_deref(), Some("no hole is tagged C"));
+}
+
+#[test]
+fn layer_without_regard_to_letter_case() {
+    let drawing =
+        Sheet::new().layer("Screws").circle(0.0, 0.0, 3.6).layer("0").circle(20.0, 0.0, 3.6).drawing();
+    let paired =
+        with(&drawing, vec![Row { layer: Some("SCREWS".to_owned()), screw: m4(), ..Row::default() }]);
+    assert_eq!(paired.rows[0].holes, [0]);
+    assert_eq!(paired.rows[0].by, PairedBy::Layer);
+}
+
+#[test]
+fn the_callout_that_names_the_thread() {
+    let drawing =
+        plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø3.6 FOR M4 THREAD ROLLING SCREW").drawing();
+    let paired = with(&drawing, vec![Row { screw: m4(), size: sized(3.6), ..Row::default() }]);
+    assert_eq!(paired.rows[0].holes, [2]);
+    assert_eq!(paired.rows[0].by, PairedBy::Leader);
+}
+
+#[test]
+fn the_diameter_drawn_and_the_count() {
+    let paired = with(&plate().drawing(), vec![Row { size: sized(3.6), count: Some(5), ..Row::default() }]);
+    assert_eq!(paired.rows[0].holes, [0, 1, 3, 4]);
+    assert_eq!(paired.rows[0].by, PairedBy::Drawn);
+    assert!(paired.rows[0].left.as_deref().is_some_and(|l| l.contains("4 were found")));
+}
+
+#[test]
+fn rows_of_one_thread_take_the_holes_of_their_own_size() {
+    let drawing = plate()
+        .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 FOR M4 THREAD ROLLING SCREW")
+        .circle(50.0, 10.0, 3.7)
+        .leader(rim(50.0, 10.0, 1.85), (50.0, -15.0), "Ø3.7 FOR M4 THREAD ROLLING SCREW")
+        .drawing();
+    let rows = vec![
+        Row { screw: m4(), size: sized(3.6), ..Row::default() },
+        Row { screw: m4(), size: sized(3.7), ..Row::default() },
+    ];
+    let paired = with(&drawing, rows);
+    assert_eq!(paired.rows[0].holes.len(), 4);
+    assert_eq!(paired.rows[1].holes.len(), 1);
+}
+
+#[test]
+fn a_row_that_finds_nothing_says_what_could_be_meant() {
+    let row = Row { tag: Some("A".to_owned()), screw: m4(), ..Row::default() };
+    let paired = with(&plate().drawing(), vec![row]);
+    assert_eq!(paired.rows[0].left.as_deref(), Some("no hole is tagged A; 4 holes could take M4"));
+}
+
+#[test]
+fn a_hole_seen_again_in_a_detail_adds_nothing_to_the_count() {
+    let mut drawing = plate()
+        .outline(-60.0, -60.0, 360.0, 237.0)
+        .text(-20.0, -30.0, "DETAIL B")
+        .text(200.0, -40.0, "LID")
+        .circle(250.0, 150.0, 40.0)
+        .circle(250.0, 150.0, 7.2)
+        .diameter_dimension(250.0, 150.0, 7.2, "Ø3.6")
+        .drawing();
+    drawing.dimensions[0].length_factor = 0.5;
+    let paired = with(&drawing, vec![Row { size: sized(3.6), count: Some(4), ..Row::default() }]);
+    assert_eq!(paired.rows[0].holes.len(), 5);
+    assert_eq!(paired.rows[0].left, None);
+}
+
+#[test]
+fn the_stronger_row_keeps_a_hole_and_the_weaker_says_so() {
+    let rows = vec![
+        Row { size: sized(3.6), count: Some(4), ..Row::default() },
+        Row { at: vec![Point::new(10.0, 50.0)], ..Row::default() },
+    ];
+    let paired = with(&plate().drawing(), rows);
+    assert_eq!(paired.rows[1].holes, [0]);
+    assert_eq!(paired.rows[0].holes, [1, 3, 4]);
+    assert!(paired.rows[0].left.as_deref().is_some_and(|l| l.contains("claimed")));
+}
+
+#[test]
+fn a_lone_row_with_a_screw_takes_all_and_one_of_several_takes_what_fits() {
+    let paired = with(&plate().drawing(), vec![Row { screw: m4(), ..Row::default() }]);
+    assert_eq!(paired.rows[0].holes.len(), 5);
+    let rows =
+        vec![Row { screw: m4(), ..Row::default() }, Row { layer: Some("X".to_owned()), ..Row::default() }];
+    assert_eq!(with(&plate().drawing(), rows).rows[0].holes, [0, 1, 3, 4]);
+}
+
+#[test]
+fn a_position_makes_a_hole_of_what_looks_like_an_outline() {
+    let drawing = Sheet::new().circle(0.0, 0.0, 40.0).circle(10.0, 0.0, 4.0).drawing();
+    assert_eq!(roles(&alone(&drawing)), ["outline", "hole"]);
+    let paired = with(&drawing, vec![Row { at: vec![Point::new(0.0, 0.0)], ..Row::default() }]);
+    assert_eq!(roles(&paired), ["hole", "hole"]);
+}
+
+#[test]
+fn thickness_of_the_list_over_the_callout_and_the_conflict_is_told() {
+    let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), "Ø8 THRU THK 2").drawing();
+    let making = Making { thickness: Some(mm(1.5)), ..Making::default() };
+    let row = Row { at: vec![Point::new(50.0, 30.0)], making: making.clone(), ..Row::default() };
+    let list = DrawingRows { rows: vec![row], making, ..DrawingRows::default() };
+    let paired = pair(&drawing, Some(&list), &Defaults::default());
+    assert_eq!(paired.holes[2].making.thickness, Some(mm(1.5)));
+    assert_eq!(paired.holes[2].thickness_source, ThicknessSource::List);
+    assert_eq!(paired.thickness_conflicts.len(), 1);
+    assert_eq!(paired.thickness_conflicts[0].hole, Some(2));
+    assert_eq!(paired.holes[0].making.thickness, Some(mm(1.5)));
+}
