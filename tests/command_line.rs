@@ -120,6 +120,7 @@ fn a_closed_pipe_is_no_error() {
 #[test]
 fn every_rule_is_listed_and_explained() {
     let list = stdout(&run(&["explain", "--all"]));
+    assert!(!boreband::rules::RULES.is_empty());
     for rule in boreband::rules::RULES {
         assert!(list.lines().any(|l| l.starts_with(rule.name)), "{} is not listed", rule.name);
         let output = run(&["explain", rule.name]);
@@ -138,4 +139,126 @@ fn schemas_completions_and_manual_are_printed() {
         assert!(stdout(&run(&["completions", shell])).contains("boreband"), "{shell}");
     }
     assert!(stdout(&run(&["manual"])).contains(".TH boreband 1"));
+}
+
+const GOOD: &str = "samples/lid/lid-good.dxf";
+/// M4 called out at its tap drill: a failure.
+const TAP_DRILL: &str = "samples/lid/lid-tap-drill.dxf";
+/// A tolerance that leaves the band: a warning and no failure.
+const OPEN: &str = "samples/lid/lid-open-tolerance.dxf";
+
+#[test]
+fn the_exit_code_follows_the_threshold() {
+    for (args, expected) in [
+        (&["check", GOOD][..], 0),
+        (&["check", GOOD, "--fail-on", "note"], 0),
+        (&["check", TAP_DRILL], 1),
+        (&["check", TAP_DRILL, "--quiet"], 1),
+        (&["check", TAP_DRILL, "--fail-on", "never"], 0),
+        (&["check", OPEN], 0),
+        (&["check", OPEN, "--fail-on", "warn"], 1),
+        (&["check", GOOD, TAP_DRILL, "--format", "lines"], 1),
+        (&["check", GOOD, TAP_DRILL, "--format", "json"], 1),
+        (&["holes", TAP_DRILL], 0),
+    ] {
+        let output = run(args);
+        assert_eq!((code(&output), stderr(&output).as_str()), (expected, ""), "{args:?}");
+    }
+}
+
+#[test]
+fn a_bad_drawing_ends_with_2_and_the_others_are_checked() {
+    let (_folder, bad) = folder_with("bad.dxf", "%PDF-1.7 no drawing");
+    for args in [
+        &["check", text(&bad), TAP_DRILL][..],
+        &["check", text(&bad), TAP_DRILL, "--fail-on", "never"],
+        &["check", text(&bad), TAP_DRILL, "--quiet"],
+    ] {
+        let output = run(args);
+        assert_eq!(code(&output), 2, "{args:?}");
+        let said = stdout(&output);
+        assert!(said.contains("drawing-unreadable") && said.contains("engagement-above-band"), "{said}");
+    }
+    let holes = run(&["holes", text(&bad), "--format", "json"]);
+    let value: serde_json::Value = serde_json::from_str(&stdout(&holes)).unwrap();
+    assert_eq!((code(&holes), value["state"].as_str()), (2, Some("unreadable")));
+}
+
+#[test]
+fn a_closed_pipe_keeps_the_code_of_the_check() {
+    for (path, expected) in [(GOOD, 0), (TAP_DRILL, 1)] {
+        let mut child =
+            boreband().args(["check", path]).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        drop(child.stdout.take());
+        let output = child.wait_with_output().unwrap();
+        assert_eq!((code(&output), stderr(&output).as_str()), (expected, ""));
+    }
+}
+
+/// The drafter's answer: where, required, found, difference, cause and what to write. The numbers follow by hand from
+/// 100(D-d)/(0.649519 P): 154 % at Ø3.3, 143 % at Ø3.35, and Ø3.554 to Ø3.636 for 98 to 80 %.
+#[test]
+fn the_answer_for_a_tap_drill_is_whole() {
+    let said = stdout(&run(&["check", TAP_DRILL]));
+    for part in [
+        "FAIL  engagement-above-band",
+        "FAIL  cut-thread-size",
+        "4 holes: ",
+        "M4 in 1.5 mm low-carbon steel, punched",
+        "Ø3.554 to Ø3.636",
+        "Ø3.300 +0.050/0",
+        "154 % to 143 % (rolled)",
+        "0.254 too small",
+        "call out 4X Ø3.6",
+    ] {
+        assert!(said.contains(part), "{part} is missing in\n{said}");
+    }
+    assert!(!said.contains('\x1b'), "no colour where standard output is no terminal");
+    assert!(stdout(&run(&["check", TAP_DRILL, "--color", "always"])).contains("\x1b["));
+}
+
+#[test]
+fn a_clean_drawing_is_silent_but_for_the_summary() {
+    let said = stdout(&run(&["check", GOOD]));
+    assert!(!said.contains(GOOD), "{said}");
+    assert!(said.contains("screw holes checked are in their bands"), "{said}");
+    assert!(said.contains("lowest") && said.contains("mean"), "{said}");
+}
+
+#[test]
+fn the_bytes_depend_neither_on_jobs_nor_on_order() {
+    let one = run(&["check", "samples/lid", "samples/plate", "--format", "json", "--jobs", "1"]);
+    let many = run(&["check", "samples/plate", "samples/lid", "--format", "json", "--jobs", "7"]);
+    assert!(one.stdout.len() > 1000);
+    assert_eq!(one.stdout, many.stdout);
+}
+
+#[test]
+fn width_follows_columns() {
+    for width in [60_usize, 80, 160] {
+        let output =
+            boreband().args(["check", "samples/lid"]).env("COLUMNS", width.to_string()).output().unwrap();
+        let said = stdout(&output);
+        let widest = said.lines().map(|l| l.chars().count()).max().unwrap();
+        assert!(widest <= width && widest > width / 2, "{widest} of {width}");
+    }
+}
+
+#[test]
+fn the_joint_can_come_from_the_command_line() {
+    let (_folder, copy) = folder_with("copy.dxf", &std::fs::read_to_string(GOOD).unwrap());
+    let without: serde_json::Value =
+        serde_json::from_str(&stdout(&run(&["check", text(&copy), "--format", "json"]))).unwrap();
+    assert_eq!(without["totals"]["screw_holes"], 0);
+    let args = ["--screw", "M4", "--thickness", "1.5", "--material", "DC01", "--process", "punched"];
+    let output = run(&[&["check", text(&copy), "--format", "json"][..], &args[..]].concat());
+    let with: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+    assert!(with["totals"]["screw_holes"].as_u64().unwrap() > 0, "{}", with["totals"]);
+    assert_eq!(with["drawings"][0]["holes"][0]["thickness_mm"], 1.5);
+}
+
+#[test]
+fn progress_goes_to_standard_error_and_only_when_it_takes_a_moment() {
+    let output = run(&["check", GOOD, "--progress", "always"]);
+    assert_eq!((code(&output), stderr(&output).as_str()), (0, ""));
 }

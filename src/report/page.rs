@@ -99,6 +99,14 @@ impl<'w> Page<'w> {
         Ok(())
     }
 
+    /// Prose at an indent, all in a tone.
+    pub fn toned_prose(&mut self, indent: usize, tone: Tone, text: &str) -> io::Result<()> {
+        for line in wrapped(text, self.room(indent)) {
+            writeln!(self.out, "{:indent$}{}", "", self.toned(tone, &line))?;
+        }
+        Ok(())
+    }
+
     /// A toned label, then prose that hangs at `hang`.
     pub fn labelled(
         &mut self,

@@ -12,6 +12,7 @@ use super::text::{Detail, Look};
 use crate::callout::{Callout, Part};
 use crate::check::{CalloutSeen, Examined, HoleResult, SeenDrawing};
 use crate::pairing::{SeenRow, UnitVote};
+use crate::rules::row_name;
 use crate::units::Unit;
 
 const INDENT: usize = 2;
@@ -197,7 +198,7 @@ impl View<'_> {
         page.table(INDENT, &cells)?;
         for row in rows {
             if let Some(left) = &row.left {
-                page.prose(INDENT, &format!("{}: {}", flowing(&row.row.pointer), flowing(left)))?;
+                page.prose(INDENT, &format!("{}: {}", flowing(&row_name(&row.row)), flowing(left)))?;
             }
         }
         Ok(())
@@ -210,10 +211,8 @@ impl View<'_> {
             1 => format!("1 hole: {}", ids(&holes)),
             n => format!("{n} holes: {}", ids(&holes)),
         };
-        let screw = seen.row.screw.as_ref().map_or("no screw".to_owned(), |s| s.thread.name.clone());
         let by = if holes.is_empty() { String::new() } else { format!("by {}", seen.by.name()) };
-        let tag = seen.row.tag.as_deref().map(|t| format!("tag {}", flowing(t))).unwrap_or_default();
-        vec![flowing(&seen.row.pointer), tag, flowing(&screw), found, by]
+        vec![flowing(&row_name(&seen.row)), found, by]
     }
 
     /// What circles that are no holes were taken for: counted, with `--verbose` each.

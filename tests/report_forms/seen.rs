@@ -87,6 +87,7 @@ fn examined() -> Examined {
     let thread = Thread::parse("M6").unwrap();
     let row = Row {
         pointer: "/drawings/0/holes/1".into(),
+        list: "parts/bracket-07.holes.json".into(),
         tag: Some("B".into()),
         screw: Some(Screw { thread, length: None, form: ScrewForm::Rolling }),
         ..Row::default()

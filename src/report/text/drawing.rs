@@ -65,11 +65,11 @@ fn write_group(group: &Group<'_>, unit: Unit, look: &Look, page: &mut Page<'_>) 
     if !group.only_notes() {
         write_joint(group, lead, unit, look, page)?;
     }
-    write_words(lead, page)?;
+    write_words(lead, look, page)?;
     for said in more {
         let same = if said.holes.len() > 1 { "same holes" } else { "same hole" };
         title(said, &[same.to_owned()], page)?;
-        write_words(std::slice::from_ref(said), page)?;
+        write_words(std::slice::from_ref(said), look, page)?;
     }
     Ok(())
 }
@@ -99,6 +99,9 @@ fn place_cells(said: &Said<'_>, unit: Unit) -> Vec<String> {
         cells.extend(place);
     } else {
         cells.push(format!("{} holes: {}", said.holes.len(), words::ids(&said.holes)));
+        if said.finding.level == "note" {
+            return cells;
+        }
         cells.extend(
             place.into_iter().enumerate().map(|(i, c)| if i == 0 { format!("first {c}") } else { c }),
         );
@@ -155,18 +158,23 @@ fn write_numbers(hole: &HoleResult, unit: Unit, page: &mut Page<'_>) -> io::Resu
     page.packed(&" ".repeat(BODY), BODY, BODY, &rest)
 }
 
-/// Messages, then remedies, each once. The line of numbers stands for the message of a rule about engagement.
-fn write_words(lead: &[Said<'_>], page: &mut Page<'_>) -> io::Result<()> {
-    let mut lines: Vec<String> = Vec::new();
-    let messages = lead.iter().filter(|s| !s.is_numbered()).map(|s| flowing(&s.message));
-    let remedies = lead.iter().filter_map(|s| s.remedy.as_deref()).map(flowing);
-    for line in messages.chain(remedies).filter(|l| !l.is_empty()) {
-        if !lines.contains(&line) {
-            lines.push(line);
+/// Messages, then remedies, each once. The line of numbers stands for the message of a rule about engagement; notes
+/// are kept short, without what to do.
+fn write_words(lead: &[Said<'_>], look: &Look, page: &mut Page<'_>) -> io::Result<()> {
+    let mut written: Vec<String> = Vec::new();
+    for said in lead.iter().filter(|s| !s.is_numbered()) {
+        let message = flowing(&said.message);
+        if !message.is_empty() && !written.contains(&message) {
+            page.prose(BODY, &message)?;
+            written.push(message);
         }
     }
-    for line in &lines {
-        page.prose(BODY, line)?;
+    let in_full = |s: &&Said<'_>| s.finding.level != "note" || look.detail == Detail::Verbose;
+    for remedy in lead.iter().filter(in_full).filter_map(|s| s.remedy.as_deref()).map(flowing) {
+        if !remedy.is_empty() && !written.contains(&remedy) {
+            page.toned_prose(BODY, Tone::Strong, &remedy)?;
+            written.push(remedy);
+        }
     }
     Ok(())
 }

@@ -27,7 +27,10 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     )?;
     if t.screw_holes > 0 {
         row(page, "verdicts", &verdicts(t))?;
-        page.labelled(0, (Tone::Strong, "bands"), HANG, &sources(report))?;
+        for (index, source) in sources(report).iter().enumerate() {
+            let label = if index == 0 { "bands" } else { "" };
+            page.labelled(0, (Tone::Strong, label), HANG, source)?;
+        }
         row(page, "pairing", &sureness(report))?;
     }
     row(
@@ -87,9 +90,10 @@ fn verdicts(t: &Totals) -> String {
     )
 }
 
-fn sources(report: &Report) -> String {
+/// Where bands come from, each source once.
+fn sources(report: &Report) -> Vec<String> {
     let all: BTreeSet<String> = report.drawings.iter().flat_map(bands).collect();
-    if all.is_empty() { "none applied".to_owned() } else { all.into_iter().collect::<Vec<_>>().join("; ") }
+    if all.is_empty() { vec!["none applied".to_owned()] } else { all.into_iter().collect() }
 }
 
 /// Lowest and mean confidence of the pairing of screw holes.

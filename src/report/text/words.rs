@@ -3,6 +3,8 @@
 use super::numbers::{coordinate, length};
 use crate::check::{FindingResult, HoleResult};
 use crate::report::clean::{flowing, visible};
+use crate::rules;
+use crate::trade::Material;
 use crate::units::Unit;
 
 /// Confidence below this is told beside a finding, because a person should look at the pairing first.
@@ -15,18 +17,10 @@ pub(in crate::report) fn counted(count: u64, one: &str) -> String {
 
 /// A material as it is said: `low-carbon steel`.
 pub(in crate::report) fn material(name: &str) -> String {
-    match name {
-        "low-carbon-steel" => "low-carbon steel",
-        "structural-steel" => "structural steel",
-        "stainless-steel" => "stainless steel",
-        "aluminium-wrought" => "wrought aluminium",
-        "aluminium-die-cast" => "die-cast aluminium",
-        "zinc-die-cast" => "die-cast zinc",
-        "magnesium-die-cast" => "die-cast magnesium",
-        "grey-iron" => "grey iron",
-        other => return visible(other).into_owned(),
+    match Material::parse(name) {
+        Some(known) => rules::words::material(known).to_owned(),
+        None => visible(name).into_owned(),
     }
-    .to_owned()
 }
 
 /// How well a band is founded, as it is said.
