@@ -22,6 +22,8 @@ pub(super) struct Assignment {
     pub(super) candidates: Vec<Candidate>,
     /// For each spot.
     pub(super) taken: Vec<Option<Taken>>,
+    /// The spots of each candidate.
+    pub(super) holes: Vec<Vec<usize>>,
 }
 
 /// Assigns all holes of a drawing.
@@ -36,7 +38,8 @@ pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
         .map(|(spot, choice)| choice.map(|(c, e)| take(scene, &candidates, &rivals, &chosen, spot, c, e)))
         .collect();
     surplus(scene, &candidates, &mut taken);
-    Assignment { candidates, taken }
+    let holes = by_candidate(candidates.len(), &taken);
+    Assignment { candidates, taken, holes }
 }
 
 /// Candidate and edge of it.
@@ -126,18 +129,18 @@ fn take(
 /// Holes left over that look like those of a counted callout that is full keep to it, so that the count is seen to
 /// be wrong.
 fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Taken>]) {
-    let full: Vec<(usize, f64, Vec<usize>)> = candidates
-        .iter()
-        .enumerate()
-        .filter_map(|(c, candidate)| {
-            let like = candidate.like?;
-            let counted = scene.statements[candidate.statement].callout.count.is_some_and(|n| n > 1);
-            let holes: Vec<usize> =
-                (0..taken.len()).filter(|&s| taken[s].as_ref().is_some_and(|t| t.candidate == c)).collect();
-            let all = candidate.capacity.is_some_and(|n| holes.len() >= n as usize);
-            (counted && all && !holes.is_empty()).then_some((c, like, holes))
-        })
-        .collect();
+    let holes = by_candidate(candidates.len(), taken);
+    let mut full: Vec<(usize, f64, Vec<usize>)> = Vec::new();
+    for (c, candidate) in candidates.iter().enumerate() {
+        let counted = scene.statements[candidate.statement].callout.count.is_some_and(|n| n > 1);
+        let all = candidate.capacity.is_some_and(|n| holes[c].len() >= n as usize);
+        if let (true, true, Some(like)) = (counted && !holes[c].is_empty(), all, candidate.like) {
+            let mut views: Vec<usize> = holes[c].iter().map(|&h| scene.spots[h].view).collect();
+            views.sort_unstable();
+            views.dedup();
+            full.push((c, like, views));
+        }
+    }
     for (spot, slot) in taken.iter_mut().enumerate() {
         if slot.is_some() {
             continue;
@@ -145,9 +148,7 @@ fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Take
         let place = &scene.spots[spot];
         let nearest = full
             .iter()
-            .filter(|(_, like, holes)| {
-                same_diameter(*like, place.drawn) && holes.iter().any(|&h| scene.spots[h].view == place.view)
-            })
+            .filter(|(_, like, views)| same_diameter(*like, place.drawn) && views.contains(&place.view))
             .map(|(c, _, _)| (scene.statements[candidates[*c].statement].bounds.distance(place.at), *c))
             .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         if let Some((_, c)) = nearest {
@@ -160,11 +161,13 @@ fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Take
     }
 }
 
-/// The spots that took a candidate.
-pub(super) fn holes_of(taken: &[Option<Taken>], candidate: usize) -> impl Iterator<Item = usize> {
-    taken
-        .iter()
-        .enumerate()
-        .filter(move |(_, t)| t.as_ref().is_some_and(|t| t.candidate == candidate))
-        .map(|(s, _)| s)
+/// The spots that took each candidate.
+fn by_candidate(candidates: usize, taken: &[Option<Taken>]) -> Vec<Vec<usize>> {
+    let mut holes = vec![Vec::new(); candidates];
+    for (spot, t) in taken.iter().enumerate() {
+        if let Some(t) = t {
+            holes[t.candidate].push(spot);
+        }
+    }
+    holes
 }

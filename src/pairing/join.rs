@@ -1,6 +1,6 @@
 //! The steps of pairing in their order, and their results as the values that others use.
 
-use super::assign::{Assignment, assign, holes_of};
+use super::assign::{Assignment, assign};
 use super::resolve::{RowOf, Sources};
 use super::scene::Scene;
 use super::{Paired, Role, SeenCallout, SeenCircle, SeenRow, left, order, resolve, rows, sheet};
@@ -18,7 +18,9 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
     for (number, &spot) in order.iter().enumerate() {
         number_of[spot] = number;
     }
-    let sources = Sources { scene: &scene, assignment: &assignment, facts: &facts, rows: list, defaults };
+    let tags = resolve::known_tags(&scene, list);
+    let sources =
+        Sources { scene: &scene, assignment: &assignment, facts: &facts, rows: list, defaults, tags };
     let mut conflicts = facts.conflicts.clone();
     let holes = order
         .iter()
@@ -71,15 +73,13 @@ fn seen_callouts(
         .enumerate()
         .map(|(i, candidate)| {
             let statement = &scene.statements[candidate.statement];
-            let mut spots: Vec<usize> = holes_of(&assignment.taken, i).collect();
-            if spots.is_empty() {
-                spots.clone_from(&candidate.entry_of);
-            }
+            let own = &assignment.holes[i];
+            let spots = if own.is_empty() { &candidate.entry_of } else { own };
             SeenCallout {
                 callout: statement.callout.clone(),
                 origin: statement.origin,
                 at: statement.at,
-                holes: numbers(&mut spots.into_iter()),
+                holes: numbers(&mut spots.iter().copied()),
                 left: left::reason(scene, assignment, i),
             }
         })

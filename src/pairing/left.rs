@@ -1,7 +1,7 @@
 //! Why a callout has no hole, or not as many as it counts.
 
 use super::Role;
-use super::assign::{Assignment, holes_of};
+use super::assign::Assignment;
 use super::evidence::Candidate;
 use super::scene::Scene;
 use super::texts::Carrier;
@@ -12,7 +12,7 @@ pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -
     let candidate = &assignment.candidates[index];
     let statement = &scene.statements[candidate.statement];
     let count = statement.callout.count;
-    let holes = holes_of(&assignment.taken, index).count();
+    let holes = assignment.holes[index].len();
     if holes == 0 && !candidate.entry_of.is_empty() {
         // It states the counterbore or thread circle of a hole that another callout states.
         return None;

@@ -17,6 +17,19 @@ pub(super) struct Sources<'a> {
     pub(super) facts: &'a SheetFacts,
     pub(super) rows: Option<&'a DrawingRows>,
     pub(super) defaults: &'a Defaults,
+    /// Tags that rows or callouts speak of.
+    pub(super) tags: Vec<String>,
+}
+
+/// The tags that anything in the list or on the drawing speaks of.
+pub(super) fn known_tags(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> Vec<String> {
+    let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|r| r.tag.clone());
+    let called =
+        scene.statements.iter().filter(|s| s.callout.states_hole()).flat_map(|s| s.tags.iter().cloned());
+    let mut tags: Vec<String> = listed.chain(called).collect();
+    tags.sort_unstable();
+    tags.dedup();
+    tags
 }
 
 /// A row that covers a hole: its index and how it found it.
@@ -84,11 +97,7 @@ fn tag(
 ) -> Option<String> {
     let beside = sources.scene.tag_at(spot);
     let listed = row.and_then(|r| r.tag.clone());
-    let known = |tag: &str| {
-        let named = |name: &String| super::tags::means(name, tag);
-        sources.rows.is_some_and(|r| r.rows.iter().filter_map(|r| r.tag.as_ref()).any(named))
-            || sources.scene.statements.iter().any(|s| s.callout.states_hole() && s.tags.iter().any(named))
-    };
+    let known = |tag: &str| sources.tags.iter().any(|name| super::tags::means(name, tag));
     let called = statement.and_then(|s| s.callout.tag.clone());
     beside.filter(|t| known(t)).map(str::to_owned).or(listed).or(called)
 }

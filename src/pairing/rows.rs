@@ -5,6 +5,7 @@ use super::scene::Scene;
 use super::sheet::in_unit;
 use super::texts::Carrier;
 use super::{PairedBy, tags};
+use crate::drawing::SpaceId;
 use crate::geometry::Point;
 use crate::joint::{DrawingRows, Row};
 use crate::units::{Length, Unit};
@@ -135,16 +136,22 @@ fn by_position(scene: &Scene<'_>, row: &Row) -> (Vec<usize>, Vec<Point>) {
         Unit::Mm => 0.1,
         Unit::Inch => 0.005,
     };
+    let mut used = vec![false; scene.spots.len()];
     let mut spots: Vec<usize> = Vec::new();
     let mut missing = Vec::new();
     for &p in &row.at {
-        let nearest = (0..scene.spots.len())
-            .filter(|&s| !spots.contains(&s))
+        let nearest = (0..scene.drawing.spaces.len().max(1))
+            .flat_map(|space| scene.rings.within(space as SpaceId, p, least))
+            .filter_map(|ring| scene.spot_of_stack[scene.rings.rings[ring].stack])
+            .filter(|&s| !used[s])
             .map(|s| (scene.spots[s].at.distance(p), scene.spots[s].space, s))
             .filter(|&(d, _, s)| d <= (0.5 * scene.spots[s].drawn).max(least))
             .min_by(|a, b| a.1.cmp(&b.1).then(a.0.total_cmp(&b.0)).then(a.2.cmp(&b.2)));
         match nearest {
-            Some((_, _, s)) => spots.push(s),
+            Some((_, _, s)) => {
+                used[s] = true;
+                spots.push(s);
+            }
             None => missing.push(p),
         }
     }

@@ -2,9 +2,10 @@
 //! such as `A1-A4` or `1 to 8` stands for.
 
 use super::Role;
+use super::near::Near;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
-use crate::drawing::Drawing;
+use crate::drawing::{Drawing, Leader};
 use crate::geometry::Point;
 
 /// The most tags that one range may stand for; a larger one is taken literally.
@@ -76,11 +77,12 @@ pub(super) fn beside(
     roles: &[Role],
     statements: &[Statement],
 ) -> Vec<Option<Beside>> {
+    let tails = Tails::new(drawing);
     let mut pairs: Vec<(f64, usize, String)> = Vec::new();
     for s in statements {
         let Carrier::Text(_) = s.carrier else { continue };
         let Some(tag) = as_tag(&s.callout.text) else { continue };
-        let p = tag_point(drawing, rings, roles, s);
+        let p = tails.tip(rings, roles, s);
         let points_away = p.is_some();
         let center = p.unwrap_or_else(|| middle(s));
         let half = if points_away { 0.0 } else { center.distance(s.bounds.max) };
@@ -115,22 +117,44 @@ fn middle(s: &Statement) -> Point {
     Point::new(f64::midpoint(s.bounds.min.x, s.bounds.max.x), f64::midpoint(s.bounds.min.y, s.bounds.max.y))
 }
 
-/// Where a tag in a balloon, or with a leader, points at: the tip of the leader that ends at it.
-fn tag_point(drawing: &Drawing, rings: &Rings, roles: &[Role], s: &Statement) -> Option<Point> {
-    let center = middle(s);
-    let balloon = rings.within(s.origin.space, center, 0.0).into_iter().find(|&i| {
-        roles[i] == Role::Balloon && rings.rings[i].center.distance(center) < rings.rings[i].diameter / 2.0
-    });
-    let close = |end: Point| match balloon {
-        Some(i) => end.distance(rings.rings[i].center) <= 0.55 * rings.rings[i].diameter,
-        None => s.bounds.distance(end) <= s.height,
-    };
-    drawing
-        .leaders
-        .iter()
-        .filter(|l| l.origin.visible && l.origin.space == s.origin.space && l.vertices.len() >= 2)
-        .find(|l| l.vertices.last().is_some_and(|&end| close(end)))
-        .and_then(|l| l.vertices.first().copied())
+/// Tails of leaders, to find the one that begins at a tag.
+struct Tails<'a> {
+    drawing: &'a Drawing,
+    leaders: Vec<usize>,
+    near: Near,
+}
+
+impl<'a> Tails<'a> {
+    fn new(drawing: &'a Drawing) -> Tails<'a> {
+        let shown = |l: &Leader| l.origin.visible && l.vertices.len() >= 2;
+        let leaders: Vec<usize> =
+            (0..drawing.leaders.len()).filter(|&i| shown(&drawing.leaders[i])).collect();
+        let tails =
+            leaders.iter().filter_map(|&i| drawing.leaders[i].vertices.last()).map(|&p| (p, 0.0)).collect();
+        Tails { drawing, leaders, near: Near::new(tails) }
+    }
+
+    /// Where a tag in a balloon, or with a leader, points at: the tip of the leader that ends at it.
+    fn tip(&self, rings: &Rings, roles: &[Role], s: &Statement) -> Option<Point> {
+        let center = middle(s);
+        let balloon = rings.within(s.origin.space, center, 0.0).into_iter().find(|&i| {
+            roles[i] == Role::Balloon
+                && rings.rings[i].center.distance(center) < rings.rings[i].diameter / 2.0
+        });
+        let reach = match balloon {
+            Some(i) => 0.6 * rings.rings[i].diameter,
+            None => center.distance(s.bounds.max) + s.height,
+        };
+        let close = |end: Point| match balloon {
+            Some(i) => end.distance(rings.rings[i].center) <= 0.55 * rings.rings[i].diameter,
+            None => s.bounds.distance(end) <= s.height,
+        };
+        let from = balloon.map_or(center, |i| rings.rings[i].center);
+        let found = self.near.within(from, reach).into_iter().map(|k| &self.drawing.leaders[self.leaders[k]]);
+        found
+            .filter(|l| l.origin.space == s.origin.space && l.vertices.last().is_some_and(|&end| close(end)))
+            .find_map(|l| l.vertices.first().copied())
+    }
 }
 
 #[cfg(test)]

@@ -139,3 +139,31 @@ fn thickness_of_the_list_over_the_callout_and_the_conflict_is_told() {
     assert_eq!(paired.thickness_conflicts[0].hole, Some(2));
     assert_eq!(paired.holes[0].making.thickness, Some(mm(1.5)));
 }
+
+#[test]
+fn a_balloon_that_points_at_a_hole_tags_it() {
+    let mut drawing = plate().circle(130.0, 80.0, 8.0).leader((51.0, 30.0), (127.0, 78.0), "").drawing();
+    drawing.texts.clear();
+    let tagged = Sheet::new().text(128.9, 78.75, "A").drawing();
+    drawing.texts = tagged.texts;
+    let end = drawing.leaders[0].vertices.len() - 1;
+    // On the rim, straight towards the hole: 4 from (130, 80) along (-79, -50) / 93.5.
+    drawing.leaders[0].vertices[end] = Point::new(130.0 - 4.0 * 0.845, 80.0 - 4.0 * 0.535);
+    let paired = with(&drawing, vec![Row { tag: Some("A".to_owned()), ..Row::default() }]);
+    assert_eq!(roles(&paired)[5], "balloon");
+    assert_eq!(paired.rows[0].holes, [2]);
+}
+
+#[test]
+fn ten_thousand_positions_find_their_holes() {
+    let mut sheet = Sheet::new();
+    let mut at = Vec::new();
+    for k in 0..10_000 {
+        let p = Point::new(f64::from(k % 100) * 10.0, f64::from(k / 100) * 10.0);
+        sheet = sheet.circle(p.x, p.y, 3.6);
+        at.push(p);
+    }
+    let paired = with(&sheet.drawing(), vec![Row { at, screw: m4(), ..Row::default() }]);
+    assert_eq!(paired.rows[0].holes.len(), 10_000);
+    assert_eq!(paired.rows[0].left, None);
+}
