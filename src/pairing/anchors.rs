@@ -288,11 +288,11 @@ impl LineEnds {
     fn tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement) -> Vec<Point> {
         let (center, radius) = disc(s);
         let mut tips: Vec<Point> = Vec::new();
-        for end in self.near.within(center, radius + 1.2 * s.height) {
+        for end in self.near.within(center, radius + 1.5 * s.height) {
             let (segment, first) = self.ends[end];
             let line = &drawing.segments[segment];
             let start = if first { line.from } else { line.to };
-            if line.origin.space != s.origin.space || s.bounds.distance(start) > 1.2 * s.height {
+            if line.origin.space != s.origin.space || s.bounds.distance(start) > 1.5 * s.height {
                 continue;
             }
             if let Some(tip) = self.follow(drawing, rings, s, segment, first)

@@ -137,14 +137,14 @@ fn by_anchor(scene: &Scene<'_>, out: &mut Candidate) {
                 out.other = out.other.or(Some(scene.roles[a.ring]));
                 continue;
             };
+            if !matches!(scene.roles[a.ring], Role::Hole | Role::Counterbore | Role::CosmeticThread) {
+                out.other = out.other.or(Some(scene.roles[a.ring]));
+                continue;
+            }
             if states_entry(scene, s, a, spot) {
                 if !out.entry_of.contains(&spot) {
                     out.entry_of.push(spot);
                 }
-                continue;
-            }
-            if scene.roles[a.ring] == Role::Outline {
-                out.other = out.other.or(Some(Role::Outline));
                 continue;
             }
             let e = anchor_edge(scene, s, a, spot);

@@ -220,6 +220,28 @@ fn what_is_no_hole() {
 }
 
 #[test]
+fn dimensions_of_pitch_circle_and_outline_state_no_hole() {
+    let drawing = Sheet::new()
+        .circle(0.0, 0.0, 100.0)
+        .circle(0.0, 0.0, 30.0)
+        .centre_circle(0.0, 0.0, 70.0)
+        .circle(35.0, 0.0, 6.0)
+        .circle(-35.0, 0.0, 6.0)
+        .diameter_dimension(0.0, 0.0, 100.0, "Ø100")
+        .diameter_dimension(0.0, 0.0, 70.0, "Ø70")
+        .diameter_dimension(0.0, 0.0, 30.0, "Ø30")
+        .drawing();
+    let paired = alone(&drawing);
+    let holes_of = |text: &str| {
+        let seen = paired.callouts.iter().find(|c| c.callout.text == text).expect("a callout of that text");
+        (seen.holes.len(), seen.left.is_some())
+    };
+    assert_eq!(holes_of("Ø100"), (0, true));
+    assert_eq!(holes_of("Ø70"), (0, true));
+    assert_eq!(holes_of("Ø30"), (1, false));
+}
+
+#[test]
 fn a_letter_inside_a_hole_makes_no_balloon_of_it() {
     let drawing = plate().text(48.9, 28.75, "A").drawing();
     assert_eq!(roles(&alone(&drawing))[4], "hole");
