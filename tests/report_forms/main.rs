@@ -188,7 +188,14 @@ fn totals_of_text_and_json_agree() {
 #[test]
 fn every_hole_with_a_finding_is_named() {
     let text = as_text(&sample::report(), look(80, Detail::Normal));
-    for named in ["4 holes: H1 to H4", "H5", "pairing unsure: nearest, 0.62", "tag A", "on Sheet 2"] {
+    for named in [
+        "4 holes: H1 to H4",
+        "H5",
+        "callout of H1 to H4",
+        "pairing unsure: nearest, 0.62",
+        "tag A",
+        "on Sheet 2",
+    ] {
         assert!(text.contains(named), "{named} is missing");
     }
     // A hole's joint stands once, although two of its findings are about it.

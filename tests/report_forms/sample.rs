@@ -28,7 +28,7 @@ pub(crate) fn report() -> Report {
             loose: 1,
             undetermined: 1,
             fail: 12,
-            warn: 4,
+            warn: 5,
             note: 5,
             waived: 1,
         },
@@ -199,6 +199,10 @@ fn bracket() -> DrawingResult {
     plain.paired_by = "drawn".into();
     plain.confidence = 1.0;
     d.holes.push(plain);
+    let mut count =
+        of_drawing("count-differs", "warn", "'4X Ø3.3 +0.05/-0 THRU' counts 4 holes, but 5 were found");
+    (count.handle, count.line, count.layer) = (Some("41".into()), Some(1402), Some("DIM".into()));
+    d.findings.push(count);
     let mut accepted = of_drawing("unit-doubtful", "warn", "callouts say inch, the header mm");
     accepted.waived = Some("checked by hand".into());
     d.findings.push(accepted);

@@ -27,7 +27,7 @@ pub(super) fn write(drawing: &DrawingResult, look: &Look, page: &mut Page<'_>) -
     page.split(&visible(&drawing.path), &header(drawing))?;
     let unit = unit_named(&drawing.unit);
     for group in &groups {
-        write_group(group, unit, look, page)?;
+        write_group(group, drawing, look, page)?;
     }
     if verbose {
         write_problems(drawing, page)?;
@@ -55,11 +55,17 @@ fn header(drawing: &DrawingResult) -> String {
     }
 }
 
-fn write_group(group: &Group<'_>, unit: Unit, look: &Look, page: &mut Page<'_>) -> io::Result<()> {
+fn write_group(
+    group: &Group<'_>,
+    drawing: &DrawingResult,
+    look: &Look,
+    page: &mut Page<'_>,
+) -> io::Result<()> {
+    let unit = unit_named(&drawing.unit);
     let leads = group.said.iter().take_while(|s| s.is_numbered() || s.finding.rule == CAUSE).count().max(1);
     let (lead, more) = group.said.split_at(leads);
     for (index, said) in lead.iter().enumerate() {
-        let place = if index == 0 { place_cells(said, unit) } else { Vec::new() };
+        let place = if index == 0 { place_cells(said, drawing, unit) } else { Vec::new() };
         title(said, &place, page)?;
     }
     if !group.only_notes() {
@@ -88,10 +94,11 @@ fn title(said: &Said<'_>, place: &[String], page: &mut Page<'_>) -> io::Result<(
     page.packed(&label, PLACE, BODY, place)
 }
 
-fn place_cells(said: &Said<'_>, unit: Unit) -> Vec<String> {
+fn place_cells(said: &Said<'_>, drawing: &DrawingResult, unit: Unit) -> Vec<String> {
     let mut cells = Vec::new();
     let place = words::place(said.finding, said.holes.first().copied(), unit);
     if said.holes.is_empty() {
+        cells.extend(callout_of(said.finding, drawing));
         cells.extend(place);
         cells.extend(said.also.iter().map(|f| format!("also {}", words::place(f, None, unit).join(", "))));
     } else if said.holes.len() == 1 {
@@ -107,6 +114,14 @@ fn place_cells(said: &Said<'_>, unit: Unit) -> Vec<String> {
         );
     }
     cells
+}
+
+/// `callout of H1, H3`: the holes of the callout that a finding without a hole is about, to find it on the sheet.
+fn callout_of(finding: &FindingResult, drawing: &DrawingResult) -> Option<String> {
+    let handle = finding.handle.as_ref()?;
+    let its = |h: &&HoleResult| h.callout.as_ref().and_then(|c| c.handle.as_ref()) == Some(handle);
+    let holes: Vec<&HoleResult> = drawing.holes.iter().filter(its).collect();
+    (!holes.is_empty()).then(|| format!("callout of {}", words::ids(&holes)))
 }
 
 /// The joint and, for a rule about engagement, the numbers.
