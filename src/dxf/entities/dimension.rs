@@ -16,7 +16,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     name: &[u8],
 ) -> Result<Option<Entity<'a>>, Fault> {
     let mut gathered = Gathered::default();
-    let mut g = Groups::new(start);
+    let mut g = Groups::new(scanner, start);
     let mut extended = StyleOverrides::default();
     while let Some(tag) = scanner.walk.group() {
         if tag.code >= 1000 {

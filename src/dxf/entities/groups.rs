@@ -53,9 +53,9 @@ impl<'a> Gathered<'a> {
     }
 }
 
-/// The numbered groups of an entity.
+/// The numbered groups of an entity. What was not seen may hold what an earlier entity left.
 #[derive(Debug)]
-pub(super) struct Groups<'a> {
+pub(in crate::dxf) struct Groups<'a> {
     seen: u128,
     points: [Vec3; 9],
     reals: [f64; 20],
@@ -71,9 +71,9 @@ impl<'a> Groups<'a> {
         scanner: &mut Scanner<'a, T>,
         start: Start<'a>,
         wants: u128,
-    ) -> Result<(Gathered<'a>, Groups<'a>), Fault> {
+    ) -> Result<(Gathered<'a>, Box<Groups<'a>>), Fault> {
         let mut gathered = Gathered::default();
-        let mut groups = Groups::new(start);
+        let mut groups = Groups::new(scanner, start);
         while let Some(tag) = scanner.walk.group() {
             if tag.code == 101 {
                 break;
@@ -83,20 +83,33 @@ impl<'a> Groups<'a> {
         Ok((gathered, groups))
     }
 
-    pub(super) fn new(start: Start<'a>) -> Self {
-        Groups {
-            seen: 0,
-            points: [Vec3::ZERO; 9],
-            reals: [0.0; 20],
-            ints: [0; 20],
-            texts: [b""; 10],
-            start_line: start.line,
-            start_offset: start.offset,
-        }
+    /// Empty groups for the entity that `start` opened, in the spare place of the scanner if there is one: they are
+    /// large, and most entities need them.
+    pub(super) fn new<T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Box<Groups<'a>> {
+        let mut groups = scanner.spare_groups.take().unwrap_or_else(|| {
+            Box::new(Groups {
+                seen: 0,
+                points: [Vec3::ZERO; 9],
+                reals: [0.0; 20],
+                ints: [0; 20],
+                texts: [b""; 10],
+                start_line: 0,
+                start_offset: 0,
+            })
+        });
+        groups.seen = 0;
+        groups.start_line = start.line;
+        groups.start_offset = start.offset;
+        groups
+    }
+
+    /// Keeps the place for the next entity.
+    pub(super) fn give_back<T: Tags<'a>>(self: Box<Self>, scanner: &mut Scanner<'a, T>) {
+        scanner.spare_groups = Some(self);
     }
 
     /// Takes one group if it is wanted or common to all entities.
-    #[inline]
+    #[inline(always)]
     pub(super) fn take(
         &mut self,
         tag: &Tag<'a>,
@@ -129,7 +142,9 @@ impl<'a> Groups<'a> {
 
     /// The point that begins at group `code` (10 to 18); missing coordinates are 0.
     pub(super) fn point(&self, code: usize) -> Vec3 {
-        self.points.get(code - 10).copied().unwrap_or_default()
+        let stated = self.points.get(code - 10).copied().unwrap_or_default();
+        let part = |code: usize, value: f64| if self.has(code) { value } else { 0.0 };
+        Vec3::new(part(code, stated.x), part(code + 10, stated.y), part(code + 20, stated.z))
     }
 
     /// The point at group `code`, which the entity must have, x and y.
@@ -159,7 +174,7 @@ impl<'a> Groups<'a> {
 
     /// The text at group `code` (0 to 9), empty where it is missing.
     pub(super) fn text(&self, code: usize) -> &'a [u8] {
-        self.texts.get(code).copied().unwrap_or_default()
+        if self.has(code) { self.texts.get(code).copied().unwrap_or_default() } else { b"" }
     }
 
     /// The fault of the whole entity.

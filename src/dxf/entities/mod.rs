@@ -12,8 +12,8 @@ mod table;
 mod text;
 mod viewport;
 
-pub(super) use groups::Gathered;
-use groups::{Groups, wanted};
+use groups::wanted;
+pub(super) use groups::{Gathered, Groups};
 
 use super::raw::{Entity, Kind};
 use super::scan::Scanner;
@@ -134,7 +134,9 @@ fn simple<'a, T: Tags<'a>>(
     build: impl FnOnce(&Groups<'a>) -> Result<Option<Kind<'a>>, Fault>,
 ) -> Result<Option<Entity<'a>>, Fault> {
     let (gathered, groups) = Groups::read(scanner, start, wants)?;
-    let Some(kind) = build(&groups)? else {
+    let kind = build(&groups)?;
+    groups.give_back(scanner);
+    let Some(kind) = kind else {
         return Ok(None);
     };
     let common = scanner.common(start, &gathered);

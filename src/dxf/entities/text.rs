@@ -37,7 +37,7 @@ fn line_of_text<'a, T: Tags<'a>>(
     carrier: Carrier,
 ) -> Result<Entity<'a>, Fault> {
     let mut gathered = Gathered::default();
-    let mut g = Groups::new(start);
+    let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
     let mut embedded = None;
     while let Some(tag) = scanner.walk.group() {
@@ -111,7 +111,7 @@ fn line_anchor(g: &Groups<'_>, carrier: Carrier) -> Anchor {
 
 fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity<'a>, Fault> {
     let mut gathered = Gathered::default();
-    let mut g = Groups::new(start);
+    let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
     // Of a rotation and a direction the one that comes last counts.
     let mut rotation_last = false;

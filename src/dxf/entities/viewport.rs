@@ -13,7 +13,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     start: Start<'a>,
 ) -> Result<Option<Entity<'a>>, Fault> {
     let mut gathered = Gathered::default();
-    let mut g = Groups::new(start);
+    let mut g = Groups::new(scanner, start);
     let mut old = OldView::default();
     while let Some(tag) = scanner.walk.group() {
         match tag.code {

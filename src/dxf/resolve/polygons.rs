@@ -20,6 +20,12 @@ pub(super) fn regular(corners: &[Point]) -> Option<(Point, f64)> {
     if corners.len() < FEWEST_SIDES {
         return None;
     }
+    // Most outlines are no polygons, and their first sides show it.
+    let first = [0, 1, 2].map(|i| square(corners[i], corners[i + 1]));
+    let (least, most) = (first[0].min(first[1]).min(first[2]), first[0].max(first[1]).max(first[2]));
+    if most > least * (1.0 + 5.0 * EVENNESS) {
+        return None;
+    }
     let count = corners.len() as f64;
     let sum = corners.iter().fold(Point::default(), |sum, p| Point::new(sum.x + p.x, sum.y + p.y));
     let center = Point::new(sum.x / count, sum.y / count);
@@ -42,6 +48,11 @@ pub(super) fn regular(corners: &[Point]) -> Option<(Point, f64)> {
         turning = turn;
     }
     Some((center, outer * (1.0 + half_angle.cos()) / 2.0))
+}
+
+/// The square of the distance of two points.
+fn square(a: Point, b: Point) -> f64 {
+    (a.x - b.x).powi(2) + (a.y - b.y).powi(2)
 }
 
 /// Replaces LINEs that follow each other around a regular polygon by the circle that they stand for. `runs` are the

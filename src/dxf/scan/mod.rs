@@ -10,7 +10,7 @@ mod tables;
 use super::entities;
 use super::problems::Problems;
 use super::raw::{Common, LineType, Raw};
-use super::tags::{Fault, Start, Tags, Walk};
+use super::tags::{Fault, Start, Tag, Tags, Walk};
 use super::text::codepage::Decoder;
 use crate::drawing::Header;
 use crate::geometry::Vec3;
@@ -44,6 +44,10 @@ pub(super) struct Scanner<'a, T> {
     pub(super) raw: Raw<'a>,
     pub(super) names: Names<'a>,
     pub(super) problems: Problems,
+    /// Place for the groups of the next entity.
+    pub(super) spare_groups: Option<Box<entities::Groups<'a>>>,
+    /// Place for the pairs of the next spline.
+    pub(super) spare_pairs: Vec<Tag<'a>>,
     header: Header,
     decoder: Decoder<'a>,
     file: Option<&'a [u8]>,
@@ -62,6 +66,8 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             raw: Raw { normals: vec![Vec3::UP], ..Raw::default() },
             names: Names::default(),
             problems: Problems::default(),
+            spare_groups: None,
+            spare_pairs: Vec::new(),
             header: Header::default(),
             decoder: Decoder::new(file, None, None),
             file,

@@ -185,7 +185,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
 
     /// The next pair of the entity that was started last; none at its end. Comments and the bracketed lists of
     /// code 102 (reactors, dictionaries) are left out.
-    #[inline]
+    #[inline(always)]
     pub(super) fn group(&mut self) -> Option<Tag<'a>> {
         if self.pending.is_some() || self.done {
             return None;

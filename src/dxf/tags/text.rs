@@ -41,7 +41,7 @@ impl<'a> TextTags<'a> {
     }
 
     /// The line at the current place, without its end; moves past it.
-    #[inline]
+    #[inline(always)]
     fn take_line(&mut self) -> &'a [u8] {
         let rest = &self.data[self.pos..];
         self.line += 1;
@@ -84,7 +84,7 @@ impl<'a> TextTags<'a> {
 
     /// The group code on the line at the current place; moves past the line. None if it is no group code; then the
     /// place stays.
-    #[inline]
+    #[inline(always)]
     fn take_code(&mut self) -> Option<i32> {
         let data = self.data;
         let mut i = self.pos;
@@ -194,7 +194,7 @@ impl<'a> TextTags<'a> {
 }
 
 impl<'a> Tags<'a> for TextTags<'a> {
-    #[inline]
+    #[inline(always)]
     fn next(&mut self) -> Option<Tag<'a>> {
         loop {
             if self.pos >= self.data.len() {

@@ -145,10 +145,10 @@ impl Parser {
         // "1" and a stacked 1/2 are one and a half; "Ø3.6" and stacked tolerances need a blank between.
         let signed = opening == '+' || opening == '-' || opening == '±';
         let is_stack = !upper.is_empty() && !lower.is_empty();
-        if self.out.ends_with(|c: char| c.is_alphanumeric())
-            && (is_stack || signed)
-            && !self.out.ends_with(['Ø', 'ø'])
-        {
+        // The measured value of a dimension (`<>`) ends in a digit too.
+        let after_number = self.out.ends_with("<>")
+            || (self.out.ends_with(char::is_alphanumeric) && !self.out.ends_with(['Ø', 'ø']));
+        if after_number && (is_stack || signed) {
             self.out.push(' ');
         }
         self.after_stack = false;
@@ -209,6 +209,7 @@ mod tests {
             ("\\S1/4;-20 UNC", "1/4-20 UNC"),
             ("%%c\\S.227^.224;", "Ø.227/.224"),
             ("m\\S2^ ;", "m2"),
+            ("<>\\S+0.1^-0.2;", "<> +0.1/-0.2"),
             ("\\S+0,1^\\;-0,1;", "+0,1/;-0,1"),
         ] {
             assert_eq!(formatted_text(raw, false), text, "{raw}");
