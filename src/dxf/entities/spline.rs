@@ -37,7 +37,6 @@ pub(super) fn read<'a, T: Tags<'a>>(
 }
 
 /// Gathers the pairs that state the curve; flags and degree. None where it cannot be a circle.
-#[expect(clippy::type_complexity, reason = "used once, right above")]
 fn gather<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     pairs: &mut Vec<Tag<'a>>,

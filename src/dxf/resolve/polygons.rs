@@ -20,10 +20,7 @@ pub(super) fn regular(corners: &[Point]) -> Option<(Point, f64)> {
     if corners.len() < FEWEST_SIDES {
         return None;
     }
-    // Most outlines are no polygons, and their first sides show it.
-    let first = [0, 1, 2].map(|i| square(corners[i], corners[i + 1]));
-    let (least, most) = (first[0].min(first[1]).min(first[2]), first[0].max(first[1]).max(first[2]));
-    if most > least * (1.0 + 5.0 * EVENNESS) {
+    if begins_unevenly([corners[0], corners[1], corners[2], corners[3]]) {
         return None;
     }
     let count = corners.len() as f64;
@@ -48,6 +45,15 @@ pub(super) fn regular(corners: &[Point]) -> Option<(Point, f64)> {
         turning = turn;
     }
     Some((center, outer * (1.0 + half_angle.cos()) / 2.0))
+}
+
+/// Whether the first three sides differ by more than those of a regular polygon may.
+pub(super) fn begins_unevenly([a, b, c, d]: [Point; 4]) -> bool {
+    let sides = [square(a, b), square(b, c), square(c, d)];
+    let least = sides.into_iter().fold(f64::INFINITY, f64::min);
+    let most = sides.into_iter().fold(0.0, f64::max);
+    // Sides within the tolerance on both sides of the regular length, squared.
+    most > least * (1.0 + 5.0 * EVENNESS)
 }
 
 /// The square of the distance of two points.

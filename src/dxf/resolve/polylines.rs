@@ -40,6 +40,19 @@ impl<'a> Placer<'_, 'a> {
     ) {
         let vertices = self.raw.vertices.get(polyline.vertices.clone()).unwrap_or_default();
         let map = if polyline.planar { map.after(&self.plane(common)) } else { *map };
+        if is_plain_outline(vertices) {
+            let origin = self.origin(common, &context);
+            let closing = polyline.closed.then(|| vertices.first()).flatten();
+            let mut from = map.point(vertices[0].at).plan();
+            for vertex in vertices.iter().skip(1).chain(closing) {
+                let to = map.point(vertex.at).plan();
+                if from != to {
+                    self.drawing.segments.push(Segment { origin, from, to });
+                }
+                from = to;
+            }
+            return;
+        }
         let pieces = pieces(vertices, polyline.closed);
         if let Some((round, made_of)) = circle(&pieces) {
             self.place_round(common, &round, made_of, &map, context);
@@ -60,6 +73,16 @@ impl<'a> Placer<'_, 'a> {
             }
         }
     }
+}
+
+/// Whether a polyline has straight sides only, and its first ones show that it is no regular polygon: by far the most
+/// of a large drawing.
+fn is_plain_outline(vertices: &[Vertex]) -> bool {
+    let [a, b, c, d, ..] = vertices else {
+        return false;
+    };
+    polygons::begins_unevenly([a, b, c, d].map(|v| v.at.plan()))
+        && vertices.iter().all(|v| v.bulge.abs() < STRAIGHT)
 }
 
 /// The segments of a polyline, those without length left out.
