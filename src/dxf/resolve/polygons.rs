@@ -52,8 +52,8 @@ pub(super) fn begins_unevenly([a, b, c, d]: [Point; 4]) -> bool {
     let sides = [square(a, b), square(b, c), square(c, d)];
     let least = sides.into_iter().fold(f64::INFINITY, f64::min);
     let most = sides.into_iter().fold(0.0, f64::max);
-    // Sides within the tolerance on both sides of the regular length, squared.
-    most > least * (1.0 + 5.0 * EVENNESS)
+    // Squares of sides that lie within the tolerance around the regular length; a repeated point shows nothing.
+    least > 0.0 && most > least * (1.0 + 5.0 * EVENNESS)
 }
 
 /// The square of the distance of two points.
