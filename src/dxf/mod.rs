@@ -1,7 +1,7 @@
 //! Bytes to a [`Drawing`] and the [`Problem`]s met. Never decides what is right.
 //!
-//! Two steps: one pass over the pairs of the file ([`scan`]) gives entities in their own coordinates, block by
-//! block; then [`resolve`] places them in model space and the layouts. Numbers are taken strictly, everything else
+//! Two steps: one pass over the pairs of the file (`scan`) gives entities in their own coordinates, block by
+//! block; then `resolve` places them in model space and the layouts. Numbers are taken strictly, everything else
 //! that CAD programs get wrong is borne.
 
 mod bounds;
