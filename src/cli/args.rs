@@ -269,4 +269,17 @@ pub(super) enum SchemaName {
     HoleList,
     /// The policy (boreband.json)
     Policy,
+    /// What 'check --format json' writes
+    Report,
+}
+
+impl SchemaName {
+    /// The name that the schema goes by.
+    pub(super) fn name(self) -> &'static str {
+        match self {
+            SchemaName::HoleList => "hole-list",
+            SchemaName::Policy => "policy",
+            SchemaName::Report => "report",
+        }
+    }
 }

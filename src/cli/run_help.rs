@@ -9,7 +9,7 @@ use clap_mangen::Man;
 use super::args::{Cli, ExplainArgs, SchemaName, When};
 use super::output::{self, Refused};
 use super::terminal;
-use crate::report::{explain as text, json};
+use crate::report::explain as text;
 use crate::rules::{self, RULES};
 
 /// `boreband explain`.
@@ -43,11 +43,9 @@ fn nearest(name: &str) -> Option<&'static str> {
 
 /// `boreband schema`.
 pub(super) fn schema(name: SchemaName) -> Result<u8, Refused> {
-    let schema = match name {
-        SchemaName::HoleList => crate::hole_list::schema(),
-        SchemaName::Policy => crate::settings::schema(&RULES.iter().map(|r| r.name).collect::<Vec<_>>()),
-    };
-    output::result(|out| json::write(&schema, out))?;
+    let text = crate::report::schema::schema(name.name())
+        .ok_or_else(|| Refused::because(format!("there is no schema '{}'", name.name())))?;
+    output::result(|out| out.write_all(text.as_bytes()))?;
     Ok(0)
 }
 

@@ -105,12 +105,20 @@ impl JsonSchema for LimitPair {
     }
 }
 
-/// The fits that limits of size are known for.
+/// A fit of ISO 286 that the trade's tables hold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct FitName(pub(super) &'static str);
 
 impl Choice for FitName {
-    const ALL: &'static [Self] = &[FitName("H11"), FitName("H12"), FitName("H13")];
+    const ALL: &'static [Self] = &[
+        FitName("H7"),
+        FitName("H8"),
+        FitName("H9"),
+        FitName("H10"),
+        FitName("H11"),
+        FitName("H12"),
+        FitName("H13"),
+    ];
 
     fn word(self) -> &'static str {
         self.0
@@ -174,16 +182,7 @@ impl Choice for Unit {
 }
 
 impl Choice for Process {
-    const ALL: &'static [Self] = &[
-        Process::Drilled,
-        Process::Punched,
-        Process::Laser,
-        Process::Plasma,
-        Process::Waterjet,
-        Process::Reamed,
-        Process::Cored,
-        Process::Extruded,
-    ];
+    const ALL: &'static [Self] = &Process::ALL;
 
     fn word(self) -> &'static str {
         self.name()

@@ -52,7 +52,10 @@ impl Written for ThreadName {
         let Tree::Text(text) = at.tree() else { return at.unexpected(&Self::expected()) };
         match Thread::parse(text) {
             Ok(thread) => Some(ThreadName(thread)),
-            Err(error) => at.unexpected(&format!("a thread: {}", error.expected)),
+            Err(error) => {
+                at.fault(format!("found {}, {}", at.tree().shown(), error.expected));
+                None
+            }
         }
     }
 }
@@ -71,37 +74,23 @@ impl JsonSchema for ThreadName {
     }
 }
 
-/// The materials by the names of files and reports, in the order that messages list them.
-pub(crate) const MATERIALS: [Material; 10] = [
-    Material::LowCarbonSteel,
-    Material::StructuralSteel,
-    Material::StainlessSteel,
-    Material::AluminiumWrought,
-    Material::AluminiumDieCast,
-    Material::ZincDieCast,
-    Material::MagnesiumDieCast,
-    Material::Brass,
-    Material::Copper,
-    Material::GreyIron,
-];
-
 /// A material by its name or a name that drawings give it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MaterialName(pub Material);
 
 impl Written for MaterialName {
     fn expected() -> String {
-        let names = MATERIALS.map(Material::name).join(", ");
+        let names = Material::ALL.map(Material::name).join(", ");
         format!("one of {names}, or a common drawing name of one (DC01, CRS, A380)")
     }
 
     fn read(at: &At<'_>) -> Option<Self> {
         let Tree::Text(text) = at.tree() else { return at.unexpected(&Self::expected()) };
-        let by_name = MATERIALS.into_iter().find(|m| m.name() == text);
+        let by_name = Material::ALL.into_iter().find(|m| m.name() == text);
         if let Some(material) = by_name.or_else(|| Material::parse(text)) {
             return Some(MaterialName(material));
         }
-        match nearest(text, MATERIALS.map(Material::name)) {
+        match nearest(text, Material::ALL.map(Material::name)) {
             Some(near) => at.unexpected(&format!("{}; did you mean \"{near}\"?", Self::expected())),
             None => at.unexpected(&Self::expected()),
         }
@@ -119,7 +108,7 @@ impl JsonSchema for MaterialName {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         // Drawing names are too many to list, so the names are examples and not an enumeration.
-        json_schema!({ "type": "string", "minLength": 1, "examples": MATERIALS.map(Material::name) })
+        json_schema!({ "type": "string", "minLength": 1, "examples": Material::ALL.map(Material::name) })
     }
 }
 

@@ -53,10 +53,19 @@ pub fn clean_path(path: &Path) -> PathBuf {
 /// # Errors
 /// One fault if the file cannot be opened or is no JSON, else every fault of its values.
 pub fn read_file<T: Written>(path: &Path) -> Result<T, Vec<Fault>> {
+    read_file_with(path, |_| {})
+}
+
+/// Like [`read_file`], with one more look at the whole tree for faults that the types cannot know; they are told
+/// together with all others.
+///
+/// # Errors
+/// As [`read_file`].
+pub fn read_file_with<T: Written>(path: &Path, also: impl FnOnce(&At<'_>)) -> Result<T, Vec<Fault>> {
     let file = display_path(path);
     let bytes = std::fs::read(path)
         .map_err(|e| vec![Fault::whole(&file, format!("cannot be read: {}", io_reason(&e)))])?;
-    read_bytes(&file, &bytes)
+    read_bytes_with(&file, &bytes, also)
 }
 
 /// Reads bytes into a typed value, or all faults; `file` is only named in the faults.
@@ -64,11 +73,20 @@ pub fn read_file<T: Written>(path: &Path) -> Result<T, Vec<Fault>> {
 /// # Errors
 /// As [`read_file`].
 pub fn read_bytes<T: Written>(file: &str, bytes: &[u8]) -> Result<T, Vec<Fault>> {
+    read_bytes_with(file, bytes, |_| {})
+}
+
+fn read_bytes_with<T: Written>(
+    file: &str,
+    bytes: &[u8],
+    also: impl FnOnce(&At<'_>),
+) -> Result<T, Vec<Fault>> {
     let tree = parse(file, bytes).map_err(|fault| vec![fault])?;
     let faults = Collector::new(file);
     let root = At::root(&tree, &faults);
     root.refuse_duplicate_keys();
     let value = T::read(&root);
+    also(&root);
     let faults = faults.into_faults();
     match value {
         Some(value) if faults.is_empty() => Ok(value),
@@ -88,4 +106,4 @@ fn io_reason(error: &std::io::Error) -> String {
 }
 
 #[cfg(test)]
-mod tests {}
+mod tests;

@@ -57,7 +57,7 @@ mod tests {
     fn does_not_guess_wildly() {
         let keys = ["tag", "count", "diameter"];
         assert_eq!(nearest("colour", keys), None);
-        assert_eq!(nearest("at", keys), None.or(nearest("at", ["tag"])));
+        assert_eq!(nearest("at", keys), None);
         assert_eq!(nearest(&"x".repeat(1_000_000), keys), None);
     }
 }

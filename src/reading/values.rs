@@ -299,13 +299,15 @@ impl Written for Coordinates {
 }
 
 fn point(at: &At<'_>) -> Option<Point> {
-    if let Tree::Array(pair) = at.tree()
-        && let [Tree::Number(x), Tree::Number(y)] = pair.as_slice()
-    {
-        return Some(Point::new(*x, *y));
-    }
-    at.unexpected("a point [x, y] of two finite numbers")
+    const EXPECTED: &str = "a point [x, y] of two finite numbers";
+    let items = at.items(EXPECTED)?;
+    let [x, y] = items.as_slice() else { return at.unexpected(EXPECTED) };
+    let (x, y) = (COORDINATE.read(x), COORDINATE.read(y));
+    Some(Point::new(x?, y?))
 }
+
+const COORDINATE: NumberLimits =
+    NumberLimits { from: Bound::Open, to: Bound::Open, whole: false, expected: "a finite number" };
 
 impl JsonSchema for Coordinates {
     fn inline_schema() -> bool {

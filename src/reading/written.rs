@@ -61,7 +61,10 @@ pub fn object_schema(doc: &str, properties: Vec<Property>) -> Schema {
 
 /// The whole schema document of a type (JSON Schema 2020-12), under `urn:boreband:schema:<name>:1`.
 pub fn schema_document<T: JsonSchema>(name: &str, title: &str, description: &str) -> Value {
-    let schema = SchemaSettings::draft2020_12().into_generator().into_root_schema_for::<T>().to_value();
+    // As it is written out: in a report a value that is absent stands as null, so its key is required. What people
+    // write says for itself which keys are required.
+    let settings = SchemaSettings::draft2020_12().for_serialize();
+    let schema = settings.into_generator().into_root_schema_for::<T>().to_value();
     let mut document = JsonMap::new();
     document.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
     document.insert("$id".to_owned(), json!(format!("urn:boreband:schema:{name}:1")));

@@ -5,5 +5,6 @@ pub mod explain;
 pub mod json;
 pub mod lines;
 pub mod page;
+pub mod schema;
 pub mod seen;
 pub mod text;

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use crate::finding::Level;
-use crate::reading::{Fault, display_path, nearest, pointer_token, read_file, schema_document};
+use crate::reading::{At, Fault, Tree, display_path, nearest, read_file_with, schema_document};
 
 pub use policies::Policies;
 
@@ -27,34 +27,41 @@ impl Policy {
     /// All its faults.
     pub fn load(path: &Path, rules: &[&str]) -> Result<Policy, Vec<Fault>> {
         let file = display_path(path);
-        let written: wire::PolicyFile = match read_file(path) {
-            Ok(written) => written,
-            Err(faults) => return Err(faults),
-        };
-        let mut policy = Policy { file: Some(file.clone()), ..Policy::default() };
-        let mut faults = Vec::new();
-        for (rule, level) in written.levels.iter().flat_map(|levels| &levels.0) {
-            if rules.contains(&rule.as_str()) {
-                policy.levels.insert(rule.clone(), level.value.0.level());
-            } else {
-                faults.push(unknown_rule(&file, rule, rules));
-            }
-        }
-        if faults.is_empty() { Ok(policy) } else { Err(faults) }
+        let written: wire::PolicyFile = read_file_with(path, |root| refuse_unknown_rules(root, rules))?;
+        let levels = written.levels.iter().flat_map(|levels| &levels.0);
+        let levels = levels.map(|(rule, level)| (rule.clone(), level.value.0.level())).collect();
+        Ok(Policy { file: Some(file), levels })
     }
 }
 
-fn unknown_rule(file: &str, rule: &str, rules: &[&str]) -> Fault {
+/// Only the caller knows which rules there are, so the type of a policy cannot tell.
+fn refuse_unknown_rules(root: &At<'_>, rules: &[&str]) {
+    for (key, levels) in object_members(root) {
+        if key == "levels" {
+            for (rule, at) in object_members(&levels) {
+                if !rules.contains(&rule) {
+                    at.fault(unknown_rule(rule, rules));
+                }
+            }
+        }
+    }
+}
+
+/// The members of an object; none for any other value, which the types have told of already.
+fn object_members<'a>(at: &'a At<'a>) -> Vec<(&'a str, At<'a>)> {
+    match at.tree() {
+        Tree::Object(_) => at.members("an object").unwrap_or_default(),
+        _ => Vec::new(),
+    }
+}
+
+fn unknown_rule(rule: &str, rules: &[&str]) -> String {
     let meant = match nearest(rule, rules.iter().copied()) {
         Some(near) => format!("; did you mean \"{near}\"?"),
         None => String::new(),
     };
     let shown: String = rule.chars().take(60).collect();
-    Fault {
-        file: file.to_owned(),
-        pointer: format!("/levels/{}", pointer_token(rule)),
-        message: format!("found \"{shown}\", expected the name of a rule{meant}"),
-    }
+    format!("found \"{shown}\", expected the name of a rule{meant}")
 }
 
 /// The JSON Schema of a policy. `rules` are the names of all rules.

@@ -1,1 +1,117 @@
+use std::path::{Path, PathBuf};
 
+use serde_json::{Value, json};
+
+use super::{Policies, Policy, schema};
+use crate::finding::Level;
+use crate::reading::Fault;
+
+const RULES: [&str; 3] = ["engagement-above-band", "thickness-unknown", "count-differs"];
+
+fn write(folder: &Path, name: &str, text: &str) -> PathBuf {
+    let path = folder.join(name);
+    std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+    std::fs::write(&path, text).unwrap();
+    path
+}
+
+fn load(text: &str) -> Result<Policy, Vec<Fault>> {
+    let folder = tempfile::tempdir().unwrap();
+    Policy::load(&write(folder.path(), "boreband.json", text), &RULES)
+}
+
+#[test]
+fn a_policy_sets_levels_and_switches_rules_off() {
+    let policy =
+        load(r#"{"format": 1, "levels": {"thickness-unknown": "fail", "count-differs": "off"}}"#).unwrap();
+    assert_eq!(policy.levels.get("thickness-unknown"), Some(&Some(Level::Fail)));
+    assert_eq!(policy.levels.get("count-differs"), Some(&None));
+    assert_eq!(policy.levels.get("engagement-above-band"), None, "keeps its own level");
+    assert!(policy.file.unwrap().ends_with("/boreband.json"));
+}
+
+#[test]
+fn every_fault_of_a_policy_is_told() {
+    let faults = load(r#"{"fromat": 1, "levels": {"thickness-unknwon": "fail", "count-differs": "error"}}"#)
+        .unwrap_err();
+    let pointers: Vec<&str> = faults.iter().map(|f| f.pointer.as_str()).collect();
+    assert_eq!(pointers, ["/fromat", "/format", "/levels/count-differs", "/levels/thickness-unknwon"]);
+    assert!(faults[2].message.contains("found \"error\", expected one of fail, warn, note, off"));
+    assert!(faults[3].message.contains("did you mean \"thickness-unknown\"?"), "{}", faults[3].message);
+}
+
+#[test]
+fn the_nearest_policy_upward_governs() {
+    let folder = tempfile::tempdir().unwrap();
+    let root = folder.path();
+    write(root, "boreband.json", r#"{"format": 1, "levels": {"count-differs": "note"}}"#);
+    write(root, "a/boreband.json", r#"{"format": 1, "levels": {"count-differs": "fail"}}"#);
+    // Neither drawing nor folder need exist for a policy to be found for them.
+    let drawings = ["x.dxf", "a/x.dxf", "a/b/c/x.dxf", "d/x.dxf", "a/../d/y.dxf"].map(|name| root.join(name));
+    let policies = Policies::load(None, &drawings, &RULES).unwrap();
+    let levels = drawings.each_ref().map(|d| policies.for_drawing(d).levels["count-differs"].unwrap());
+    assert_eq!(levels, [Level::Note, Level::Fail, Level::Fail, Level::Note, Level::Note]);
+}
+
+#[test]
+fn a_named_policy_governs_every_drawing() {
+    let folder = tempfile::tempdir().unwrap();
+    let root = folder.path();
+    write(root, "boreband.json", "not read");
+    let named = write(root, "other.json", r#"{"format": 1, "levels": {"count-differs": "off"}}"#);
+    let drawings = [root.join("x.dxf")];
+    let policies = Policies::load(Some(&named), &drawings, &RULES).unwrap();
+    assert_eq!(policies.for_drawing(&drawings[0]).levels["count-differs"], None);
+
+    let missing = Policies::load(Some(&root.join("none.json")), &drawings, &RULES).unwrap_err();
+    assert!(missing[0].message.contains("there is no such file"), "{missing:?}");
+}
+
+#[test]
+fn faults_of_all_policies_are_told_each_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let root = folder.path();
+    write(root, "a/boreband.json", "{");
+    write(root, "b/boreband.json", r#"{"format": 3}"#);
+    let drawings = ["a/x.dxf", "a/deep/y.dxf", "b/z.dxf"].map(|name| root.join(name));
+    let faults = Policies::load(None, &drawings, &RULES).unwrap_err();
+    assert_eq!(faults.len(), 2, "{faults:?}");
+}
+
+#[test]
+fn without_any_policy_every_rule_keeps_its_level() {
+    let policies = Policies::load(None, &[], &RULES).unwrap();
+    assert_eq!(policies.for_drawing(Path::new("x.dxf")), &Policy::default());
+    assert_eq!(Policies::default().for_drawing(Path::new("x.dxf")), &Policy::default());
+}
+
+#[test]
+fn schema_and_reader_agree() {
+    let validator = jsonschema::validator_for(&schema(&RULES)).unwrap();
+    let levels = |levels: Value| json!({"format": 1, "levels": levels});
+    let mut documents = vec![
+        json!({"format": 1}),
+        json!({"format": 1.0}),
+        json!({"format": 2}),
+        json!({}),
+        json!([]),
+        json!({"format": 1, "level": {}}),
+        json!({"format": 1, "$schema": "policy.schema.json"}),
+        json!({"format": 1, "$schema": 1}),
+        levels(json!({})),
+        levels(json!([])),
+        levels(Value::Null),
+        levels(json!({"no-such-rule": "fail"})),
+    ];
+    for level in ["fail", "warn", "note", "off", "error", ""] {
+        documents.push(levels(json!({"count-differs": level})));
+    }
+    let (mut accepted, mut refused) = (0, 0);
+    for document in documents {
+        let read = load(&document.to_string());
+        assert_eq!(read.is_ok(), validator.is_valid(&document), "{document}: {read:?}");
+        if read.is_ok() { accepted += 1 } else { refused += 1 }
+    }
+    // Counted by hand from the list above.
+    assert_eq!((accepted, refused), (8, 10));
+}

@@ -71,7 +71,7 @@ pub(crate) fn assert_circles(reading: &Reading, expected: &[(f64, f64, f64)]) {
     let mut found = circles(reading);
     let mut expected = expected.to_vec();
     let order = |a: &(f64, f64, f64), b: &(f64, f64, f64)| {
-        (a.0 - b.0).abs().gt(&1e-6).then(|| a.0.total_cmp(&b.0)).unwrap_or_else(|| a.1.total_cmp(&b.1))
+        if (a.0 - b.0).abs() > 1e-6 { a.0.total_cmp(&b.0) } else { a.1.total_cmp(&b.1) }
     };
     found.sort_by(order);
     expected.sort_by(order);

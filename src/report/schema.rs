@@ -1,0 +1,35 @@
+//! The JSON Schemas that the program prints, by the name of the file that they describe.
+
+use serde_json::Value;
+
+use super::json;
+use crate::check::Report;
+use crate::{hole_list, reading, rules, settings};
+
+/// The names of files that have a schema.
+pub const NAMES: [&str; 3] = ["hole-list", "policy", "report"];
+
+/// The JSON Schema (2020-12) of that name, as text with a newline at its end; none if there is no such name.
+pub fn schema(name: &str) -> Option<String> {
+    let value = match name {
+        "hole-list" => hole_list::schema(),
+        "policy" => {
+            let rules: Vec<&str> = rules::RULES.iter().map(|rule| rule.name).collect();
+            settings::schema(&rules)
+        }
+        "report" => report(),
+        _ => return None,
+    };
+    let mut text = Vec::new();
+    json::write(&value, &mut text).ok()?;
+    String::from_utf8(text).ok()
+}
+
+fn report() -> Value {
+    reading::schema_document::<Report>(
+        "report",
+        "boreband report",
+        "What a run found. Every length is in mm and its key ends in _mm; x and y are in the drawing's own units; \
+         engagement is in percent on the basis named beside it.",
+    )
+}
