@@ -58,6 +58,8 @@ pub(super) enum Command {
     Check(CheckArgs),
     /// Show what is seen on a drawing: every hole, callout and pairing
     Holes(HolesArgs),
+    /// Work out the hole for a screw: band, engagement, drills, guide holes
+    Size(super::size::SizeArgs),
     /// Say what a rule asks, why, how it is measured and where it comes from
     Explain(ExplainArgs),
     /// Print a JSON Schema of a file that people write or the program writes

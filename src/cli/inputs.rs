@@ -57,23 +57,28 @@ impl Inputs {
 fn defaults(args: &JointArgs, wrong: &mut Refused) -> Defaults {
     let thread =
         given(args.screw.as_deref(), "--screw", wrong, |t| Thread::parse(t).map_err(|e| e.to_string()));
-    let material = given(args.material.as_deref(), "--material", wrong, |m| {
-        Material::parse(m).ok_or_else(|| {
-            format!("'{m}' is no known material, such as low-carbon-steel, 5052-H32 or 1.4301")
-        })
-    });
-    let process = given(args.process.as_deref(), "--process", wrong, |p| {
-        Process::parse(p).ok_or_else(|| {
-            format!("'{p}' is none of drilled, punched, laser, plasma, waterjet, reamed, cored, extruded")
-        })
-    });
+    let material = given(args.material.as_deref(), "--material", wrong, material);
+    let process = given(args.process.as_deref(), "--process", wrong, process);
     let unit = thread.as_ref().map(|t| t.unit);
     let thickness = given(args.thickness.as_deref(), "--thickness", wrong, |t| thickness(t, unit, material));
     Defaults { thread, making: Making { material, thickness, process, ..Making::default() } }
 }
 
+/// A material by any of its names.
+pub(super) fn material(text: &str) -> Result<Material, String> {
+    let known = Material::parse(text);
+    known
+        .ok_or_else(|| format!("'{text}' is no known material, such as low-carbon-steel, 5052-H32 or 1.4301"))
+}
+
+/// A process by its name.
+pub(super) fn process(text: &str) -> Result<Process, String> {
+    let none_of = "none of drilled, punched, laser, plasma, waterjet, reamed, cored, extruded";
+    Process::parse(text).ok_or_else(|| format!("'{text}' is {none_of}"))
+}
+
 /// The value of an option, if it is given and can be read.
-fn given<T>(
+pub(super) fn given<T>(
     text: Option<&str>,
     option: &str,
     wrong: &mut Refused,

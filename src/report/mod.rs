@@ -7,4 +7,5 @@ pub mod lines;
 pub mod page;
 pub mod schema;
 pub mod seen;
+pub mod size;
 pub mod text;

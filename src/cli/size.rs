@@ -1,0 +1,138 @@
+//! `boreband size`: what was typed and what it means. The values are `verdict::calculator`'s.
+
+use clap::Args;
+
+use super::args::{TextOrJson, When};
+use super::inputs::{given, material, process};
+use super::output::{self, Refused};
+use super::terminal;
+use crate::report::size as form;
+use crate::trade::{Material, Thread, read_length};
+use crate::units::{Angle, Length};
+use crate::verdict::calculator::{Question, answer};
+
+/// `boreband size`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct SizeArgs {
+    /// Thread of the screw, such as M4, M5x0.5, 1/4-20 or #8-32
+    #[arg(value_name = "THREAD")]
+    thread: String,
+
+    /// Diameter of a hole to judge; of its entrance with --draft
+    #[arg(long, value_name = "LENGTH", help_heading = "The hole")]
+    hole: Option<String>,
+
+    /// How far the hole may be larger
+    #[arg(long, value_name = "LENGTH", requires = "hole", help_heading = "The hole")]
+    plus: Option<String>,
+
+    /// How far the hole may be smaller
+    #[arg(long, value_name = "LENGTH", requires = "hole", help_heading = "The hole")]
+    minus: Option<String>,
+
+    /// Draft per side of a cored hole, in degrees
+    #[arg(long, value_name = "ANGLE", requires_all = ["hole", "depth"], help_heading = "The hole")]
+    draft: Option<String>,
+
+    /// Depth of the engagement in a cored hole
+    #[arg(long, value_name = "LENGTH", requires_all = ["hole", "draft"], help_heading = "The hole")]
+    depth: Option<String>,
+
+    /// Thickness of the metal, such as 1.5mm, .0598in or 16ga
+    #[arg(long, value_name = "LENGTH", help_heading = "The metal")]
+    thickness: Option<String>,
+
+    /// Material, such as low-carbon-steel, 5052-H32 or 1.4301
+    #[arg(long, value_name = "NAME", help_heading = "The metal")]
+    material: Option<String>,
+
+    /// How the hole is made: drilled, punched, laser, plasma, waterjet, reamed,
+    /// cored or extruded
+    #[arg(long, value_name = "NAME", help_heading = "The metal")]
+    process: Option<String>,
+
+    /// What is written to standard output
+    #[arg(long, value_name = "FORM", default_value = "text")]
+    format: TextOrJson,
+
+    /// When to add colour; NO_COLOR in the environment turns it off unless this says 'always'
+    #[arg(long, value_name = "WHEN", default_value = "auto")]
+    color: When,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  boreband size M4 --thickness 1.5 --material low-carbon-steel
+      the band, the hole to call out, drills and guide holes
+  boreband size 1/4-20 --thickness 16ga --material CRS --hole .224 --plus .003
+      also whether that hole suits; no --minus means none
+  boreband size M6 --material A380 --thickness 12 --hole 5.6 --draft 0.5 --depth 12
+      a cored hole along its depth
+
+Lengths: 3.65mm, .224in, 7/32in, #2 and B (drills), 16ga (a sheet gauge, with
+--material). A bare number takes the unit of the thread.
+What is not given is unknown: every band that is possible is shown.
+Exit codes: 0 answered, 2 an argument could not be read.";
+
+/// Runs `size`; the exit code.
+pub(super) fn run(args: &SizeArgs) -> Result<u8, Refused> {
+    let question = question(args)?;
+    let answer = answer(&question);
+    let (width, colour) = (terminal::width(), terminal::colour(args.color));
+    output::result(|out| match args.format {
+        TextOrJson::Text => form::write_text(&question, &answer, width, colour, out),
+        TextOrJson::Json => form::write_json(&question, &answer, out),
+    })?;
+    Ok(0)
+}
+
+/// What the arguments mean; all that is wrong with them at once.
+fn question(args: &SizeArgs) -> Result<Question, Refused> {
+    let mut wrong = Refused::default();
+    let material = given(args.material.as_deref(), "--material", &mut wrong, material);
+    let process = given(args.process.as_deref(), "--process", &mut wrong, process);
+    let draft = given(args.draft.as_deref(), "--draft", &mut wrong, angle);
+    let thread = wrong.unless(Thread::parse(&args.thread).map_err(Refused::because));
+    let Some(thread) = thread else { return Err(wrong) };
+    let mut length = |text: &Option<String>, option: &str, zero_allowed: bool| {
+        given(text.as_deref(), option, &mut wrong, |t| size(t, &thread, material, zero_allowed))
+    };
+    let hole = length(&args.hole, "--hole", false);
+    let thickness = length(&args.thickness, "--thickness", false);
+    let depth = length(&args.depth, "--depth", false);
+    let plus = length(&args.plus, "--plus", true);
+    let minus = length(&args.minus, "--minus", true);
+    if let (Some(hole), Some(minus)) = (hole, minus)
+        && minus >= hole
+    {
+        wrong.add(["--minus: expected less than the hole"]);
+    }
+    wrong.or_ok()?;
+    let stated = plus.is_some() || minus.is_some();
+    let tolerance = stated.then(|| (plus.unwrap_or(Length::ZERO), minus.unwrap_or(Length::ZERO)));
+    Ok(Question { thread, hole, tolerance, thickness, material, process, cored: draft.zip(depth) })
+}
+
+/// A length in the unit of the thread where it names none.
+fn size(
+    text: &str,
+    thread: &Thread,
+    material: Option<Material>,
+    zero_allowed: bool,
+) -> Result<Length, String> {
+    let read = read_length(text, thread.unit, material).map_err(|e| e.to_string())?;
+    if zero_allowed || read.length > Length::ZERO {
+        Ok(read.length)
+    } else {
+        Err(format!("'{text}' is too small: expected a length of more than 0"))
+    }
+}
+
+/// A draft angle: `1`, `0.5deg`, `0,5°`.
+fn angle(text: &str) -> Result<Angle, String> {
+    let number = text.trim().trim_end_matches('°').trim_end_matches("deg").trim().replace(',', ".");
+    let degrees = number.parse().ok().filter(|d| (0.0..=45.0).contains(d));
+    let angle = degrees.and_then(|d| Angle::from_degrees(d).ok());
+    angle.ok_or_else(|| format!("'{text}' is no draft angle: expected 0 to 45 degrees, such as 0.5"))
+}

@@ -1,0 +1,304 @@
+//! The calculator's answer as a page: band, hole, what to call out, drills, guide holes, strip guidance.
+
+use std::io;
+
+use crate::report::page::{Page, Tone};
+use crate::report::text::CAUTION;
+use crate::report::text::numbers::{coordinate, length};
+use crate::trade::{Basis, Thread, fit, percent};
+use crate::units::{Length, Unit};
+use crate::verdict::calculator::{Along, Answer, HoleAnswer, Question, Strip};
+use crate::verdict::{HoleBand, Verdict};
+
+/// Where the text beside a label starts.
+const HANG: usize = 13;
+
+/// Writes it all.
+pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    head(question, page)?;
+    page.blank()?;
+    band(question, answer, page)?;
+    if let Some(hole) = &answer.hole {
+        given(question, hole, answer, page)?;
+    }
+    if let Some(advice) = &answer.advice {
+        let rolled = rolled(&question.thread, advice.diameter);
+        let drill = advice.drill.as_ref().map(|d| format!("   drill {d}")).unwrap_or_default();
+        labelled(page, "call out", &format!("{}   {rolled}{drill}", advice.callout))?;
+    }
+    drills(question, answer, page)?;
+    guides(question, answer, page)?;
+    along(question, answer, page)?;
+    if let Some(strip) = &answer.strip {
+        strip_guidance(question, strip, page)?;
+    }
+    page.blank()?;
+    page.prose(0, CAUTION)
+}
+
+/// The thread and what is known of the joint.
+fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
+    let t = &question.thread;
+    let sizes = format!(
+        "major {}   pitch {}   pitch diameter {} {}",
+        size(t.major, t.unit),
+        size(t.pitch, t.unit),
+        size(t.pitch_diameter(), t.unit),
+        t.unit
+    );
+    page.split(&format!("{} thread-rolling screw", t.name), &sizes)?;
+    let known = [
+        question.material.map_or("material unknown".to_owned(), |m| m.name().to_owned()),
+        question.thickness.map_or("thickness unknown".to_owned(), |l| {
+            format!("{} thick (t/D {:.2})", length(l.mm(), t.unit), l / t.major)
+        }),
+        question.process.map_or("process not stated".to_owned(), |p| p.name().to_owned()),
+    ];
+    page.prose(0, &format!("in {}", known.join(", ")))
+}
+
+/// The band, or all that are possible, or why there is none.
+fn band(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let unit = question.thread.unit;
+    if let Some(why) = &answer.unsuitable {
+        return labelled(page, "no band", &format!("{} ({}, {})", why.reason, why.source, why.status.name()));
+    }
+    if let Some(band) = &answer.band {
+        labelled(page, "band", &edges(band, unit))?;
+        hanging(page, &format!("source: {} ({})", band.band.source, band.band.status.name()))?;
+        if let Some(note) = &band.band.note {
+            hanging(page, &format!("note: {note}"))?;
+        }
+        return Ok(());
+    }
+    labelled(
+        page,
+        "band",
+        &format!("not known without the {}; possible are:", answer.missing.join(" and the ")),
+    )?;
+    let rows: Vec<Vec<String>> = answer
+        .possible
+        .iter()
+        .map(|(possible, band)| {
+            let b = &band.band;
+            vec![
+                possible.label(unit),
+                format!("{} to {} %", b.min, b.max),
+                format!("target {} %", b.target),
+                format!("Ø{} to Ø{}", size(band.hole_min, unit), size(band.hole_max, unit)),
+            ]
+        })
+        .collect();
+    page.table(2, &rows)?;
+    let mut sources: Vec<String> = Vec::new();
+    for (_, band) in &answer.possible {
+        let line = format!("{} ({})", band.band.source, band.band.status.name());
+        if !sources.contains(&line) {
+            sources.push(line);
+        }
+    }
+    sources.iter().try_for_each(|s| page.prose(2, &format!("source: {s}")))
+}
+
+/// `80 to 98 % rolled, target 90 %   hole Ø3.554 to Ø3.636`.
+fn edges(band: &HoleBand, unit: Unit) -> String {
+    let b = &band.band;
+    format!(
+        "{} to {} % rolled, target {} %   hole Ø{} to Ø{}",
+        b.min,
+        b.max,
+        b.target,
+        size(band.hole_min, unit),
+        size(band.hole_max, unit)
+    )
+}
+
+/// The given hole with its engagement and verdict.
+fn given(question: &Question, hole: &HoleAnswer, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let (t, limits) = (&question.thread, &hole.limits);
+    let on = |basis: Basis| format!("{:.1} % {}", percent(t, limits.nominal, basis), basis.name());
+    let bases: Vec<String> = Basis::ALL.into_iter().map(on).collect();
+    labelled(page, "hole", &format!("Ø{}   {}", size(limits.nominal, t.unit), bases.join("   ")))?;
+    if limits.min != limits.max {
+        let ends = format!(
+            "limits Ø{} to Ø{}   {} to {}   tolerance {}",
+            size(limits.min, t.unit),
+            size(limits.max, t.unit),
+            rolled(t, limits.min),
+            rolled(t, limits.max),
+            limits.tolerance_text
+        );
+        hanging(page, &ends)?;
+    }
+    let tone = match hole.verdict {
+        Some(Verdict::InBand) => Tone::Strong,
+        Some(Verdict::Tight | Verdict::Loose) => Tone::Fail,
+        _ => Tone::Warn,
+    };
+    let word = hole.verdict.map_or("no verdict", |v| v.name());
+    let said = page.toned(tone, word);
+    hanging(page, &format!("{said}: {}", meaning(hole, answer)))?;
+    for line in &hole.undecided {
+        hanging(page, line)?;
+    }
+    if let Some(drill) = &hole.cut_thread_drill {
+        hanging(page, &format!("this is the tap-drill size for a cut {} thread ({drill})", t.name))?;
+    }
+    Ok(())
+}
+
+/// A verdict in words.
+fn meaning(hole: &HoleAnswer, answer: &Answer) -> &'static str {
+    let no_tolerance = hole.limits.min == hole.limits.max;
+    match hole.verdict {
+        Some(Verdict::InBand) if no_tolerance => "the nominal is in the band; its tolerance is not known",
+        Some(Verdict::InBand) => "both limits are in the band",
+        Some(Verdict::Straddles) => "the nominal is in the band, a limit is not",
+        Some(Verdict::Tight) => "the hole is too small",
+        Some(Verdict::Loose) => "the hole is too large",
+        Some(Verdict::Undetermined) => "it depends on what is not known",
+        None if answer.unsuitable.is_some() => "no thread can be formed in this metal",
+        None => "no band is known",
+    }
+}
+
+/// Drills inside the band.
+fn drills(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    if answer.band.is_none() {
+        return Ok(());
+    }
+    let t = &question.thread;
+    let row = |d: &&crate::trade::Drill| {
+        let special = if d.series.stocked() { "" } else { "special size" };
+        vec![
+            d.name.clone(),
+            format!("Ø{}", size(d.diameter, t.unit)),
+            rolled(t, d.diameter),
+            special.to_owned(),
+        ]
+    };
+    page.blank()?;
+    if answer.drills.is_empty() {
+        return page.prose(0, "No drill of the number, letter, fraction and metric series is in the band.");
+    }
+    page.prose(0, "Drills in the band:")?;
+    page.table(2, &answer.drills.iter().map(row).collect::<Vec<_>>())
+}
+
+/// The standard's guide holes at that thickness.
+fn guides(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let Some(first) = answer.guide_holes.first() else { return Ok(()) };
+    let t = &question.thread;
+    page.blank()?;
+    let upto = length(first.length.mm(), Unit::Mm);
+    page.prose(0, &format!("Guide holes at {upto} of engagement:"))?;
+    let row = |g: &crate::trade::GuideHole| {
+        let largest = fit(&g.fit, g.hole).map_or(g.hole, |f| g.hole + f.upper);
+        let range = if g.in_2016_range { "" } else { "not in the 2016 edition" };
+        vec![
+            g.metal.sign().to_owned(),
+            format!("Ø{} {}", size(g.hole, t.unit), g.fit),
+            format!("{} to {}", rolled(t, g.hole), rolled(t, largest)),
+            range.to_owned(),
+        ]
+    };
+    page.table(2, &answer.guide_holes.iter().map(row).collect::<Vec<_>>())?;
+    for guide in answer.guide_holes.iter().filter(|g| g.suspect.is_some()) {
+        let why = guide.suspect.as_deref().unwrap_or_default();
+        page.prose(2, &format!("doubtful for {}: {why}", guide.metal.sign()))?;
+    }
+    page.prose(2, &format!("source: {} ({})", first.source, first.status.name()))
+}
+
+/// A cored hole along its depth.
+fn along(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let Some(Along { points, in_band, longest }) = &answer.along else { return Ok(()) };
+    let t = &question.thread;
+    page.blank()?;
+    page.prose(0, "Along the depth:")?;
+    let places = ["entrance", "middle", "bottom"];
+    let rows: Vec<Vec<String>> = places
+        .iter()
+        .zip(points)
+        .map(|(place, (depth, diameter))| {
+            vec![
+                (*place).to_owned(),
+                format!("{} deep", size(*depth, t.unit)),
+                format!("Ø{}", size(*diameter, t.unit)),
+                rolled(t, *diameter),
+            ]
+        })
+        .collect();
+    page.table(2, &rows)?;
+    let said = match in_band {
+        Some(true) => "all of it is in the band",
+        Some(false) => "it leaves the band",
+        None => "no band is known to compare it with",
+    };
+    let longest =
+        longest.map(|l| format!("; from this entrance the band ends {} deep", length(l.mm(), t.unit)));
+    page.prose(2, &format!("{said}{}", longest.unwrap_or_default()))
+}
+
+/// Strip areas, as guidance.
+fn strip_guidance(question: &Question, strip: &Strip, page: &mut Page<'_>) -> io::Result<()> {
+    let unit = question.thread.unit;
+    page.blank()?;
+    let heading = format!(
+        "Stripping, guidance only, for Ø{} over {}:",
+        size(strip.hole, unit),
+        length(strip.engagement.mm(), unit)
+    );
+    page.prose(0, &heading)?;
+    let row = |name: &str, area: f64| vec![name.to_owned(), area_text(area, unit)];
+    page.table(
+        2,
+        &[
+            row("strip area of the metal", strip.nut_area_mm2),
+            row("strip area of the screw", strip.screw_area_mm2),
+            row("stress area of the screw", strip.stress_area_mm2),
+        ],
+    )?;
+    let ratio = strip.metal_strips_above();
+    page.prose(
+        2,
+        &format!(
+            "The metal strips first if the screw's shear strength is more than {ratio:.2} times the metal's."
+        ),
+    )?;
+    let (from, to) = Strip::VALID;
+    let outside = if strip.valid { "" } else { "; this hole is outside" };
+    page.prose(
+        2,
+        &format!(
+            "Own reduction from the basic profile (common_practice); holds for {from} to {to} % rolled{outside}."
+        ),
+    )
+}
+
+/// An area in the square of a unit.
+fn area_text(mm2: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Mm => format!("{mm2:.2} mm²"),
+        Unit::Inch => format!("{:.5} in²", mm2 / 25.4f64.powi(2)).replacen("0.", ".", 1),
+    }
+}
+
+/// A length as drafters write it, without its unit.
+fn size(length: Length, unit: Unit) -> String {
+    coordinate(length.value_in(unit), unit)
+}
+
+/// Rolled engagement of a hole.
+fn rolled(thread: &Thread, hole: Length) -> String {
+    format!("{:.1} %", percent(thread, hole, Basis::Rolled))
+}
+
+fn labelled(page: &mut Page<'_>, label: &str, text: &str) -> io::Result<()> {
+    let cells: Vec<String> = text.split("   ").map(str::to_owned).collect();
+    page.packed(&format!("{label:HANG$}"), HANG, 2, &cells)
+}
+
+fn hanging(page: &mut Page<'_>, text: &str) -> io::Result<()> {
+    labelled(page, "", text)
+}
