@@ -46,37 +46,63 @@ pub struct Rule {
     pub check: fn(&Subject<'_>) -> Vec<Finding>,
 }
 
+mod blind_hole_shallow;
 mod callout_without_hole;
+mod coating_closes_hole;
+mod cored_hole_leaves_band;
 mod count_differs;
+mod cut_edge_hardened;
 mod cut_thread_size;
 mod drawing_partly_read;
 mod drawing_unreadable;
 mod drawn_size_differs;
 mod engagement_above_band;
 mod engagement_below_band;
+mod engagement_too_long;
 mod engagement_undetermined;
 mod hole_without_callout;
 mod listed_hole_missing;
 mod listed_size_differs;
+mod material_unsuited;
+mod screw_too_short;
+mod screw_unsuited;
+mod sheet_too_thin;
 mod tap_called_out;
+mod thickness_conflict;
+mod thickness_unknown;
 mod tolerance_leaves_band;
+mod tolerance_unknown;
+mod unit_doubtful;
 
 /// Every rule, sorted by name.
 pub static RULES: &[Rule] = &[
+    blind_hole_shallow::RULE,
     callout_without_hole::RULE,
+    coating_closes_hole::RULE,
+    cored_hole_leaves_band::RULE,
     count_differs::RULE,
+    cut_edge_hardened::RULE,
     cut_thread_size::RULE,
     drawing_partly_read::RULE,
     drawing_unreadable::RULE,
     drawn_size_differs::RULE,
     engagement_above_band::RULE,
     engagement_below_band::RULE,
+    engagement_too_long::RULE,
     engagement_undetermined::RULE,
     hole_without_callout::RULE,
     listed_hole_missing::RULE,
     listed_size_differs::RULE,
+    material_unsuited::RULE,
+    screw_too_short::RULE,
+    screw_unsuited::RULE,
+    sheet_too_thin::RULE,
     tap_called_out::RULE,
+    thickness_conflict::RULE,
+    thickness_unknown::RULE,
     tolerance_leaves_band::RULE,
+    tolerance_unknown::RULE,
+    unit_doubtful::RULE,
 ];
 
 /// The rule of that name.

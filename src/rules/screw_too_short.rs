@@ -1,0 +1,92 @@
+#![doc = include_str!("screw-too-short.md")]
+
+use super::{Rule, ScrewHole, Subject, sizes, words};
+use crate::finding::{Finding, Level};
+use crate::trade::point_taper;
+use crate::units::Length;
+
+/// The rule.
+pub(super) const RULE: Rule =
+    Rule { name: "screw-too-short", level: Level::Warn, text: include_str!("screw-too-short.md"), check };
+
+/// Diameters beyond which more thread does not help (common practice).
+const MOST_DIAMETERS: f64 = 2.0;
+
+fn check(subject: &Subject<'_>) -> Vec<Finding> {
+    let unit = subject.unit();
+    subject
+        .screw_holes()
+        .filter_map(|it| {
+            let reach = it.reach()?;
+            let (short, long) = point_taper(&it.screw.thread);
+            let (most, least) = ((reach - short).max(Length::ZERO), (reach - long).max(Length::ZERO));
+            let wanted = holds(&it, long)?;
+            if least > wanted - sizes::SAME {
+                return None;
+            }
+            let message = format!(
+                "the {} screw reaches {} into the metal and leaves {} to {} of full thread after its point; the \
+                 metal could hold {}",
+                it.screw.thread.name,
+                words::length(reach, unit),
+                words::number(least, unit),
+                words::length(most, unit),
+                words::length(wanted, unit)
+            );
+            let length = it.screw.length.unwrap_or(Length::ZERO) + (wanted - least);
+            let remedy = format!("use a screw at least {} long", words::length(length, unit));
+            Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
+        })
+        .collect()
+}
+
+/// Full thread that the metal could hold with a point of that length.
+fn holds(it: &ScrewHole<'_>, taper: Length) -> Option<Length> {
+    let metal = it.metal()?;
+    let usable = if it.hole.depth.is_some() { metal - taper - it.screw.thread.pitch } else { metal };
+    Some(usable.min(it.screw.thread.major * MOST_DIAMETERS).max(Length::ZERO))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::Row;
+    use crate::rules::scene::{Scene, mm};
+
+    fn scene(length: f64, grip: Option<f64>, thickness: f64) -> Scene {
+        let mut scene = Scene::metric();
+        let hole = scene.screw_hole(3.6);
+        scene.paired.holes[hole].making.thickness = Some(mm(thickness));
+        scene.paired.holes[hole].screw.as_mut().unwrap().length = Some(mm(length));
+        scene.row(Row { grip: grip.map(mm), ..Row::default() }, &[hole]);
+        scene
+    }
+
+    #[test]
+    fn a_screw_whose_point_ends_in_the_metal_is_found() {
+        // By hand: 6 − 2 = 4; 4 − 3.5 × 0.7 = 1.55; 4 − 2 × 0.7 = 2.6; 6 + 3 − 1.55 = 7.45.
+        let found = scene(6.0, Some(2.0), 3.0).run(&RULE);
+        assert_eq!(
+            found[0].message,
+            "the M4 screw reaches 4 mm into the metal and leaves 1.55 to 2.6 mm of full thread after its point; the \
+             metal could hold 3 mm"
+        );
+        assert_eq!(found[0].remedy.as_deref(), Some("use a screw at least 7.45 mm long"));
+    }
+
+    #[test]
+    fn a_blind_hole_holds_its_depth_less_point_and_clearance() {
+        // By hand: depth 10 − 2.45 − 0.7 = 6.85; reach 9.3 − 2.45 = 6.85.
+        let mut scene = scene(11.3, Some(2.0), 12.0);
+        scene.paired.holes[0].depth = Some(mm(10.0));
+        assert_eq!(scene.run(&RULE), []);
+        scene.paired.holes[0].screw.as_mut().unwrap().length = Some(mm(11.2));
+        assert_eq!(scene.run(&RULE).len(), 1);
+    }
+
+    #[test]
+    fn silent_when_long_enough_or_when_the_grip_is_not_known() {
+        assert_eq!(scene(8.0, Some(2.0), 3.0).run(&RULE), []);
+        assert_eq!(scene(4.0, None, 3.0).run(&RULE), []);
+    }
+}

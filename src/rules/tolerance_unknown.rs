@@ -1,0 +1,80 @@
+#![doc = include_str!("tolerance-unknown.md")]
+
+use super::{Rule, Subject, words};
+use crate::finding::{Finding, Level};
+use crate::verdict::ToleranceSource;
+
+/// The rule.
+pub(super) const RULE: Rule =
+    Rule { name: "tolerance-unknown", level: Level::Note, text: include_str!("tolerance-unknown.md"), check };
+
+fn check(subject: &Subject<'_>) -> Vec<Finding> {
+    let unit = subject.unit();
+    subject
+        .screw_holes()
+        .filter_map(|it| {
+            let limits = &it.judged.limits;
+            let size = words::size(limits, unit);
+            let message = match limits.tolerance_source {
+                ToleranceSource::Callout | ToleranceSource::List | ToleranceSource::Drawing => return None,
+                ToleranceSource::Process if limits.tolerance_text.is_empty() => {
+                    format!("no tolerance is stated; the process's typical one was assumed: {size}")
+                }
+                ToleranceSource::Process => {
+                    format!(
+                        "no tolerance is stated; {} was assumed: {size}",
+                        words::line(&limits.tolerance_text)
+                    )
+                }
+                ToleranceSource::None => {
+                    format!(
+                        "no tolerance is stated and none is known for the process; only {size} was judged"
+                    )
+                }
+            };
+            Some(RULE.at_hole(subject, it.hole, message).with_some_remedy(super::band::call_out(&it)))
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::scene::Scene;
+
+    fn scene(source: ToleranceSource, text: &str) -> Scene {
+        let mut scene = Scene::metric();
+        let hole = scene.screw_hole(3.6);
+        scene.judged[hole].limits.tolerance_source = source;
+        scene.judged[hole].limits.tolerance_text = text.to_owned();
+        scene
+    }
+
+    #[test]
+    fn an_assumed_tolerance_is_named() {
+        let mut scene = scene(ToleranceSource::Process, "punched, typically +0.1/0");
+        scene.judged[0].limits.max = crate::rules::scene::mm(3.7);
+        assert_eq!(
+            scene.messages(&RULE),
+            ["no tolerance is stated; punched, typically +0.1/0 was assumed: Ø3.6 +0.1/0"]
+        );
+    }
+
+    #[test]
+    fn a_hole_judged_by_its_nominal_alone_is_named() {
+        assert_eq!(
+            scene(ToleranceSource::None, "").messages(&RULE),
+            ["no tolerance is stated and none is known for the process; only Ø3.6 was judged"]
+        );
+    }
+
+    #[test]
+    fn silent_on_a_stated_tolerance_and_on_other_holes() {
+        for source in [ToleranceSource::Callout, ToleranceSource::List, ToleranceSource::Drawing] {
+            assert_eq!(scene(source, "").run(&RULE), []);
+        }
+        let mut other = Scene::metric();
+        other.hole(5.0);
+        assert_eq!(other.run(&RULE), []);
+    }
+}
