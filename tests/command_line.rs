@@ -133,8 +133,10 @@ fn every_rule_is_listed_and_explained() {
 
 #[test]
 fn schemas_completions_and_manual_are_printed() {
-    let schema: serde_json::Value = serde_json::from_str(&stdout(&run(&["schema", "hole-list"]))).unwrap();
-    assert!(schema.is_object());
+    for name in boreband::report::schema::NAMES {
+        let schema: serde_json::Value = serde_json::from_str(&stdout(&run(&["schema", name]))).unwrap();
+        assert!(schema["properties"]["format"].is_object(), "{name}");
+    }
     for shell in ["bash", "zsh", "fish", "powershell"] {
         assert!(stdout(&run(&["completions", shell])).contains("boreband"), "{shell}");
     }
