@@ -76,6 +76,7 @@ mod tests {
             Thread { name: "M6".to_owned(), major: mm(6.0), pitch: mm(1.0), ..Thread::parse("M6").unwrap() };
         scene.paired.holes[hole].screw.as_mut().unwrap().thread = thread;
         scene.paired.holes[hole].depth = Some(mm(depth));
+        scene.paired.holes[hole].making.thickness = Some(mm(20.0));
         let engagement = Engagement { nominal: 46.19, at_min: 46.19, at_max: 46.19 };
         let limits = (entrance, entrance, entrance);
         scene.judge(hole, limits, engagement, band(60.0, 85.0, mm(5.447_909), mm(5.610_289)));

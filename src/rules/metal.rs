@@ -6,19 +6,19 @@ use crate::pairing::Role;
 use crate::units::Length;
 
 impl ScrewHole<'_> {
-    /// Length of hole that a thread can be formed in: the depth of a blind hole, else thickness and collar less a
-    /// counterbore whose depth is stated. None if neither depth nor thickness is known.
+    /// Length of hole that a thread can be formed in: thickness and collar less a counterbore whose depth is stated,
+    /// or the depth of a blind hole where that is less or alone known. None if neither is known.
     pub fn metal(&self) -> Option<Length> {
-        if let Some(depth) = self.hole.depth {
-            return Some(depth);
-        }
-        let thickness = self.hole.making.thickness?;
         let collar = self.row.and_then(|row| row.collar_height).unwrap_or(Length::ZERO);
         let sunk = match self.hole.entry {
             Some((Role::Counterbore, _, Some(depth))) => depth,
             _ => Length::ZERO,
         };
-        Some((thickness + collar - sunk).max(Length::ZERO))
+        let through = self.hole.making.thickness.map(|t| (t + collar - sunk).max(Length::ZERO));
+        match (through, self.hole.depth) {
+            (Some(through), Some(depth)) => Some(through.min(depth)),
+            (through, depth) => through.or(depth),
+        }
     }
 
     /// How far the screw reaches into the metal, point included: its length less the grip. None if either is not
