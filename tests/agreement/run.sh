@@ -22,8 +22,8 @@ export PYTHONDONTWRITEBYTECODE
 # The committed samples are what their scripts draw.
 rm -rf "$target/samples-drawn"
 "$venv/bin/python" samples/draw/build.py "$target/samples-drawn"
-for drawn in "$target"/samples-drawn/*/*; do
-    cmp "$drawn" "samples/${drawn#"$target"/samples-drawn/}"
+(cd "$target/samples-drawn" && find . -type f | sort) | while read -r drawn; do
+    cmp "$target/samples-drawn/$drawn" "samples/$drawn"
 done
 "$venv/bin/python" tests/agreement/generate.py "${SEED:-1}" "${COUNT:-200}" "$drawings"
 "$venv/bin/python" tests/agreement/circles.py --boreband "$BOREBAND" --explained tests/agreement/explained.csv \
