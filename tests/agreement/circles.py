@@ -18,6 +18,7 @@ import argparse
 import csv
 import fnmatch
 import json
+import logging
 import math
 import subprocess
 import sys
@@ -31,6 +32,7 @@ COMPARED = {"circle", "arcs", "polyline", "ellipse"}
 
 
 def main():
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)  # what it repairs is not the question here
     options = arguments()
     explained = read_explained(options.explained)
     tally = Counter()

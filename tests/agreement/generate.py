@@ -74,6 +74,7 @@ class Drawn:
     diameter: float
     layer: str
     invisible: bool
+    of_arcs: bool = False
 
 
 @dataclass
@@ -102,12 +103,24 @@ class Contents:
             own = layer if circle.layer == "0" and inside else circle.layer
             visible = not (hidden or circle.invisible or LAYERS.get(own, "on") != "on")
             x, y = outer.point(circle.x, circle.y)
-            yield {"space": space, "x": x, "y": y, "diameter": circle.diameter * scale, "visible": visible}
+            size = circle.diameter * scale
+            yield {"space": space, "x": x, "y": y, "diameter": size, "visible": visible, "of_arcs": circle.of_arcs}
         for placed in self.inserts:
             own = layer if placed.layer == "0" and inside else placed.layer
             gone = hidden or placed.invisible or LAYERS.get(own, "on") == "frozen"
             for each in placed.maps:
                 yield from placed.block.truth(space, own, True, outer.after(each), gone)
+
+
+def once_each(truth):
+    """Arcs that arrays lay exactly over each other close one circle, however often each is there."""
+    seen = set()
+    for circle in truth:
+        place = (circle["space"], circle["visible"], *(round(circle[key], 7) for key in ("x", "y", "diameter")))
+        if not (circle["of_arcs"] and place in seen):
+            yield circle
+        if circle["of_arcs"]:
+            seen.add(place)
 
 
 class Maker:
@@ -138,7 +151,7 @@ class Maker:
             layout = self.doc.layout("Layout1")
             self.fill(layout, paper, self.random.randint(1, 4))
             truth += paper.truth(layout.name)
-        return truth
+        return once_each(truth)
 
     # -- contents ----------------------------------------------------------------------------------------------
 
@@ -181,6 +194,7 @@ class Maker:
             attributes["extrusion"] = DOWN
             drawn.x = -x
         flat(space, x, y, radius, attributes)
+        drawn.of_arcs = flat == self.as_arcs
         contents.circles.append(drawn)
 
     def as_circle(self, space, x, y, radius, attributes):
@@ -295,7 +309,7 @@ def main():
     logging.getLogger("ezdxf").setLevel(logging.ERROR)  # R12 has no units to write; that is intended
     for number in range(count):
         maker = Maker(f"{seed}-{number}")
-        truth = maker.make()
+        truth = list(maker.make())
         binary = maker.random.random() < 0.25
         path = folder / f"{number:04d}-{maker.version}-{'binary' if binary else 'text'}.dxf"
         maker.doc.saveas(path, fmt="bin" if binary else "asc")
