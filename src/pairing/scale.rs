@@ -10,8 +10,30 @@ use crate::drawing::{Dimension, DimensionKind, Drawing};
 /// Ratios nearer to 1 than this are wrong sizes and no scale: no drawing is made at 1:1.1.
 const LEAST_FACTOR: f64 = 1.3;
 
-/// A ratio of drawn over true size, and how many witnesses it is worth.
-type Sample = (f64, u32);
+/// What speaks for a scale.
+#[derive(Debug, Clone, Copy)]
+struct Sample {
+    /// Drawn over true size.
+    ratio: f64,
+    /// How much it counts.
+    weight: u32,
+    /// Whether it makes a scale without a second witness.
+    alone: bool,
+}
+
+impl Sample {
+    /// A size typed for a circle that is drawn.
+    const fn typed(ratio: f64) -> Self {
+        Sample { ratio, weight: 2, alone: false }
+    }
+
+    /// The factor of a dimension that shows what it measures. A factor other than 1 was set on purpose, if only by
+    /// the style that the dimension happens to have, so it counts no more than a typed size.
+    fn factor(ratio: f64) -> Self {
+        let set = !near(ratio, 1.0);
+        Sample { ratio, weight: if set { 2 } else { 1 }, alone: set }
+    }
+}
 
 /// The scale of each view; 1 where nothing says another.
 pub(super) fn find(
@@ -29,7 +51,7 @@ pub(super) fn find(
             matches!(statement.carrier, Carrier::Dimension(d) if shows_measure(&drawing.dimensions[d]));
         if let Some(called) = statement.called().map(|q| units.in_drawing(q)).filter(|_| !measured) {
             let ratio = rings.rings[anchor.ring].diameter / called;
-            samples[views.of_ring[anchor.ring]].push((ratio, 1));
+            samples[views.of_ring[anchor.ring]].push(Sample::typed(ratio));
         }
     }
     let margin = 10.0 * super::texts::usual_height(drawing);
@@ -38,9 +60,7 @@ pub(super) fn find(
         let lengths = !matches!(d.kind, DimensionKind::Angular | DimensionKind::Ordinate);
         let view = d.points.first().and_then(|&p| views.holding(d.origin.space, p, margin));
         if let (true, Some(v)) = (lengths && shows_measure(d), view) {
-            // Nobody sets a factor by accident, so one that is not 1 counts twice.
-            let ratio = 1.0 / (d.length_factor * stated);
-            samples[v].push((ratio, if near(ratio, 1.0) { 1 } else { 2 }));
+            samples[v].push(Sample::factor(1.0 / (d.length_factor * stated)));
         }
     }
     let notes: Vec<f64> = statements.iter().filter_map(|s| s.note.scale).filter(|s| *s > 0.0).collect();
@@ -56,22 +76,24 @@ fn near(a: f64, b: f64) -> bool {
     (a - b).abs() <= 0.01 * a.max(b)
 }
 
-/// The ratio that most samples share, if two witnesses do or a note confirms the only one.
+/// The ratio that most samples share, if two witnesses do, a note confirms the only one, or it may stand alone.
 fn agreed(samples: &[Sample], notes: &[f64]) -> f64 {
     let mut best = (0, 1.0);
-    for &(candidate, _) in samples.iter().filter(|s| s.0.is_finite() && s.0 > 0.0) {
-        let votes: u32 = samples.iter().filter(|s| near(s.0, candidate)).map(|s| s.1).sum();
-        let confirmed = votes >= 2 || notes.iter().any(|n| near(*n, candidate));
+    for candidate in samples.iter().map(|s| s.ratio).filter(|r| r.is_finite() && *r > 0.0) {
+        let group = || samples.iter().filter(|s| near(s.ratio, candidate));
+        let votes: u32 = group().map(|s| s.weight).sum();
+        let confirmed =
+            group().count() >= 2 || group().any(|s| s.alone) || notes.iter().any(|n| near(*n, candidate));
         let far_from_one = candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR;
         // Of equal votes the one nearer to full size wins, whatever the order.
         let nearer = votes == best.0 && candidate.ln().abs() < f64::ln(best.1).abs();
-        if near(candidate, 1.0) && (votes > best.0 || nearer) {
+        if near(candidate, 1.0) && votes >= best.0 {
             best = (votes, 1.0);
         } else if far_from_one && confirmed && (votes > best.0 || nearer) {
             best = (votes, candidate);
         }
     }
-    let same: Vec<f64> = samples.iter().map(|s| s.0).filter(|s| near(*s, best.1)).collect();
+    let same: Vec<f64> = samples.iter().map(|s| s.ratio).filter(|r| near(*r, best.1)).collect();
     if best.1 == 1.0 { 1.0 } else { median(same).unwrap_or(1.0) }
 }
 
@@ -85,16 +107,28 @@ mod tests {
     use super::*;
 
     // Expected values by hand from the rule above.
+    fn typed(ratios: &[f64], notes: &[f64]) -> f64 {
+        agreed(&ratios.iter().map(|r| Sample::typed(*r)).collect::<Vec<_>>(), notes)
+    }
+
     #[test]
     fn two_that_agree_make_a_scale_and_one_alone_does_not() {
-        assert!((agreed(&[(0.5, 1), (0.501, 1)], &[]) - 0.5).abs() < 0.002);
-        assert_eq!(agreed(&[(0.5, 1)], &[]), 1.0);
-        assert_eq!(agreed(&[(0.5, 1)], &[0.5]), 0.5);
-        assert_eq!(agreed(&[(1.0, 1), (0.5, 1), (1.0, 1), (0.5, 1)], &[]), 1.0);
+        assert!((typed(&[0.5, 0.501], &[]) - 0.5).abs() < 0.002);
+        assert_eq!(typed(&[0.5], &[]), 1.0);
+        assert_eq!(typed(&[0.5], &[0.5]), 0.5);
+        assert_eq!(typed(&[1.0, 0.5, 1.0, 0.5], &[]), 1.0);
     }
 
     #[test]
     fn a_size_drawn_a_little_wrong_twice_is_no_scale() {
-        assert_eq!(agreed(&[(0.917, 1), (0.917, 1)], &[]), 1.0);
+        assert_eq!(typed(&[0.917, 0.917], &[]), 1.0);
+    }
+
+    #[test]
+    fn a_factor_makes_a_scale_but_yields_to_a_size_that_is_drawn_true() {
+        assert_eq!(agreed(&[Sample::factor(0.5)], &[]), 0.5);
+        // A style with a factor of 100 on one dimension made every hole of its view a hundred times too large.
+        assert_eq!(agreed(&[Sample::factor(0.01), Sample::typed(1.0)], &[]), 1.0);
+        assert_eq!(agreed(&[Sample::typed(1.0), Sample::factor(0.01)], &[]), 1.0);
     }
 }
