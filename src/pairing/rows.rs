@@ -112,7 +112,7 @@ fn search(
         }
         Selector::Tag => {
             let (by, spots) = by_tag(scene, assignment, row.tag.as_deref().unwrap_or_default());
-            (by, spots, Vec::new())
+            (by, with_untagged_kin(scene, assignment, row, spots), Vec::new())
         }
         Selector::Layer => (PairedBy::Layer, pick(&|s| on_layer(scene, row, s)), Vec::new()),
         Selector::Thread => {
@@ -182,6 +182,18 @@ fn by_tag(scene: &Scene<'_>, assignment: &Assignment, tag: &str) -> (PairedBy, V
         by = PairedBy::Table;
     }
     (by, spots)
+}
+
+/// Where the tag stands beside one hole of a callout only and the row counts as many holes as the callout has, the
+/// tag speaks for all of them.
+fn with_untagged_kin(scene: &Scene<'_>, assignment: &Assignment, row: &Row, spots: Vec<usize>) -> Vec<usize> {
+    let of = |s: usize| assignment.taken[s].as_ref().map(|t| t.candidate);
+    let Some(candidate) = spots.first().and_then(|&s| of(s)) else { return spots };
+    let kin = &assignment.holes[candidate];
+    let all_of_one = spots.iter().all(|&s| of(s) == Some(candidate));
+    let counted = row.count.is_some_and(|count| count as usize == kin.len() && kin.len() > spots.len());
+    let free = || kin.iter().all(|s| spots.contains(s) || scene.tag_at(*s).is_none());
+    if all_of_one && counted && free() { kin.clone() } else { spots }
 }
 
 fn on_layer(scene: &Scene<'_>, row: &Row, spot: usize) -> bool {

@@ -32,6 +32,19 @@ fn a_tag_beside_the_hole_and_its_numbered_kin() {
 }
 
 #[test]
+fn a_tag_beside_one_hole_of_a_counted_callout_speaks_for_all_that_the_row_counts() {
+    let sheet = || plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 THRU").text(13.0, 51.0, "A");
+    let row = |count| vec![Row { tag: Some("A".to_owned()), count, screw: m4(), ..Row::default() }];
+    let paired = with(&sheet().drawing(), row(Some(4)));
+    assert_eq!(paired.rows[0].holes, [0, 1, 3, 4]);
+    assert_eq!(paired.rows[0].left, None);
+    // Another count, or another tag among them, is no reason to guess.
+    assert_eq!(with(&sheet().drawing(), row(Some(3))).rows[0].holes, [0]);
+    assert_eq!(with(&sheet().drawing(), row(None)).rows[0].holes, [0]);
+    assert_eq!(with(&sheet().text(93.0, 11.0, "B").drawing(), row(Some(4))).rows[0].holes, [0]);
+}
+
+#[test]
 fn layer_without_regard_to_letter_case() {
     let drawing =
         Sheet::new().layer("Screws").circle(0.0, 0.0, 3.6).layer("0").circle(20.0, 0.0, 3.6).drawing();
