@@ -224,14 +224,6 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
         Meaning::Tap => Element::Tap,
         Meaning::TapDrill => Element::TapDrill,
         Meaning::Pilot => Element::Pilot,
-        Meaning::ProcessDrilled => Element::Process(Process::Drilled),
-        Meaning::ProcessPunched => Element::Process(Process::Punched),
-        Meaning::ProcessLaser => Element::Process(Process::Laser),
-        Meaning::ProcessPlasma => Element::Process(Process::Plasma),
-        Meaning::ProcessWaterjet => Element::Process(Process::Waterjet),
-        Meaning::ProcessReamed => Element::Process(Process::Reamed),
-        Meaning::ProcessCored => Element::Process(Process::Cored),
-        Meaning::ProcessExtruded => Element::Process(Process::Extruded),
         Meaning::ScrewRolling => screw(ScrewForm::Rolling),
         Meaning::ScrewCutting => screw(ScrewForm::Cutting),
         Meaning::ScrewSpaced => screw(ScrewForm::Spaced),
@@ -240,7 +232,7 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
         Meaning::Clearance => Element::Clearance,
         Meaning::Hole => Element::Hole,
         Meaning::Join => Element::Join,
-        _ => return None,
+        _ => Element::Process(meaning.process()?),
     };
     Some((element, end))
 }

@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use std::sync::LazyLock;
 
 use super::normal::{Glyph, normalise};
+use crate::trade::Process;
 
 /// What a word means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -61,6 +62,8 @@ pub enum Meaning {
     Min,
     /// `PILOT`, `KERNLOCH`.
     Pilot,
+    /// `GASKET`, `PAINT`: a part or a layer that is not the sheet.
+    OtherPart,
     /// `B.C.`, `LK`.
     PitchCircle,
     /// `PLCS`, `OFF`.
@@ -156,6 +159,7 @@ const NAMES: &[(&str, Meaning)] = &[
     ("max", Meaning::Max),
     ("millimetre", Meaning::Millimetre),
     ("min", Meaning::Min),
+    ("other-part", Meaning::OtherPart),
     ("pilot", Meaning::Pilot),
     ("pitch-circle", Meaning::PitchCircle),
     ("place", Meaning::Place),
@@ -196,6 +200,21 @@ impl Meaning {
     /// Reads a meaning by its name in the data file.
     pub fn from_name(name: &str) -> Option<Meaning> {
         NAMES.iter().find(|(n, _)| *n == name).map(|(_, m)| *m)
+    }
+
+    /// The process that it names.
+    pub(super) const fn process(self) -> Option<Process> {
+        match self {
+            Meaning::ProcessCored => Some(Process::Cored),
+            Meaning::ProcessDrilled => Some(Process::Drilled),
+            Meaning::ProcessExtruded => Some(Process::Extruded),
+            Meaning::ProcessLaser => Some(Process::Laser),
+            Meaning::ProcessPlasma => Some(Process::Plasma),
+            Meaning::ProcessPunched => Some(Process::Punched),
+            Meaning::ProcessReamed => Some(Process::Reamed),
+            Meaning::ProcessWaterjet => Some(Process::Waterjet),
+            _ => None,
+        }
     }
 }
 

@@ -161,10 +161,7 @@ fn notes_of(content: &str) -> Vec<String> {
 
 fn read_note(kind: &TextKind, content: &str) -> Note {
     match kind {
-        TextKind::Attribute { tag } => {
-            let by_tag = note::read_attribute(tag, content);
-            if by_tag.is_empty() { note::read(content) } else { by_tag }
-        }
+        TextKind::Attribute { tag } => note::read_attribute(tag, content),
         TextKind::AttributeDefinition { .. } | TextKind::Tolerance => Note::default(),
         _ => note::read(content),
     }

@@ -1,0 +1,189 @@
+//! The material: after its label, or named by itself. Names that are also ordinary words or numbers need the
+//! label, and a line about screws or other parts names no sheet.
+
+use super::super::words::Meaning;
+use super::pieces::{Piece, past_marks};
+use crate::trade::Material;
+
+/// More words than this are a sentence, in which a metal may belong to anything.
+const MOST_WORDS: usize = 8;
+
+/// Names that only say steel: another name beside them says which.
+const STEEL: &[&str] = &["STEEL", "STAHL", "ACIER", "ACCIAIO", "ACERO"];
+
+/// Words beside which a number is a grade.
+const METALS: &[&str] = &[
+    "SS",
+    "SST",
+    "STAINLESS",
+    "INOX",
+    "EDELSTAHL",
+    "CRS",
+    "HRS",
+    "AL",
+    "ALU",
+    "ALUM",
+    "ALUMINUM",
+    "ALUMINIUM",
+    "ALLOY",
+];
+
+/// Meanings of lines whose metal is that of a screw or of another part.
+const ELSEWHERE: &[Meaning] = &[
+    Meaning::Screw,
+    Meaning::ScrewRolling,
+    Meaning::ScrewCutting,
+    Meaning::ScrewSpaced,
+    Meaning::Tap,
+    Meaning::OtherPart,
+];
+
+/// `MATL: 304`, `WERKSTOFF DC01`, `材料 SPCC`.
+pub(super) fn labelled(piece: Piece<'_>) -> Option<Material> {
+    let mut line_start = true;
+    for c in piece.places() {
+        if let Some(after) = c.word(Meaning::Material) {
+            let marked = matches!(after.spaces().peek(), Some(':' | '=' | '\n'));
+            let value = piece.rest(past_marks(after).blanks());
+            let value = value.lines().next().unwrap_or_default();
+            let found = if line_start || marked { entry(value) } else { Material::find_in(value) };
+            if found.is_some() {
+                return found;
+            }
+        }
+        // A note's number does not take the start from its label.
+        line_start = match c.peek() {
+            Some('\n') => true,
+            Some(ch) => line_start && (ch == ' ' || ch == '.' || ch == ')' || ch.is_ascii_digit()),
+            None => false,
+        };
+    }
+    None
+}
+
+/// A material in a line without a label: `16 GA CRS`, `ALUMINUM 6061-T6`.
+pub(super) fn named(line: Piece<'_>) -> Option<Material> {
+    let text = line.rest(line.cursor());
+    if text.split_whitespace().count() > MOST_WORDS || line.has(ELSEWHERE) {
+        return None;
+    }
+    let (thickness, sheet) = (line.has(&[Meaning::Thickness, Meaning::Gauge]), line.has(&[Meaning::Sheet]));
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let beside_metal = |i: usize| {
+        let neighbours = [i.checked_sub(1), i.checked_add(1)];
+        neighbours.into_iter().flatten().any(|n| words.get(n).is_some_and(|w| is_metal_word(w)))
+    };
+    let strong = words.iter().enumerate().filter(|(i, word)| {
+        let reads = thickness || beside_metal(*i);
+        if is_number(word) { reads } else { reads || sheet || !is_weak(word) }
+    });
+    let strong: Vec<&str> = strong.map(|(_, word)| *word).collect();
+    Material::find_in(&strong.join(" "))
+}
+
+/// Whether a word says metal, so that a grade's number beside it is a grade: `304 SS`, `6061 ALUMINUM`.
+fn is_metal_word(word: &str) -> bool {
+    let word = bare(word).to_uppercase();
+    METALS.contains(&word.as_str()) || STEEL.contains(&word.as_str())
+}
+
+fn bare(word: &str) -> &str {
+    word.trim_matches(|c: char| !c.is_alphanumeric() && c != '#')
+}
+
+/// A plain number, which may be a size or part of a number: `5052`, `304`.
+fn is_number(word: &str) -> bool {
+    let word = bare(word);
+    !word.is_empty() && word.chars().all(|c| c.is_ascii_digit())
+}
+
+/// Whether a material's name could as well be a tag, a chamfer, a component or a size: `C10`, `A36`, `1.4301`.
+fn is_weak(word: &str) -> bool {
+    let word = bare(word);
+    let letters = word.chars().filter(|c| c.is_alphabetic()).count();
+    let digits = word.chars().filter(char::is_ascii_digit).count();
+    letters == 0 || (letters == 1 && digits < 4)
+}
+
+/// What stands in the field of a material. Names that need a field are read here too: `304`, `STEEL`.
+pub(super) fn entry(value: &str) -> Option<Material> {
+    let value = value.trim();
+    Material::parse(value).or_else(|| Material::find_in(value)).or_else(|| leading(value))
+}
+
+/// The material that the entry begins with, where more follows: `304, 16 GA`, `STEEL 1.5`.
+fn leading(value: &str) -> Option<Material> {
+    let words: Vec<&str> = value.split([' ', ',', ';', '\t']).filter(|w| !w.is_empty()).collect();
+    let generic = |w: &str| STEEL.contains(&w.to_uppercase().as_str());
+    if let [first, second, ..] = words[..]
+        && generic(first)
+        && let Some(grade) = Material::parse(second)
+        && matches!(grade, Material::StainlessSteel | Material::StructuralSteel | Material::LowCarbonSteel)
+    {
+        return Some(grade);
+    }
+    (1..=words.len().min(4)).rev().find_map(|n| Material::parse(&words[..n].join(" ")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::read;
+    use super::*;
+    use Material::*;
+
+    fn of(text: &str) -> Option<Material> {
+        read(text).material
+    }
+
+    // Grade to family as the standards of the notations define them (recalled).
+    #[test]
+    fn labelled_and_named() {
+        for (text, material) in [
+            ("MATERIAL: 304", StainlessSteel),
+            ("MATL 5052-H32 .090", AluminiumWrought),
+            ("MAT'L: STEEL", LowCarbonSteel),
+            ("WERKSTOFF DC01", LowCarbonSteel),
+            ("Werkstoff: 1.4301", StainlessSteel),
+            ("MATIERE: ACIER INOX", StainlessSteel),
+            ("MATÉRIAU: EN AW-5754", AluminiumWrought),
+            ("MATERIALE: S235JR", StructuralSteel),
+            ("材料 SPCC", LowCarbonSteel),
+            ("材質：SUS304", StainlessSteel),
+            ("1. MATERIAL: 304, 16 GA", StainlessSteel),
+            ("MATERIAL\n304", StainlessSteel),
+            ("MATERIAL: STEEL 304", StainlessSteel),
+            ("SHEET STEEL DC01", LowCarbonSteel),
+            ("ALUMINIUM 6061-T6", AluminiumWrought),
+            ("ALUMINUM 5052-H32 .090", AluminiumWrought),
+            ("304 STAINLESS", StainlessSteel),
+            ("STAINLESS 304", StainlessSteel),
+            ("304 SS", StainlessSteel),
+            ("EN AC-46000", AluminiumDieCast),
+            ("ALUMINIUM DIE CAST A380", AluminiumDieCast),
+            ("ZAMAK 5", ZincDieCast),
+            ("Blech 2 mm DC01", LowCarbonSteel),
+        ] {
+            assert_eq!(of(text), Some(material), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_names_no_material() {
+        for text in [
+            "304",
+            "C10",
+            "1.4301",
+            "1.4301 TYP",
+            "1050 TYP",
+            "PLATE 1050 WIDE",
+            "PART NO 5052",
+            "STAINLESS STEEL SCREW M4",
+            "BRASS INSERT",
+            "REMOVE MATERIAL 304 TIMES",
+            "MATERIAL: SEE TABLE",
+            "THE COPPER BAR MUST NOT TOUCH THE HOUSING WHEN CLOSED",
+        ] {
+            assert_eq!(of(text), None, "{text}");
+        }
+    }
+}
