@@ -29,6 +29,24 @@ fn arcs_that_close() {
     assert!(made_of(&aside).is_empty());
 }
 
+/// Two slots laid end over end once gave a circle of the round ends that meet.
+#[test]
+fn round_ends_of_slots_make_no_circle_together() {
+    // A slot 4 wide from centre to centre at x and x + 10.
+    let slot = |x: i32| {
+        format!(
+            "0 LWPOLYLINE\n90 4\n70 1\n10 {x}\n20 0\n10 {right}\n20 0\n42 1\n10 {right}\n20 4\n10 {x}\n20 4\n42 1\n",
+            right = x + 10
+        )
+    };
+    let slots = whole(&entities(&(slot(0) + &slot(10))));
+    assert!(slots.drawing.circles.is_empty());
+    assert_eq!(slots.drawing.arcs.len(), 4);
+    // A cutter's path that runs in along a line and once around does draw its circle.
+    let path = "0 LWPOLYLINE\n90 4\n70 0\n10 3\n20 4\n10 5\n20 4\n42 1\n10 1\n20 4\n42 1\n10 5\n20 4\n";
+    assert_circles(&whole(&entities(path)), &[(3.0, 4.0, 4.0)]);
+}
+
 #[test]
 fn a_mirrored_arc_runs_the_other_way() {
     // Extrusion downwards: x is mirrored, so 0° to 90° becomes 90° to 180°.

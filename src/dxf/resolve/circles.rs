@@ -27,7 +27,13 @@ impl Round {
 
 /// Replaces arcs that together close by the circle that they draw.
 pub(super) fn close_arcs(drawing: &mut Drawing) {
-    let arcs = std::mem::take(&mut drawing.arcs);
+    let (found, open) = closed_by(std::mem::take(&mut drawing.arcs));
+    drawing.circles.extend(found);
+    drawing.arcs = open;
+}
+
+/// The circles that arcs close together, in the order of their first arcs, and the arcs that are left.
+pub(super) fn closed_by(arcs: Vec<Arc>) -> (Vec<Circular>, Vec<Arc>) {
     let mut order: Vec<usize> = (0..arcs.len()).collect();
     order.sort_by_key(|i| (arcs[*i].origin.space, arcs[*i].origin.visible));
     let mut closed = vec![false; arcs.len()];
@@ -49,8 +55,8 @@ pub(super) fn close_arcs(drawing: &mut Drawing) {
         }
     }
     found.sort_by_key(|(first, _)| *first);
-    drawing.circles.extend(found.into_iter().map(|(_, circle)| circle));
-    drawing.arcs = arcs.into_iter().zip(closed).filter(|(_, closed)| !closed).map(|(arc, _)| arc).collect();
+    let open = arcs.into_iter().zip(closed).filter(|(_, closed)| !closed).map(|(arc, _)| arc).collect();
+    (found.into_iter().map(|(_, circle)| circle).collect(), open)
 }
 
 fn circle_of(arcs: &[Arc], index: usize) -> Circular {

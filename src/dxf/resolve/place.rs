@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 use super::circles::Round;
 use super::expand::{Blocks, cells};
 use super::leaders::PendingLeader;
-use crate::drawing::{Drawing, Insert, InsertId, Origin, SpaceId};
+use crate::drawing::{Arc, Drawing, Insert, InsertId, Origin, SpaceId};
 use crate::dxf::bounds::MAX_PLACED;
 use crate::dxf::problems::Problems;
 use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert};
@@ -53,6 +53,8 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) blocks: Blocks<'a>,
     /// Runs of [`Drawing::segments`] that LINE entities gave, in file order.
     pub(super) line_runs: Vec<std::ops::Range<usize>>,
+    /// Arcs of outlines, which close nothing with other arcs.
+    pub(super) outline_arcs: Vec<Arc>,
     /// Circles that splines are, by index of the entity.
     pub(super) splines: HashMap<usize, Option<Round>>,
     pub(super) text_of: HashMap<(u64, Option<InsertId>), usize>,
@@ -78,6 +80,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             problems,
             blocks,
             line_runs: Vec::new(),
+            outline_arcs: Vec::new(),
             splines: HashMap::new(),
             text_of: HashMap::new(),
             pending_leaders: Vec::new(),
@@ -332,6 +335,7 @@ impl<'s, 'a> Placer<'s, 'a> {
     pub(super) fn finish(mut self) -> (Drawing, Problems) {
         self.tie_leaders();
         super::circles::close_arcs(&mut self.drawing);
+        self.drawing.arcs.append(&mut self.outline_arcs);
         let runs = std::mem::take(&mut self.line_runs);
         super::polygons::close_lines(&mut self.drawing, &runs);
         (self.drawing, self.problems)

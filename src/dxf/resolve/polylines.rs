@@ -1,7 +1,7 @@
 //! Polylines: as a circle where all segments are arcs of one circle or sides of a regular polygon, else segment by
 //! segment.
 
-use super::circles::{Round, SAME_CIRCLE};
+use super::circles::{Round, SAME_CIRCLE, closed_by};
 use super::curves::FULL_TURN_SLACK_DEG;
 use super::place::{Context, Placer};
 use super::polygons;
@@ -59,6 +59,8 @@ impl<'a> Placer<'_, 'a> {
             return;
         }
         let origin = self.origin(common, &context);
+        let has_sides = pieces.iter().any(|piece| matches!(piece, Piece::Straight(..)));
+        let first_arc = self.drawing.arcs.len();
         for piece in pieces {
             match piece {
                 Piece::Straight(from, to) => {
@@ -72,6 +74,17 @@ impl<'a> Placer<'_, 'a> {
                 }
             }
         }
+        if has_sides {
+            self.keep_outline(first_arc);
+        }
+    }
+
+    /// Lets the arcs from `first_arc` on close only among themselves: the round end of a slot is part of the slot,
+    /// and makes no circle with the end of another slot that lies over it.
+    fn keep_outline(&mut self, first_arc: usize) {
+        let (circles, open) = closed_by(self.drawing.arcs.split_off(first_arc));
+        self.drawing.circles.extend(circles);
+        self.outline_arcs.extend(open);
     }
 }
 
