@@ -16,6 +16,7 @@ use pieces::Piece;
 
 use super::Quantity;
 use super::normal::Glyphs;
+use super::words::Meaning;
 use crate::trade::{Material, Process};
 use crate::units::Unit;
 
@@ -75,17 +76,32 @@ pub fn read(text: &str) -> Note {
     }
     let glyphs = Glyphs::of(text);
     let whole = Piece::whole(text, &glyphs);
+    // One look for what can be there at all: a drawing has many thousands of texts that say nothing of this kind.
+    let said = whole.meanings();
+    let says = |wanted: &[Meaning]| wanted.iter().any(|m| said.contains(m));
     let mut note = Note::default();
+    let labelled = says(&[Meaning::Material]);
     for line in whole.lines() {
-        note.material = note.material.or_else(|| material::labelled(line)).or_else(|| material::named(line));
+        let by_label = || if labelled { material::labelled(line) } else { None };
+        note.material = note.material.or_else(by_label).or_else(|| material::named(line));
     }
-    // A label on a line by itself has its value on the next one.
-    note.material = note.material.or_else(|| material::labelled(whole));
+    if labelled {
+        // A label on a line by itself has its value on the next one.
+        note.material = note.material.or_else(|| material::labelled(whole));
+    }
     sheet_thickness::read(whole, &mut note);
-    note.tolerances = tolerances::read(whole);
-    note.unit = unit_words::read(whole);
-    note.scale = ratio::read(whole);
-    note.process = making::read(whole);
+    if text.contains(['±', '+', '%', '=']) || text.contains("2768") {
+        note.tolerances = tolerances::read(whole);
+    }
+    if says(&[Meaning::Scale]) || text.contains([':', '：']) {
+        note.scale = ratio::read(whole);
+    }
+    if says(&[Meaning::Dimensions, Meaning::Units]) {
+        note.unit = unit_words::read(whole);
+    }
+    if says(&[Meaning::AllHoles, Meaning::Hole]) {
+        note.process = making::read(whole);
+    }
     note
 }
 

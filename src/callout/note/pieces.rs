@@ -72,6 +72,21 @@ impl<'a> Piece<'a> {
         std::iter::successors(Some(self.cursor()), |c| Some(step(*c))).take_while(|c| !c.at_end())
     }
 
+    /// Whether a digit stands in it.
+    pub(super) fn has_digit(self) -> bool {
+        self.glyphs.iter().any(|g| g.ch.is_ascii_digit())
+    }
+
+    /// Whether a lone T stands in it, which may mark a thickness: `t=2`, `t2`.
+    pub(super) fn has_t(self) -> bool {
+        self.glyphs.windows(2).any(|w| w[0].ch == 'T' && !w[1].ch.is_alphabetic())
+    }
+
+    /// What the known words in it mean.
+    pub(super) fn meanings(self) -> Vec<Meaning> {
+        self.places().filter_map(|c| c.any_word().map(|(meaning, _)| meaning)).collect()
+    }
+
     /// Whether a known word of one of these meanings stands in it.
     pub(super) fn has(self, wanted: &[Meaning]) -> bool {
         self.places().any(|c| c.word_of(wanted).is_some())

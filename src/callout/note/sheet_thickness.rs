@@ -37,26 +37,43 @@ const GALVANIZED: &[&str] = &[
 
 /// Fills in thickness and gauge of a note whose material is already read.
 pub(super) fn read(whole: Piece<'_>, note: &mut Note) {
-    note.thickness = clauses(whole).find_map(stated).or_else(|| below_label(whole));
+    if !whole.has_digit() {
+        return;
+    }
+    let said = whole.meanings();
+    let says = |meaning: Meaning| said.contains(&meaning);
+    if says(Meaning::Thickness) || whole.has_t() {
+        note.thickness = clauses(whole).find_map(stated).or_else(|| below_label(whole));
+    }
     if note.thickness.is_none()
+        && says(Meaning::Gauge)
         && let Some((number, written)) = clauses(whole).find_map(gauge)
     {
         note.thickness = written.or_else(|| of_gauge(number, metal(whole, note.material)?));
         note.gauge = if note.thickness.is_some() { None } else { Some(number) };
     }
-    if note.thickness.is_none() && note.gauge.is_none() {
-        note.thickness =
-            clauses(whole).find_map(of_sheet).or_else(|| whole.lines().find_map(beside_material));
+    if note.thickness.is_none() && note.gauge.is_none() && says(Meaning::Sheet) {
+        note.thickness = clauses(whole).find_map(of_sheet);
+    }
+    if note.thickness.is_none() && note.gauge.is_none() && note.material.is_some() {
+        note.thickness = whole.lines().find_map(beside_material);
     }
 }
 
-/// The clauses that do not speak of another part or a coating.
+/// The clauses that do not speak of another part or a coating. A screw or washer has a thickness of its own unless
+/// the clause also names the sheet.
 fn clauses(whole: Piece<'_>) -> impl Iterator<Item = Piece<'_>> {
-    whole.clauses().filter(|c| !c.has(&[Meaning::OtherPart]))
+    let screws = &[Meaning::Screw, Meaning::ScrewRolling, Meaning::ScrewCutting, Meaning::ScrewSpaced];
+    whole.clauses().filter(|c| {
+        !c.has(&[Meaning::OtherPart]) && (!c.has(screws) || c.has(&[Meaning::Sheet, Meaning::Material]))
+    })
 }
 
-/// `THK 1.5`, `1.5 THICK`, `t=2`, `t2`, `板厚2`.
+/// `THK 1.5`, `1.5 THICK`, `t=2`, `t2`, `板厚2`. A least or greatest thickness is not the thickness.
 fn stated(clause: Piece<'_>) -> Option<Quantity> {
+    if clause.has(&[Meaning::Min, Meaning::Max]) {
+        return None;
+    }
     clause.places().filter_map(marked).find(|q| sound(*q))
 }
 
@@ -72,7 +89,8 @@ fn marked(c: Cursor<'_>) -> Option<Quantity> {
         let labels_another = end.spaces().eat_any(&[':', '=']).is_some();
         return (!numbered && !labels_another).then_some(value);
     }
-    let measures_else = matches!(end.spaces().peek(), Some('°' | '%' | '/' | ':'));
+    let measures_else =
+        matches!(end.peek(), Some('/' | ':')) || matches!(end.spaces().peek(), Some('°' | '%'));
     (!measures_else).then_some(value)
 }
 
@@ -215,6 +233,7 @@ mod tests {
             ("2. THICKNESS: 1.5", 1.5),
             ("SHEET STEEL DC01, 1.5 THICK", 1.5),
             ("THICKNESS\n1.5", 1.5),
+            ("t=1,5 / DC01", 1.5),
         ] {
             assert_eq!(of(text), Some((value, None)), "{text}");
         }
@@ -238,6 +257,8 @@ mod tests {
             "SHEET 1 OF 2",
             "SHEET 2",
             "t=20°C",
+            "FLAT WASHER 1 THK",
+            "MIN WALL THICKNESS 2 mm",
             "DC01 1.5",
             "PART2.5",
             "6061-T6",

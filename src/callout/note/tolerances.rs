@@ -45,7 +45,15 @@ impl Before {
 
     fn then_word(self, c: Cursor<'_>) -> Before {
         match c.any_word() {
-            Some((Meaning::Angular | Meaning::Fractions, _)) => return Before::Other,
+            Some((
+                Meaning::Angular
+                | Meaning::Fractions
+                | Meaning::Thickness
+                | Meaning::Deep
+                | Meaning::Radius
+                | Meaning::PitchCircle,
+                _,
+            )) => return Before::Other,
             Some(_) => return self,
             None => {}
         }
@@ -261,6 +269,7 @@ mod tests {
             "ANGULAR TOLERANCE ±1",
             "Ø3.6 TOL ±0.05",
             "POSITION TOLERANCE ±0.1",
+            "THICKNESS TOLERANCE ±0.1",
             "4X Ø3.6 ±0.05",
             "2 PLACES ±.01",
             "FRACTIONS ±1/64",
