@@ -4,10 +4,7 @@ use std::collections::HashMap;
 
 use crate::finding::{Finding, Level};
 use crate::rules::{RULES, Rule, Subject};
-use crate::settings::Policy;
-
-/// Rules that no policy can soften, because no option hides a drawing that was not read whole.
-const FIXED: [&str; 2] = ["drawing-partly-read", "drawing-unreadable"];
+use crate::settings::{FIXED_RULES, Policy};
 
 /// What all rules found, at the policy's levels, sorted by place (holes in drawing order, then the whole drawing)
 /// and rule.
@@ -23,7 +20,7 @@ pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
 
 /// The level of a rule under a policy; none if it is switched off.
 fn level_of(rule: &Rule, policy: &Policy) -> Option<Level> {
-    if FIXED.contains(&rule.name) {
+    if FIXED_RULES.contains(&rule.name) {
         return Some(rule.level);
     }
     policy.levels.get(rule.name).copied().unwrap_or(Some(rule.level))

@@ -1,7 +1,8 @@
 //! The allowed spelling that a misspelt word comes nearest to.
 
 /// The candidate nearest to `word`, if one is near enough that a person may have meant it: at most one slip in three
-/// letters, letter case, `_` and `-` not counted.
+/// letters, letter case, `_` and `-` not counted. Names with digits and words of two letters are not guessed: `Q11` is no
+/// slip for `H11`, nor `cm` for `mm`.
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     // A longer word is no slip of the pen, and comparing it would only cost time.
     if word.len() > 64 {
@@ -11,9 +12,13 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
     candidates
         .into_iter()
         .map(|candidate| (distance(&plain, &folded(candidate)), candidate))
-        .filter(|(slips, candidate)| 3 * slips <= candidate.chars().count().max(3))
+        .filter(|(slips, candidate)| *slips <= slips_allowed(candidate))
         .min_by_key(|(slips, _)| *slips)
         .map(|(_, candidate)| candidate)
+}
+
+fn slips_allowed(candidate: &str) -> usize {
+    if candidate.contains(|c: char| c.is_ascii_digit()) { 0 } else { candidate.chars().count() / 3 }
 }
 
 fn folded(word: &str) -> Vec<char> {
@@ -57,6 +62,10 @@ mod tests {
     fn does_not_guess_wildly() {
         let keys = ["tag", "count", "diameter"];
         assert_eq!(nearest("colour", keys), None);
+        // Suggesting another unit or another fit than was written would lead astray.
+        assert_eq!(nearest("cm", ["mm", "in"]), None);
+        assert_eq!(nearest("Q11", ["H11", "H12"]), None);
+        assert_eq!(nearest("h11", ["H11", "H12"]), Some("H11"));
         assert_eq!(nearest("at", keys), None);
         assert_eq!(nearest(&"x".repeat(1_000_000), keys), None);
     }

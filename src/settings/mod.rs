@@ -11,6 +11,9 @@ use crate::reading::{At, Fault, Tree, display_path, nearest, read_file_with, sch
 
 pub use policies::Policies;
 
+/// Rules that no policy can change, because no option hides a drawing that was not read whole.
+pub const FIXED_RULES: [&str; 2] = ["drawing-partly-read", "drawing-unreadable"];
+
 /// The effective policy for one drawing.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Policy {
@@ -21,7 +24,8 @@ pub struct Policy {
 }
 
 impl Policy {
-    /// Reads a policy file. `rules` are the names of all rules, for a policy that names another is at fault.
+    /// Reads a policy file. `rules` are the names of all rules, for a policy that names another is at fault, as is one
+    /// that names a rule of [`FIXED_RULES`].
     ///
     /// # Errors
     /// All its faults.
@@ -39,7 +43,9 @@ fn refuse_unknown_rules(root: &At<'_>, rules: &[&str]) {
     for (key, levels) in object_members(root) {
         if key == "levels" {
             for (rule, at) in object_members(&levels) {
-                if !rules.contains(&rule) {
+                if FIXED_RULES.contains(&rule) {
+                    at.fault(format!("found \"{rule}\", which no policy can change, expected another rule"));
+                } else if !rules.contains(&rule) {
                     at.fault(unknown_rule(rule, rules));
                 }
             }
@@ -72,7 +78,8 @@ pub fn schema(rules: &[&str]) -> serde_json::Value {
         "What a shop decides for its drawings: the level of each rule.",
     );
     if let Some(levels) = schema.pointer_mut("/properties/levels") {
-        levels["propertyNames"] = serde_json::json!({ "enum": rules });
+        let open: Vec<&&str> = rules.iter().filter(|rule| !FIXED_RULES.contains(rule)).collect();
+        levels["propertyNames"] = serde_json::json!({ "enum": open });
     }
     schema
 }

@@ -115,3 +115,17 @@ fn schema_and_reader_agree() {
     // Counted by hand from the list above.
     assert_eq!((accepted, refused), (8, 10));
 }
+
+#[test]
+fn no_policy_can_touch_the_rules_on_unreadable_drawings() {
+    // Such a line would have no effect, and its author would believe that it had.
+    for rule in super::FIXED_RULES {
+        let folder = tempfile::tempdir().unwrap();
+        let text = json!({"format": 1, "levels": {rule: "off"}}).to_string();
+        let file = write(folder.path(), "boreband.json", &text);
+        let faults = Policy::load(&file, &[rule]).unwrap_err();
+        assert_eq!(faults.len(), 1);
+        assert_eq!(faults[0].pointer, format!("/levels/{rule}"));
+        assert!(faults[0].message.contains("no policy can change"), "{}", faults[0].message);
+    }
+}
