@@ -59,6 +59,26 @@ fn schemas_of_what_people_write_refuse_unknown_keys() {
 }
 
 #[test]
+fn schemas_describe_the_report_that_the_program_writes() {
+    let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
+    let run = std::process::Command::new(env!("CARGO_BIN_EXE_boreband"))
+        .args(["check", "--format", "json"])
+        .arg(samples)
+        .output()
+        .expect("the program runs");
+    let mut report: serde_json::Value = serde_json::from_slice(&run.stdout).expect("the report is JSON");
+    let validator =
+        jsonschema::validator_for(&serde_json::from_str(&schema("report").unwrap()).unwrap()).unwrap();
+    assert!(report["drawings"].as_array().is_some_and(|drawings| drawings.len() > 5));
+    assert!(report["totals"]["holes"].as_u64().is_some_and(|holes| holes > 20));
+    let wrong: Vec<String> = validator.iter_errors(&report).map(|e| e.to_string()).collect();
+    assert!(wrong.is_empty(), "{wrong:?}");
+    // A key that is left out where null should stand would break a script that reads it.
+    report["drawings"][0].as_object_mut().unwrap().remove("part");
+    assert!(!validator.is_valid(&report));
+}
+
+#[test]
 fn schemas_have_no_other_names() {
     assert_eq!(schema("hole_list"), None);
 }
