@@ -128,9 +128,10 @@ fn rewritten(callout: &Callout, choice: &Choice, unit: Unit, decimals: u8) -> St
     let text_of = |wanted: Part| part(wanted).map_or("", |s| &callout.text[s.range.clone()]);
     let style = Style::of(text_of(Part::Size), text_of(Part::Tolerance), unit, decimals);
     let has_size = part(Part::Size).is_some();
+    let sinks = depths_of_thread(callout);
     let mut out = String::new();
     let mut sized = false;
-    for span in &callout.spans {
+    for (index, span) in callout.spans.iter().enumerate() {
         let written = &callout.text[span.range.clone()];
         let here = span.part == Part::Size || (!has_size && matches!(span.part, Part::Thread | Part::Screw));
         if here && !sized {
@@ -144,6 +145,7 @@ fn rewritten(callout: &Callout, choice: &Choice, unit: Unit, decimals: u8) -> St
         match span.part {
             Part::Tolerance => {}
             Part::Thread | Part::Tapped if callout.tapped => {}
+            Part::Depth if sinks.contains(&index) => {}
             Part::SecondUnit => out.push_str(&second(written, choice.diameter, unit)),
             _ => out.push_str(written),
         }
@@ -153,6 +155,24 @@ fn rewritten(callout: &Callout, choice: &Choice, unit: Unit, decimals: u8) -> St
         out = format!("{} {added}", out.trim_end());
     }
     flat(&out)
+}
+
+/// The depths in a tapped callout that are the thread's and go with it, by index of their span: those behind the
+/// thread and not behind the size, as `x 8 DEEP` in `Ø2.5 x 10 DEEP, M3 x 8 DEEP`. A depth that is the only one
+/// stays, because then it speaks for the hole.
+fn depths_of_thread(callout: &Callout) -> Vec<usize> {
+    let mut of_thread = false;
+    let (mut sinks, mut holes) = (Vec::new(), 0);
+    for (index, span) in callout.spans.iter().enumerate() {
+        match span.part {
+            Part::Size => of_thread = false,
+            Part::Thread | Part::Tapped => of_thread = true,
+            Part::Depth if of_thread => sinks.push(index),
+            Part::Depth => holes += 1,
+            _ => {}
+        }
+    }
+    if callout.tapped && holes > 0 { sinks } else { Vec::new() }
 }
 
 /// The size, in the form of the replaced one, and the tolerance behind it.
@@ -233,4 +253,23 @@ fn value(text: &str) -> f64 {
 /// One line, single blanks.
 fn flat(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The thread's depth once stayed in the advice behind the hole's.
+    #[test]
+    fn the_depth_of_a_thread_is_told_from_the_holes() {
+        let depths = |text: &str| -> Vec<String> {
+            let callout = crate::callout::read(text);
+            let spans = depths_of_thread(&callout).into_iter().map(|i| callout.spans[i].range.clone());
+            spans.map(|range| callout.text[range].trim().to_owned()).collect()
+        };
+        assert_eq!(depths("2X Ø3.3 x 12 DEEP\nM4 - 6H x 8 DEEP"), ["x 8 DEEP"]);
+        assert_eq!(depths("M4 TAP x 8 DEEP, Ø3.3 x 12 DEEP"), ["x 8 DEEP"]);
+        assert_eq!(depths("Ø3.3 M4 TAP x 8 DEEP"), [""; 0]);
+        assert_eq!(depths("Ø3.6 x 12 DEEP FOR M4 THREAD ROLLING SCREW"), [""; 0]);
+    }
 }
