@@ -264,3 +264,25 @@ fn progress_goes_to_standard_error_and_only_when_it_takes_a_moment() {
     let output = run(&["check", GOOD, "--progress", "always"]);
     assert_eq!((code(&output), stderr(&output).as_str()), (0, ""));
 }
+
+#[test]
+fn size_answers_and_names_every_bad_argument() {
+    let output =
+        run(&["size", "M4", "--thickness", "1.5", "--material", "DC01", "--hole", "3.6", "--format", "json"]);
+    assert_eq!((code(&output), stderr(&output).as_str()), (0, ""));
+    let found: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+    assert_eq!(found["hole"]["verdict"], "in-band");
+    // 16 gauge steel is .0598 in (Manufacturers' Standard Gauge, as recalled): 1.519 mm.
+    let output = run(&["size", "1/4-20", "--thickness", "16ga", "--material", "CRS", "--format", "json"]);
+    let found: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+    assert_eq!(found["thickness_mm"], 1.51892);
+
+    let output = run(&["size", "M4x0.7", "--hole", "-1", "--material", "foo", "--thickness", "16ga"]);
+    assert_eq!((code(&output), stdout(&output).as_str()), (2, ""));
+    let said = stderr(&output);
+    for part in ["--hole: '-1'", "--material: 'foo'", "--thickness: '16ga'"] {
+        assert!(said.contains(part), "{part} in {said}");
+    }
+    assert_eq!(code(&run(&["size", "M4x9"])), 2);
+    assert_eq!(code(&run(&["size", "M4", "--draft", "1"])), 2);
+}

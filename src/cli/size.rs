@@ -13,7 +13,7 @@ use crate::verdict::calculator::{Question, answer};
 
 /// `boreband size`.
 #[derive(Debug, Args)]
-#[command(after_help = EXAMPLES)]
+#[command(after_help = EXAMPLES, allow_negative_numbers = true)]
 pub(super) struct SizeArgs {
     /// Thread of the screw, such as M4, M5x0.5, 1/4-20 or #8-32
     #[arg(value_name = "THREAD")]

@@ -66,18 +66,27 @@ pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted) -> Choic
     }
     for sizes in tiers(band, wanted) {
         let choices: Vec<Choice> = sizes.into_iter().map(|d| sized(d, band, wanted)).collect();
-        let off = |c: &&Choice| (c.diameter - target).abs().mm();
-        let nearest = |kept: bool| {
-            let fit = choices.iter().filter(move |c| c.tolerance.is_some() && (c.kept || !kept));
-            fit.min_by(|a, b| off(a).total_cmp(&off(b)))
-        };
-        if let Some(choice) = nearest(true).or_else(|| nearest(false)) {
+        if let Some(choice) = best(&choices, target) {
             return choice.clone();
         }
     }
     let step = if wanted.unit == Unit::Mm { 0.001 } else { 0.0001 };
     let rounded = stepped(target, step, wanted.unit, f64::round);
     Choice { diameter: rounded, drill: drill_named(rounded, wanted.unit), tolerance: None, kept: false }
+}
+
+/// The nearest to the target that holds the tolerance; else the nearest that leaves room upwards, because drills
+/// and punches wear and cut oversize; else the nearest that has any tolerance.
+fn best(choices: &[Choice], target: Length) -> Option<&Choice> {
+    let off = |c: &Choice| (c.diameter - target).abs().mm();
+    let nearest = |fits: &dyn Fn(&Choice) -> bool| {
+        let fit = choices.iter().filter(|c| fits(c));
+        fit.min_by(|a, b| off(a).total_cmp(&off(b)))
+    };
+    let upwards = |c: &Choice| c.tolerance.is_some_and(|(plus, _)| plus > Length::ZERO);
+    nearest(&|c| c.tolerance.is_some() && c.kept)
+        .or_else(|| nearest(&upwards))
+        .or_else(|| nearest(&|c| c.tolerance.is_some()))
 }
 
 /// Sizes inside the band, the kinds that are preferred first: drills that shops stock in the drawing's unit,
@@ -122,7 +131,8 @@ fn sized(diameter: Length, band: &HoleBand, wanted: &Wanted) -> Choice {
         && band.holds(diameter + plus)
         && band.holds(diameter - minus)
     {
-        return Choice { diameter, drill, tolerance: Some((plus, minus)), kept: true };
+        let tolerance = Some((written(plus, unit), written(minus, unit)));
+        return Choice { diameter, drill, tolerance, kept: true };
     }
     let (plus, minus) = match wanted.tolerance {
         Some((plus, minus)) => (plus.min(most.0).max(Length::ZERO), minus.min(most.1).max(Length::ZERO)),
@@ -143,6 +153,15 @@ fn drill_named(diameter: Length, unit: Unit) -> Option<String> {
 fn stepped(length: Length, step: f64, unit: Unit, round: fn(f64) -> f64) -> Length {
     let steps = round(length.value_in(unit) / step + 1e-6);
     Length::new(tidy(steps * step), unit).unwrap_or(length)
+}
+
+/// A deviation as it can be written in a unit: one that was stated in the other unit is rounded inwards, ±0.05 mm
+/// to ±.001 in.
+fn written(deviation: Length, unit: Unit) -> Length {
+    let (fine, step) = if unit == Unit::Mm { (0.001, 0.01) } else { (0.0001, 0.001) };
+    let steps = deviation.value_in(unit) / fine;
+    let whole = (steps - steps.round()).abs() < 1e-3;
+    if whole || deviation < Length::ZERO { deviation } else { stepped(deviation, step, unit, f64::floor) }
 }
 
 /// A product of a step without the last bits of binary fractions.

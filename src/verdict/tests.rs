@@ -371,6 +371,19 @@ fn advice_in_inches() {
 }
 
 #[test]
+fn advice_leaves_room_for_oversize() {
+    // 8-32 in stainless, 55 to 75 %: .164 − .75 × .020297 = .1488 to .1528. Drill #24 (.152) is nearer to the target
+    // (.1508) but leaves nothing upwards to .001; #25 (.1495) leaves .003.
+    let mut making = steel(2.0, None);
+    making.material = Some(Material::StainlessSteel);
+    let advice = judge(&hole("8-32", inch(0.136), making), &sheet_of(Unit::Inch)).advice.expect("advice");
+    assert_eq!((advice.drill.as_deref(), advice.callout.as_str()), (Some("#25"), "Ø.1495 +.003/-.000"));
+    // The typical ±0.05 mm of a punch is written as ±.001 on an inch drawing.
+    let punched = hole("1/4-20", inch(0.201), steel(0.125 * 25.4, Some(Process::Punched)));
+    assert_eq!(judge(&punched, &sheet_of(Unit::Inch)).advice.expect("advice").callout, "Ø.222 +.001/-.001");
+}
+
+#[test]
 fn advice_without_callout_and_for_taps() {
     let mut paired = sheet_of(Unit::Mm);
     let row = Row { count: Some(4), ..Row::default() };

@@ -29,3 +29,103 @@ pub fn write_text(
 pub fn write_json(question: &Question, answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
     super::json::write(&json::Size::of(question, answer), out)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::{Material, Thread};
+    use crate::units::{Angle, Length};
+    use crate::verdict::calculator::answer;
+
+    fn mm(value: f64) -> Length {
+        Length::from_mm(value).expect("finite")
+    }
+
+    fn m4_in_sheet() -> Question {
+        Question {
+            thread: Thread::parse("M4").expect("M4"),
+            hole: Some(mm(3.65)),
+            tolerance: None,
+            thickness: Some(mm(1.5)),
+            material: Some(Material::LowCarbonSteel),
+            process: None,
+            cored: None,
+        }
+    }
+
+    fn json(question: &Question) -> serde_json::Value {
+        let mut out = Vec::new();
+        write_json(question, &answer(question), &mut out).expect("a buffer");
+        serde_json::from_slice(&out).expect("JSON")
+    }
+
+    fn text(question: &Question, width: usize) -> String {
+        let mut out = Vec::new();
+        write_text(question, &answer(question), width, false, &mut out).expect("a buffer");
+        String::from_utf8(out).expect("UTF-8")
+    }
+
+    #[test]
+    fn json_of_m4_in_sheet() {
+        // Basic profile by hand: d2 = 4 − 0.649519 × 0.7 = 3.545337; (4 − 3.65)/0.454663 = 76.98 % rolled, half of
+        // it cut, 46.19 basic; holes at 98 and 80 %: 3.554 and 3.636.
+        let found = json(&m4_in_sheet());
+        assert_eq!((&found["thread"], &found["basis"]), (&"M4".into(), &"rolled".into()));
+        assert_eq!(found["pitch_diameter_mm"], 3.545337);
+        assert_eq!((&found["band"]["min"], &found["band"]["max"]), (&80.0.into(), &98.0.into()));
+        assert!((found["band"]["hole_min_mm"].as_f64().expect("number") - 3.554).abs() < 5e-4);
+        assert_eq!(found["band"]["status"], "common_practice");
+        let hole = &found["hole"];
+        assert_eq!(hole["engagement"], serde_json::json!({ "rolled": 76.98, "cut": 38.49, "basic": 46.19 }));
+        assert_eq!(hole["verdict"], "loose");
+        assert_eq!(found["advice"]["diameter_mm"], 3.6);
+        assert_eq!(found["drills"][2]["name"], "3.6 mm");
+        assert_eq!(found["guide_holes"][0]["diameter_mm"], 3.6); // DIN 7500-2:1984, published
+        assert_eq!(found["guide_holes"][0]["fit"], "H11");
+        assert_eq!(found["strip"]["guidance_only"], true);
+        assert!(found.get("along").is_none());
+    }
+
+    #[test]
+    fn json_along_the_depth() {
+        let cored = Some((Angle::from_degrees(1.0).expect("finite"), mm(10.0)));
+        let found = json(&Question { cored, ..m4_in_sheet() });
+        // 3.65 − 20 tan 1° = 3.300899, by hand
+        assert_eq!(found["along"][2]["diameter_mm"], 3.300899);
+        assert_eq!(found["along_in_band"], false);
+    }
+
+    #[test]
+    fn unknowns_are_shown_as_such() {
+        let question = Question { thickness: None, material: None, ..m4_in_sheet() };
+        let found = json(&question);
+        assert!(found["band"].is_null() && found["advice"].is_null() && found["strip"].is_null());
+        assert_eq!(found["missing"], serde_json::json!(["material", "thickness"]));
+        assert_eq!(found["bands"].as_array().map(Vec::len), Some(14));
+        let page = text(&question, 80);
+        assert!(page.contains("not known without the material and the thickness"));
+        assert!(page.contains("low-carbon-steel, 1.6 to 2.4 mm thick   75 to 93 %"), "{page}");
+    }
+
+    #[test]
+    fn text_fits_its_width_and_says_what_counts() {
+        for width in [60, 80, 120] {
+            let page = text(&m4_in_sheet(), width);
+            for line in page.lines() {
+                assert!(line.chars().count() <= width, "{width}: {line}");
+            }
+        }
+        let page = text(&m4_in_sheet(), 80);
+        for said in [
+            "80 to 98 % rolled, target 90 %   hole Ø3.554 to Ø3.636",
+            "(common_practice)",
+            "Ø3.650   77.0 % rolled   38.5 % cut   46.2 % basic",
+            "loose: the hole is too large",
+            "Ø3.6 +0.03/-0.04   88.0 %   drill 3.6 mm",
+            "Stripping, guidance only",
+            "test your own joint",
+        ] {
+            assert!(page.contains(said), "{said} is missing in\n{page}");
+        }
+    }
+}

@@ -4,8 +4,8 @@ use std::io;
 
 use crate::report::page::{Page, Tone};
 use crate::report::text::CAUTION;
-use crate::report::text::numbers::{coordinate, length};
-use crate::trade::{Basis, Thread, fit, percent};
+use crate::report::text::numbers::{coordinate, length, trimmed};
+use crate::trade::{Basis, Possible, Thread, fit, percent};
 use crate::units::{Length, Unit};
 use crate::verdict::calculator::{Along, Answer, HoleAnswer, Question, Strip};
 use crate::verdict::{HoleBand, Verdict};
@@ -16,7 +16,6 @@ const HANG: usize = 13;
 /// Writes it all.
 pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
     head(question, page)?;
-    page.blank()?;
     band(question, answer, page)?;
     if let Some(hole) = &answer.hole {
         given(question, hole, answer, page)?;
@@ -39,22 +38,28 @@ pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -
 /// The thread and what is known of the joint.
 fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
     let t = &question.thread;
+    let title = page.toned(Tone::Strong, &format!("{} thread-rolling screw", t.name));
+    page.raw(&title)?;
+    page.blank()?;
+    let pitch = match t.unit {
+        Unit::Mm => format!("pitch {}", size(t.pitch, t.unit)),
+        Unit::Inch => format!("{} threads an inch", trimmed(1.0 / t.pitch.inch(), 2)),
+    };
     let sizes = format!(
-        "major {}   pitch {}   pitch diameter {} {}",
+        "major {}   {pitch}   pitch diameter {}   ({})",
         size(t.major, t.unit),
-        size(t.pitch, t.unit),
         size(t.pitch_diameter(), t.unit),
         t.unit
     );
-    page.split(&format!("{} thread-rolling screw", t.name), &sizes)?;
+    labelled(page, "thread", &sizes)?;
     let known = [
         question.material.map_or("material unknown".to_owned(), |m| m.name().to_owned()),
         question.thickness.map_or("thickness unknown".to_owned(), |l| {
-            format!("{} thick (t/D {:.2})", length(l.mm(), t.unit), l / t.major)
+            format!("{} thick (t/D {})", length(l.mm(), t.unit), trimmed(l / t.major, 3))
         }),
         question.process.map_or("process not stated".to_owned(), |p| p.name().to_owned()),
     ];
-    page.prose(0, &format!("in {}", known.join(", ")))
+    labelled(page, "joint", &known.join(", "))
 }
 
 /// The band, or all that are possible, or why there is none.
@@ -76,19 +81,17 @@ fn band(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result
         "band",
         &format!("not known without the {}; possible are:", answer.missing.join(" and the ")),
     )?;
-    let rows: Vec<Vec<String>> = answer
-        .possible
-        .iter()
-        .map(|(possible, band)| {
-            let b = &band.band;
-            vec![
-                possible.label(unit),
-                format!("{} to {} %", b.min, b.max),
-                format!("target {} %", b.target),
-                format!("Ø{} to Ø{}", size(band.hole_min, unit), size(band.hole_max, unit)),
-            ]
-        })
-        .collect();
+    let heading = ["holds for", "band", "target", "hole"].map(str::to_owned).to_vec();
+    let row = |(possible, band): &(Possible, HoleBand)| {
+        let b = &band.band;
+        vec![
+            possible.label(unit),
+            format!("{} to {} %", b.min, b.max),
+            format!("{} %", b.target),
+            format!("Ø{} to Ø{}", size(band.hole_min, unit), size(band.hole_max, unit)),
+        ]
+    };
+    let rows: Vec<Vec<String>> = [heading].into_iter().chain(answer.possible.iter().map(row)).collect();
     page.table(2, &rows)?;
     let mut sources: Vec<String> = Vec::new();
     for (_, band) in &answer.possible {
