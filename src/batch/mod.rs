@@ -74,28 +74,27 @@ pub fn run(run: &Run<'_>, progress: &Progress) -> Report {
 /// Checks one drawing. A panic costs that drawing only.
 fn one(path: &Path, run: &Run<'_>, buffer: &mut Vec<u8>) -> DrawingResult {
     let shown = shown_path(path);
-    let outcome = catch_unwind(AssertUnwindSafe(|| {
+    let policy = run.policies.for_drawing(path);
+    let checked = guarded(|| {
         let rows = run.lists.rows_for(path);
-        let policy = run.policies.for_drawing(path);
         let against = Against { rows: rows.as_ref(), defaults: run.defaults, policy };
         match read::into_buffer(path, buffer) {
             Ok(()) => check(&shown, buffer, against),
             Err(reason) => unopened(&shown, &format!("the file cannot be read: {reason}"), against),
         }
-    }));
-    outcome.unwrap_or_else(|panic| {
-        let said = panic
-            .downcast_ref::<String>()
-            .map(String::as_str)
-            .or_else(|| panic.downcast_ref::<&str>().copied())
-            .unwrap_or("no message");
-        let policy = run.policies.for_drawing(path);
+    });
+    checked.unwrap_or_else(|said| {
         let against = Against { rows: None, defaults: run.defaults, policy };
-        unopened(
-            &shown,
-            &format!("the check of this drawing broke off by a fault of the program: {said}"),
-            against,
-        )
+        let reason = format!("the check of this drawing broke off by a fault of the program: {said}");
+        unopened(&shown, &reason, against)
+    })
+}
+
+/// Does some work; what a panic in it said, if there is one.
+fn guarded<T>(work: impl FnOnce() -> T) -> Result<T, String> {
+    catch_unwind(AssertUnwindSafe(work)).map_err(|panic| {
+        let text = panic.downcast_ref::<String>().map(String::as_str);
+        text.or_else(|| panic.downcast_ref::<&str>().copied()).unwrap_or("it left no message").to_owned()
     })
 }
 

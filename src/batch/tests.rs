@@ -81,3 +81,24 @@ fn a_run_without_drawings_gives_an_empty_report() {
     assert_eq!(report.totals.drawings, 0);
     assert_eq!(exit_code(&report, Some(crate::finding::Level::Note)), 0);
 }
+
+#[test]
+fn a_panic_is_caught_with_what_it_said() {
+    assert_eq!(guarded(|| 7), Ok(7));
+    assert_eq!(guarded(|| panic!("index {} of 2", 3)), Err::<(), _>("index 3 of 2".to_owned()));
+    assert_eq!(guarded(|| panic!("plain")), Err::<(), _>("plain".to_owned()));
+}
+
+#[cfg(unix)]
+#[test]
+fn what_is_no_regular_file_is_named_and_not_waited_for() {
+    let dir = tempfile::tempdir().unwrap();
+    let pipe = dir.path().join("pipe.dxf");
+    // A socket is no regular file either, and needs no program to make.
+    let _socket = std::os::unix::net::UnixListener::bind(&pipe).unwrap();
+    let found = discover(&[dir.path().to_path_buf()]);
+    let report = run_on(&found.drawings, 1, &Progress::default());
+    assert_eq!(report.totals.unreadable, 1);
+    assert!(report.drawings[0].findings[0].message.contains("no regular file"));
+    assert_eq!(discover(&[pipe]).faults.len(), 1, "given by name it is an error of the arguments");
+}

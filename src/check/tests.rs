@@ -125,3 +125,27 @@ fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
     assert_eq!(result.findings[0].message, "permission denied");
     assert_eq!((result.holes.len(), result.thickness_source.as_str()), (0, "none"));
 }
+
+#[test]
+fn a_file_that_is_no_drawing_is_unreadable_and_has_its_digest() {
+    let (defaults, policy) = (Defaults::default(), Policy::default());
+    let against = Against { rows: None, defaults: &defaults, policy: &policy };
+    let result = check("empty.dxf", b"", against);
+    assert_eq!(result.state, "unreadable");
+    assert_eq!(result.findings.iter().map(|f| f.rule.as_str()).collect::<Vec<_>>(), ["drawing-unreadable"]);
+    // Published: the digest of no bytes in the test vectors of BLAKE3.
+    let digest = "blake3:af1349b9f5f9a1a6a0404dea36dcc9499bcb25c9adc112b7cc9a93cae41f3262";
+    assert_eq!(result.digest, digest);
+}
+
+#[test]
+fn a_drawing_cut_short_is_partly_read_with_the_line_of_the_loss() {
+    let (defaults, policy) = (Defaults::default(), Policy::default());
+    let against = Against { rows: None, defaults: &defaults, policy: &policy };
+    let text = "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n1.0\n20\n2,5\n40\n1.8\n0\nENDSEC\n0\nEOF\n";
+    let result = check("bad.dxf", text.as_bytes(), against);
+    assert_eq!(result.state, "partly-read");
+    // `2,5` stands on line 10.
+    let lines: Vec<_> = result.findings.iter().map(|f| (f.rule.as_str(), f.line)).collect();
+    assert_eq!(lines, [("drawing-partly-read", Some(10))]);
+}

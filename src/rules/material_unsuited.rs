@@ -18,7 +18,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             let message = format!("no thread can be formed here for {thread}: {reason} ({})", basis(status));
             Some(
                 RULE.at_hole(subject, it.hole, message)
-                    .with_remedy("cut the thread, or choose another metal"),
+                    .with_remedy("use a tapped thread and a machine screw, or another metal"),
             )
         })
         .collect()
@@ -26,14 +26,20 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 
 /// The reason and how well it is founded; none if the metal will do.
 fn why(it: &ScrewHole<'_>) -> Option<(String, Status)> {
-    if let Some((reason, status)) = &it.judged.unsuitable {
-        return Some((words::line(reason), *status));
-    }
-    let hardness = it.hole.making.hardness_hb?;
     // Of a metal that is not named the limit of steel is asked for, because unknown is never a pass.
     let material = it.hole.making.material.unwrap_or(Material::LowCarbonSteel);
-    let unsuitable = too_hard(material, hardness)?;
-    Some((format!("{} HB is stated, and {}", words::short(hardness), unsuitable.reason), unsuitable.status))
+    let hard = it.hole.making.hardness_hb.and_then(|hb| too_hard(material, hb).map(|limit| (hb, limit)));
+    let (reason, status) = match (&it.judged.unsuitable, &hard) {
+        (Some((reason, status)), _) => (words::line(reason), *status),
+        (None, Some((_, limit))) => (limit.reason.clone(), limit.status),
+        (None, None) => return None,
+    };
+    match hard {
+        Some((hardness, _)) => {
+            Some((format!("{} HB is stated, and {reason}", words::short(hardness)), status))
+        }
+        None => Some((reason, status)),
+    }
 }
 
 fn basis(status: Status) -> &'static str {

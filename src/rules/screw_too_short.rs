@@ -1,6 +1,6 @@
 #![doc = include_str!("screw-too-short.md")]
 
-use super::{Rule, ScrewHole, Subject, sizes, words};
+use super::{Rule, ScrewHole, Subject, metal, sizes, words};
 use crate::finding::{Finding, Level};
 use crate::trade::point_taper;
 use crate::units::Length;
@@ -42,8 +42,8 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 
 /// Full thread that the metal could hold with a point of that length.
 fn holds(it: &ScrewHole<'_>, taper: Length) -> Option<Length> {
-    let metal = it.metal()?;
-    let usable = if it.hole.depth.is_some() { metal - taper - it.screw.thread.pitch } else { metal };
+    let blind = it.hole.depth.map(|depth| depth - taper - it.screw.thread.pitch);
+    let usable = metal::least(it.through(), blind)?;
     Some(usable.min(it.screw.thread.major * MOST_DIAMETERS).max(Length::ZERO))
 }
 
