@@ -7,7 +7,7 @@ use regex::Regex;
 
 use super::advice::Choice;
 use super::{Advice, DiameterSource, Limits};
-use crate::callout::{Callout, Part};
+use crate::callout::{Callout, Part, Size, Span};
 use crate::pairing::{Hole, Paired};
 use crate::units::{Length, Unit};
 
@@ -53,7 +53,7 @@ pub(super) fn advice(choice: &Choice, limits: &Limits, hole: &Hole, paired: &Pai
 
 /// A callout of our own: `4X Ø3.6 +0.03/0`.
 pub(super) fn plain(choice: &Choice, unit: Unit, count: Option<u32>) -> String {
-    let style = Style { comma: false, leading_zero: unit == Unit::Mm, plus_minus: false, decimals: 0, unit };
+    let style = Style { comma: false, leading_zero: unit == Unit::Mm, plus_minus: true, decimals: 0, unit };
     let count = count.filter(|n| *n > 1).map(|n| format!("{n}X ")).unwrap_or_default();
     let tolerance = choice.tolerance.map(|t| format!(" {}", style.deviations(t))).unwrap_or_default();
     format!("{count}Ø{}{tolerance}", style.size(choice.diameter))
@@ -75,7 +75,8 @@ impl Style {
         Style {
             comma: number.contains(','),
             leading_zero: unit == Unit::Mm || number.starts_with('0'),
-            plus_minus: tolerance.contains('±') || tolerance.contains("+/-") || tolerance.contains("%%p"),
+            plus_minus: !tolerance.chars().any(char::is_numeric)
+                || ["±", "+/-", "%%p"].iter().any(|sign| tolerance.contains(sign)),
             decimals: usize::from(decimals),
             unit,
         }
@@ -122,13 +123,14 @@ impl Style {
     }
 }
 
-/// The callout with size and tolerance replaced. A tap and its thread go: the screw makes the thread.
+/// The callout with size and tolerance replaced. A tap and its thread go, with the thread's depth where the hole
+/// states its own: the screw makes the thread.
 fn rewritten(callout: &Callout, choice: &Choice, unit: Unit, decimals: u8) -> String {
     let part = |wanted: Part| callout.spans.iter().find(|s| s.part == wanted);
     let text_of = |wanted: Part| part(wanted).map_or("", |s| &callout.text[s.range.clone()]);
     let style = Style::of(text_of(Part::Size), text_of(Part::Tolerance), unit, decimals);
     let has_size = part(Part::Size).is_some();
-    let sinks = depths_of_thread(callout);
+    let gone = without_thread(callout);
     let mut out = String::new();
     let mut sized = false;
     for (index, span) in callout.spans.iter().enumerate() {
@@ -136,7 +138,10 @@ fn rewritten(callout: &Callout, choice: &Choice, unit: Unit, decimals: u8) -> St
         let here = span.part == Part::Size || (!has_size && matches!(span.part, Part::Thread | Part::Screw));
         if here && !sized {
             sized = true;
-            out.push_str(&size_and_tolerance(written, has_size, text_of(Part::Tolerance), choice, style));
+            // A radius of the chosen diameter would be a hole of twice the size.
+            let radius = has_size && matches!(callout.size, Some(Size::Radius(_)));
+            let old = if radius { "" } else { written };
+            out.push_str(&size_and_tolerance(old, has_size, text_of(Part::Tolerance), choice, style));
             if !has_size && !callout.tapped {
                 out.push_str(&format!(" {written}"));
             }
@@ -144,8 +149,7 @@ fn rewritten(callout: &Callout, choice: &Choice, unit: Unit, decimals: u8) -> St
         }
         match span.part {
             Part::Tolerance => {}
-            Part::Thread | Part::Tapped if callout.tapped => {}
-            Part::Depth if sinks.contains(&index) => {}
+            _ if gone[index] => out.push(' '),
             Part::SecondUnit => out.push_str(&second(written, choice.diameter, unit)),
             _ => out.push_str(written),
         }
@@ -155,6 +159,18 @@ fn rewritten(callout: &Callout, choice: &Choice, unit: Unit, decimals: u8) -> St
         out = format!("{} {added}", out.trim_end());
     }
     flat(&out)
+}
+
+/// For each span whether it goes because it speaks of the tapped thread: the thread, its depth, and the punctuation
+/// beside them. Nothing goes from a callout without a tap.
+fn without_thread(callout: &Callout) -> Vec<bool> {
+    let depths = depths_of_thread(callout);
+    let named: Vec<bool> = (callout.spans.iter().enumerate())
+        .map(|(i, s)| callout.tapped && matches!(s.part, Part::Thread | Part::Tapped) || depths.contains(&i))
+        .collect();
+    let beside = |i: usize| i > 0 && named[i - 1] || named.get(i + 1).copied().unwrap_or(false);
+    let gone = |(i, s): (usize, &Span)| named[i] || s.part == Part::Filler && beside(i);
+    callout.spans.iter().enumerate().map(gone).collect()
 }
 
 /// The depths in a tapped callout that are the thread's and go with it, by index of their span: those behind the

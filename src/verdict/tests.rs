@@ -380,7 +380,7 @@ fn advice_leaves_room_for_oversize() {
     assert_eq!((advice.drill.as_deref(), advice.callout.as_str()), (Some("#25"), "Ø.1495 +.003/-.000"));
     // The typical ±0.05 mm of a punch is written as ±.001 on an inch drawing.
     let punched = hole("1/4-20", inch(0.201), steel(0.125 * 25.4, Some(Process::Punched)));
-    assert_eq!(judge(&punched, &sheet_of(Unit::Inch)).advice.expect("advice").callout, "Ø.222 +.001/-.001");
+    assert_eq!(judge(&punched, &sheet_of(Unit::Inch)).advice.expect("advice").callout, "Ø.222 ±.001");
 }
 
 #[test]
@@ -406,6 +406,50 @@ fn advice_without_callout_and_for_taps() {
         Unit::Mm,
     );
     assert_eq!(judged.advice.expect("advice").callout, "4X Ø3.6 +0.03/-0.04 THRU");
+}
+
+/// The advice once kept the depth of the tapped thread that it removed: `2X Ø3.6 +0.03/0 THRU THRU`.
+#[test]
+fn advice_drops_the_depth_of_a_removed_thread() {
+    let advice = |thread: &str, drawn: f64, text: &str| {
+        let read = crate::callout::read(text);
+        assert!(read.tapped, "{text}");
+        let parts: Vec<(&str, Part)> = read.spans.iter().map(|s| (&text[s.range.clone()], s.part)).collect();
+        let hole = hole(thread, mm(drawn), steel(1.5, Some(Process::Drilled)));
+        called(hole, size(drawn, 0.02, 0.0, 1, Unit::Mm), &parts, Unit::Mm).advice.expect("advice").callout
+    };
+    assert_eq!(advice("M4", 3.3, "2X Ø3.3 +0.02/0 THRU M4 TAP THRU"), "2X Ø3.6 +0.02/0 THRU");
+    assert_eq!(advice("M4", 3.3, "2X Ø3.3 +0.02/0 x 10 DEEP, M4 TAP x 8 DEEP"), "2X Ø3.6 +0.02/0 x 10 DEEP");
+    // Where only the thread has a depth, it is all that is known of the hole's.
+    assert_eq!(advice("M4", 3.3, "2X Ø3.3 +0.02/0 M4 TAP THRU"), "2X Ø3.6 +0.02/0 THRU");
+}
+
+/// The advice for a radius dimension once read `R3.6`: a hole of twice the size.
+#[test]
+fn advice_for_a_radius_is_a_diameter() {
+    let mut paired = sheet_of(Unit::Mm);
+    let mut hole = hole("M4", mm(3.3), steel(1.5, Some(Process::Drilled)));
+    let callout = crate::callout::read("2X R1.65 +0.02/0");
+    paired.callouts.push(SeenCallout {
+        callout,
+        origin: origin(),
+        at: Point::default(),
+        holes: vec![0],
+        left: None,
+    });
+    hole.callout = Some(0);
+    hole.called = Some(size(3.3, 0.04, 0.0, 2, Unit::Mm));
+    let text = judge(&hole, &paired).advice.expect("advice").callout;
+    assert!(text.starts_with("2X Ø3.60 +"), "{text}");
+}
+
+/// A callout of our own once read `+0.03/-0.03`; drawings write `±0.03`.
+#[test]
+fn advice_without_callout_writes_equal_deviations_as_one() {
+    let mut drawn = hole("M4", mm(3.6), steel(1.5, Some(Process::Drilled)));
+    drawn.listed = Some(size(3.6, 0.03, 0.03, 1, Unit::Mm));
+    drawn.called = None;
+    assert_eq!(judge(&drawn, &sheet_of(Unit::Mm)).advice.expect("advice").callout, "Ø3.6 ±0.03");
 }
 
 #[test]
