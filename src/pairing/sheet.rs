@@ -9,7 +9,7 @@ use crate::callout::note::{GeneralTolerance, Note};
 use crate::drawing::TextKind;
 use crate::joint::DrawingRows;
 use crate::trade::{Material, Process, SheetMetal, gauge};
-use crate::units::Length;
+use crate::units::{Length, Unit};
 
 /// One statement of thickness.
 #[derive(Debug, Clone)]
@@ -180,10 +180,17 @@ fn conflicts(scene: &Scene<'_>, said: &[Said], rows: Option<&DrawingRows>, facts
     }
 }
 
-/// A length in the drawing's unit, without needless zeros.
-pub(super) fn in_unit(length: Length, unit: crate::units::Unit) -> String {
+/// A length in the drawing's unit, as drawings write it: millimetres without needless zeros, inches without a zero
+/// before the point and with three decimals at least.
+pub(super) fn in_unit(length: Length, unit: Unit) -> String {
     let text = format!("{:.4}", length.value_in(unit));
-    let text = text.trim_end_matches('0').trim_end_matches('.');
+    let text = match unit {
+        Unit::Mm => text.trim_end_matches('0').trim_end_matches('.'),
+        Unit::Inch => {
+            let text = text.strip_suffix('0').unwrap_or(&text);
+            text.strip_prefix('0').unwrap_or(text)
+        }
+    };
     format!("{text} {unit}")
 }
 
@@ -209,5 +216,21 @@ fn with_unit(scene: &Scene<'_>, tolerance: &GeneralTolerance) -> GeneralToleranc
             GeneralTolerance::Decimals { places: *places, plus_minus: fill(*plus_minus) }
         }
         GeneralTolerance::Flat(q) => GeneralTolerance::Flat(fill(*q)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What rows and thicknesses say once read `Ø0.169 in` and `3.6000 mm`, unlike every other length.
+    #[test]
+    fn lengths_are_written_as_on_drawings() {
+        let shown = |value: f64, unit: Unit| in_unit(Length::new(value, unit).unwrap(), unit);
+        assert_eq!(shown(0.169, Unit::Inch), ".169 in");
+        assert_eq!(shown(0.0598, Unit::Inch), ".0598 in");
+        assert_eq!(shown(1.25, Unit::Inch), "1.250 in");
+        assert_eq!(shown(3.6, Unit::Mm), "3.6 mm");
+        assert_eq!(shown(0.5, Unit::Mm), "0.5 mm");
     }
 }

@@ -5,6 +5,7 @@
 
 use super::anchors::Anchors;
 use super::rings::Rings;
+use super::sheet::in_unit;
 use super::texts::{Carrier, Statement};
 use super::{UnitReading, UnitSource, UnitVote};
 use crate::callout::{Part, Quantity};
@@ -203,7 +204,7 @@ fn row_vote(rings: &Rings, row: &Row) -> Option<(Unit, String, f64)> {
         if let Some(unit) = only_unit(fits) {
             // A size that also suits the row's screw is more than the header's habit.
             let weight = if near_thread(nominal.value_in(unit), unit) { 3.6 } else { 2.0 };
-            return Some((unit, format!("diameter {:.4} {unit}", nominal.value_in(unit)), weight));
+            return Some((unit, format!("diameter {}", in_unit(nominal, unit)), weight));
         }
     }
     let name = &row.screw.as_ref()?.thread.name;
