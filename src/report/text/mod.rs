@@ -53,5 +53,5 @@ pub fn write(report: &Report, look: &Look, out: &mut dyn Write) -> io::Result<()
     for result in &report.drawings {
         drawing::write(result, look, &mut page)?;
     }
-    summary::write(report, &mut page)
+    summary::write(report, look.detail, &mut page)
 }

@@ -4,8 +4,9 @@
 use std::collections::BTreeSet;
 use std::io;
 
+use super::Detail;
 use super::drawing::bands;
-use super::words::counted;
+use super::words::{self, counted};
 use crate::check::{Report, Totals};
 use crate::report::page::{Page, Tone};
 
@@ -17,7 +18,7 @@ pub const CAUTION: &str = "Guide values: test your own joint. This is no verdict
                            pressure, vehicle-safety or structural joints.";
 
 /// Writes the summary.
-pub(super) fn write(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
+pub(super) fn write(report: &Report, detail: Detail, page: &mut Page<'_>) -> io::Result<()> {
     let t = &report.totals;
     row(page, "drawings", &drawings(t, without_screw_hole(report)))?;
     row(
@@ -27,10 +28,7 @@ pub(super) fn write(report: &Report, page: &mut Page<'_>) -> io::Result<()> {
     )?;
     if t.screw_holes > 0 {
         row(page, "verdicts", &verdicts(t))?;
-        for (index, source) in sources(report).iter().enumerate() {
-            let label = if index == 0 { "bands" } else { "" };
-            page.labelled(0, (Tone::Strong, label), HANG, source)?;
-        }
+        band_sources(report, detail, page)?;
         row(page, "pairing", &sureness(report))?;
     }
     row(
@@ -88,6 +86,25 @@ fn verdicts(t: &Totals) -> String {
         "{} in band, {} straddles, {} tight (too small), {} loose (too large), {} undetermined",
         t.in_band, t.straddles, t.tight, t.loose, t.undetermined
     )
+}
+
+/// Where the bands come from: every source in full where asked for or where one line holds it, else how many there
+/// are and what stands behind them.
+fn band_sources(report: &Report, detail: Detail, page: &mut Page<'_>) -> io::Result<()> {
+    let all = sources(report);
+    let short = all.len() == 1 && page.fits(HANG, &all);
+    if detail != Detail::Verbose && !short {
+        let bands = report.drawings.iter().flat_map(|d| &d.holes).filter_map(|h| h.band.as_ref());
+        let behind: BTreeSet<&str> = bands.map(|b| words::status(&b.status)).collect();
+        let behind: Vec<&str> = behind.into_iter().collect();
+        let from = counted(all.len() as u64, "source");
+        return row(page, "bands", &format!("from {from}: {}; --verbose names them", behind.join(", ")));
+    }
+    for (index, source) in all.iter().enumerate() {
+        let label = if index == 0 { "bands" } else { "" };
+        page.labelled(0, (Tone::Strong, label), HANG, source)?;
+    }
+    Ok(())
 }
 
 /// Where bands come from, each source once.
