@@ -173,6 +173,10 @@ pub(super) struct HolesArgs {
     #[arg(long, value_name = "PATH", help_heading = "What the holes are for")]
     pub(super) holes: Vec<PathBuf>,
 
+    /// Policy file; without it the nearest boreband.json upward from the drawing
+    #[arg(long, value_name = "FILE", help_heading = "What counts")]
+    pub(super) policy: Option<PathBuf>,
+
     #[command(flatten)]
     pub(super) joint: JointArgs,
 

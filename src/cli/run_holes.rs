@@ -16,7 +16,8 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         let path = shown_path(&args.drawing);
         return Err(Refused::because(format!("{path}: this is a folder; name one drawing")));
     }
-    let inputs = Inputs::find(std::slice::from_ref(&args.drawing), &args.holes, None, &args.joint)?;
+    let inputs =
+        Inputs::find(std::slice::from_ref(&args.drawing), &args.holes, args.policy.as_deref(), &args.joint)?;
     let path = shown_path(&args.drawing);
     let bytes = std::fs::read(&args.drawing)
         .map_err(|reason| Refused::because(format!("{path}: the file cannot be read: {reason}")))?;
