@@ -1,6 +1,8 @@
 """For each rule a drawing that passes and one that fails it: the same strip, as small as a drawing can be.
 
-The strip is 1.5 mm low-carbon steel with two punched holes for M4: band 80 to 98 %, Ø3.5544 to 3.6363.
+The strip is 1.5 mm low-carbon steel with two punched holes for M4: band 80 to 98 %, Ø3.5544 to 3.6363. Where a rule
+speaks of thicker metal, strip and passing drawing are of aluminium: wrought 65 to 95 % (Ø3.5681 to 3.7045), die-cast
+60 to 85 % (Ø3.6135 to 3.7272).
 """
 
 from page import Page
@@ -13,12 +15,16 @@ FACTS = {"material": "low-carbon-steel", "thickness": 1.5, "process": "punched"}
 class Strip:
     """What a drawing of the strip says; the defaults are all right."""
 
-    def __init__(self, callout=("2X %%c3.6 +0.03/0 THRU",), drawn=3.6, pointed=True, rows=(ROW,), facts=None):
+    def __init__(
+        self, callout=("2X %%c3.6 +0.03/0 THRU",), drawn=3.6, pointed=True, rows=(ROW,), facts=None, note=None,
+        insunits=4,
+    ):
         self.callout, self.drawn, self.pointed, self.rows = callout, drawn, pointed, list(rows)
         self.facts = FACTS if facts is None else facts
+        self.note, self.insunits = note, insunits
 
     def draw(self, path):
-        page = Page("R2000", "mm")
+        page = Page("R2000", "mm", insunits=self.insunits)
         page.rectangle((0.0, 0.0), 80.0, 30.0)
         for at in HOLES:
             page.circle(at, self.drawn)
@@ -30,6 +36,8 @@ class Strip:
             page.leader(HOLES[1], self.drawn, (68.0, 38.0), self.callout)
         elif self.callout:
             page.paragraph(self.callout, (73.5, 39.25))
+        if self.note:
+            page.text(self.note, (0.0, -26.0))
         page.save(path)
 
     def hole_list(self):
@@ -38,26 +46,74 @@ class Strip:
 
 RIGHT = Strip()
 
-FAILING = {
-    "callout-without-hole": Strip(
-        ("2X %%c3.6 +0.03/0 THRU", "FOR M4 THREAD ROLLING SCREW"), drawn=9.0, pointed=False, rows=()
+
+def steel(thickness=1.5, callout=RIGHT.callout, note=None, process="punched", **row):
+    """A strip of low-carbon steel; further words go into the row of the list."""
+    facts = {"material": "low-carbon-steel", "thickness": thickness, "process": process}
+    return Strip(callout, rows=({**ROW, **row},), facts=facts, note=note)
+
+
+def aluminium(material, thickness, process, callout, drawn, **row):
+    """A thicker strip of aluminium."""
+    facts = {"material": material, "thickness": thickness, "process": process}
+    return Strip((callout,), drawn, rows=({**ROW, **row},), facts=facts)
+
+
+def drilled(thickness, end, **row):
+    return aluminium("aluminium-wrought", thickness, "drilled", f"2X %%c3.64 +0.02/0 {end}", 3.64, **row)
+
+
+def cored(**row):
+    return aluminium("aluminium-die-cast", 6.0, "cored", "2X %%c3.7 %%p0.02 THRU", 3.7, **row)
+
+
+def screw(**words):
+    return {"screw": {"thread": "M4", **words}}
+
+
+# rule: the passing strip, the failing one
+STRIPS = {
+    "blind-hole-shallow": (
+        drilled(10.0, "x 8 DEEP", grip=1.7, **screw(length=9)),
+        drilled(10.0, "x 8 DEEP", grip=1.7, **screw(length=11)),
     ),
-    "count-differs": Strip(("4X %%c3.6 +0.03/0 THRU",)),
-    "cut-thread-size": Strip(("2X %%c3.3 +0.05/0 THRU",), drawn=3.3),
-    "drawn-size-differs": Strip(drawn=4.0),
-    "engagement-above-band": Strip(("2X %%c3.5 +0.03/0 THRU",), drawn=3.5),
-    "engagement-below-band": Strip(("2X %%c3.7 +0.03/0 THRU",), drawn=3.7),
-    "engagement-undetermined": Strip(facts={"material": "low-carbon-steel", "process": "punched"}),
-    "hole-without-callout": Strip(callout=(), rows=({**ROW, "diameter": 3.6, "plus": 0.03, "minus": 0.0},)),
-    "listed-hole-missing": Strip(rows=(ROW, {"tag": "B", "screw": {"thread": "M5"}})),
-    "listed-size-differs": Strip(rows=({**ROW, "diameter": 3.58},)),
-    "tap-called-out": Strip(("2X %%c3.6 +0.03/0 THRU", "M4x0.7 TAP THRU")),
-    "tolerance-leaves-band": Strip(("2X %%c3.6 H11 THRU",)),
+    "callout-without-hole": (
+        RIGHT,
+        Strip(("2X %%c3.6 +0.03/0 THRU", "FOR M4 THREAD ROLLING SCREW"), drawn=9.0, pointed=False, rows=()),
+    ),
+    "coating-closes-hole": (
+        steel(coating={"thickness": 0.005, "stated": "before"}),
+        steel(coating={"thickness": 0.03, "stated": "before"}),
+    ),
+    "cored-hole-leaves-band": (cored(draft_deg=0.25), cored(draft_deg=1.0)),
+    "count-differs": (RIGHT, Strip(("4X %%c3.6 +0.03/0 THRU",))),
+    "cut-edge-hardened": (steel(process="laser", edge_finish="reamed"), steel(process="laser", edge_finish="as-cut")),
+    "cut-thread-size": (RIGHT, Strip(("2X %%c3.3 +0.05/0 THRU",), drawn=3.3)),
+    "drawn-size-differs": (RIGHT, Strip(drawn=4.0)),
+    "engagement-above-band": (RIGHT, Strip(("2X %%c3.5 +0.03/0 THRU",), drawn=3.5)),
+    "engagement-below-band": (RIGHT, Strip(("2X %%c3.7 +0.03/0 THRU",), drawn=3.7)),
+    "engagement-too-long": (drilled(6.0, "THRU"), drilled(10.0, "THRU")),
+    "engagement-undetermined": (RIGHT, Strip(facts={"material": "low-carbon-steel", "process": "punched"})),
+    "hole-without-callout": (RIGHT, Strip(callout=(), rows=({**ROW, "diameter": 3.6, "plus": 0.03, "minus": 0.0},))),
+    "listed-hole-missing": (RIGHT, Strip(rows=(ROW, {"tag": "B", "screw": {"thread": "M5"}}))),
+    "listed-size-differs": (RIGHT, Strip(rows=({**ROW, "diameter": 3.58},))),
+    "material-unsuited": (RIGHT, Strip(facts={**FACTS, "material": "grey-iron", "process": "drilled"})),
+    "screw-too-short": (steel(grip=1.0, **screw(length=6)), steel(grip=1.0, **screw(length=4))),
+    "screw-unsuited": (steel(**screw(form="rolling")), steel(**screw(form="spaced"))),
+    "sheet-too-thin": (RIGHT, steel(thickness=1.2)),
+    "tap-called-out": (RIGHT, Strip(("2X %%c3.6 +0.03/0 THRU", "M4x0.7 TAP THRU"))),
+    "thickness-conflict": (steel(note="DC01, THK 1.5"), steel(note="DC01, THK 2")),
+    "thickness-unknown": (RIGHT, Strip(facts={"material": "low-carbon-steel", "process": "punched"})),
+    "tolerance-leaves-band": (RIGHT, Strip(("2X %%c3.6 H11 THRU",))),
+    "tolerance-unknown": (RIGHT, Strip(("2X %%c3.6 THRU",))),
+    "unit-doubtful": (
+        Strip(note="ALL DIMENSIONS IN mm"), Strip(note="ALL DIMENSIONS IN mm", insunits=1),
+    ),
 }
 
 
 def samples():
     """File, drawing function and hole list of every one."""
-    for rule, failing in FAILING.items():
-        for name, strip in (("pass", RIGHT), ("fail", failing)):
+    for rule, strips in STRIPS.items():
+        for name, strip in zip(("pass", "fail"), strips):
             yield f"rules/{rule}/{name}.dxf", strip.draw, strip.hole_list() if strip.rows else None
