@@ -46,6 +46,31 @@ fn help_and_version_are_results() {
     assert!(stdout(&run(&["--version"])).starts_with(&format!("boreband {}", env!("CARGO_PKG_VERSION"))));
 }
 
+/// The table of possible bands was once too wide for 80 columns, and so was not aligned.
+#[test]
+fn possible_bands_are_a_table_of_80_columns() {
+    let shown = stdout(&run(&["size", "1/4-20"]));
+    let table: Vec<&str> =
+        shown.lines().filter(|l| l.contains("to Ø") || l.contains("target   hole")).collect();
+    let column =
+        |line: &str| line.chars().count() - line.trim_end().rsplit("   ").next().unwrap().chars().count();
+    assert!(table.len() > 10 && table[0].trim_start().starts_with("material"), "{shown}");
+    assert!(table.iter().all(|line| line.chars().count() <= 80), "{shown}");
+    assert!(table.iter().all(|line| column(line) == column(table[0])), "{shown}");
+}
+
+/// `holes` once refused the options of `check` that say what counts.
+#[test]
+fn holes_takes_a_policy() {
+    let (_folder, policy) =
+        folder_with("boreband.json", r#"{"format": 1, "levels": {"count-differs": "off"}}"#);
+    let output = run(&["holes", "samples/lid/lid-good.dxf", "--policy", text(&policy)]);
+    assert_eq!((code(&output), stderr(&output).as_str()), (0, ""));
+    let output = run(&["holes", "samples/lid/lid-good.dxf", "--policy", "no-such-policy.json"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("no-such-policy.json"));
+}
+
 #[test]
 fn bad_arguments_end_with_2() {
     for args in [

@@ -81,11 +81,13 @@ fn band(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result
         "band",
         &format!("not known without the {}; possible are:", answer.missing.join(" and the ")),
     )?;
-    let heading = ["holds for", "band", "target", "hole"].map(str::to_owned).to_vec();
+    let heading = ["material", "thickness", "band", "target", "hole"].map(str::to_owned).to_vec();
     let row = |(possible, band): &(Possible, HoleBand)| {
         let b = &band.band;
+        let thickness = possible.thickness_label(unit).unwrap_or_else(|| "any".to_owned());
         vec![
-            possible.label(unit),
+            possible.material.name().to_owned(),
+            thickness.trim_end_matches(" thick").to_owned(),
             format!("{} to {} %", b.min, b.max),
             format!("{} %", b.target),
             format!("Ø{} to Ø{}", size(band.hole_min, unit), size(band.hole_max, unit)),
