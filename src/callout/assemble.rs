@@ -265,6 +265,19 @@ impl Assembly<'_> {
         }
     }
 
+    /// Whether an entry word follows, past an angle.
+    fn entry_word_follows(&self, index: usize) -> bool {
+        let mut at = index;
+        while let Some((next, element)) = self.next(at) {
+            match element {
+                Element::Angle(_) => at = next,
+                Element::Entry(_) => return true,
+                _ => return false,
+            }
+        }
+        false
+    }
+
     /// Whether a size follows the entry word at `index`, past an angle or a depth.
     fn entry_has_own_size(&self, index: usize) -> bool {
         let mut at = index;
@@ -329,6 +342,12 @@ impl Assembly<'_> {
             _ => false,
         };
         let next_to = self.process_beside(index);
+        // `2 x 45°` is a chamfer: an angle makes a countersink only of a marked diameter or beside its word.
+        let chamfer =
+            matches!(self.next(index), Some((_, Element::Angle(_)))) && !self.entry_word_follows(index);
+        if chamfer && !pending {
+            return Part::Unread;
+        }
         let first = self.callout.size.is_none() && (self.callout.thread.is_none() || self.pilot || next_to);
         if first || pending || self.entry_after(index).is_some() || (next_to && self.worked) {
             return self.size(index, bare);

@@ -77,9 +77,17 @@ pub(super) fn dashed(c: Cursor<'_>) -> Read<'_, u32> {
         'Ø' => true,
         'M' | 'D' | 'R' => number(next.next()),
         '#' => number(next.next()),
+        c if c.is_ascii_digit() || c == '.' => worked_size(next),
         _ => next.any_word().is_some_and(|(m, _)| m == Meaning::Hole || m == Meaning::Diameter),
     };
     fits.then_some((n, next))
+}
+
+/// `6.6キリ`: a bare size that its process follows at once.
+fn worked_size(c: Cursor<'_>) -> bool {
+    let worked =
+        [Meaning::ProcessDrilled, Meaning::ProcessReamed, Meaning::ProcessPunched, Meaning::Diameter];
+    super::number::decimal(c).is_some_and(|(_, end)| end.spaces().word_of(&worked).is_some())
 }
 
 /// `4 PLCS`, `4 HOLES`, `4 OFF`, `4 EQ SP`, `TWO PLACES`, `(4) HOLES`.

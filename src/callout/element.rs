@@ -143,7 +143,11 @@ fn pitch_circle(c: Cursor<'_>) -> Option<Cursor<'_>> {
     }
     let end = circle_diameter(c)?;
     let bracket = bracketed(end.spaces()).map_or(end, |(_, c)| c);
-    bracket.spaces().word(Meaning::PitchCircle)
+    let after = bracket.spaces().word(Meaning::PitchCircle)?;
+    // In `Ø6,6 LK Ø60` the word belongs to the number after it.
+    let next = after.spaces();
+    let labels = circle_diameter(next).is_some() && count::count(next).is_none();
+    (!labels).then_some(after)
 }
 
 fn circle_diameter(c: Cursor<'_>) -> Option<Cursor<'_>> {
@@ -242,7 +246,9 @@ fn bare_number(c: Cursor<'_>) -> Read<'_, Element> {
     let (value, end) = number::quantity(c).filter(|_| starts)?;
     let fraction_of_more = end.peek() == Some('/') && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
     let part_number = end.peek() == Some('-') && end.peek_at(1).is_some_and(|c| c.is_ascii_alphanumeric());
-    (end.at_word_end() && !fraction_of_more && !part_number).then_some((Element::Number(value), end))
+    let ratio = end.peek() == Some(':') && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
+    (end.at_word_end() && !fraction_of_more && !part_number && !ratio)
+        .then_some((Element::Number(value), end))
 }
 
 /// Punctuation is filler; letters and digits that no form took are an unread word, whole, so that nothing is read
@@ -259,7 +265,7 @@ fn other(c: Cursor<'_>) -> (Element, Cursor<'_>) {
     }
     let mut end = c.next();
     while let Some(next) = end.peek() {
-        let joins = matches!(next, '.' | ',' | '-' | '/' | '_' | '\'')
+        let joins = matches!(next, '.' | ',' | '-' | '/' | '_' | '\'' | ':')
             && end.peek_at(1).is_some_and(|c| c.is_ascii_alphanumeric());
         let runs = next.is_alphanumeric() && next != 'Ø';
         // Ideographs are not set apart by blanks: a known word may begin at any of them.

@@ -20,6 +20,8 @@ mod tolerance;
 mod words;
 
 #[cfg(test)]
+mod forms;
+#[cfg(test)]
 mod testing;
 
 use std::ops::Range;
@@ -197,9 +199,17 @@ pub struct Callout {
 }
 
 impl Callout {
-    /// Whether the text states a hole at all: a marked size, a thread, or a drill.
+    /// Whether the text states a hole: a marked size, or a thread. A shaft's fit (`Ø20 h6`) states none, nor does a
+    /// radius unless it goes through or to a depth.
     pub fn states_hole(&self) -> bool {
-        (self.size.is_some() && self.marked_diameter) || self.thread.is_some()
+        let worked = self.through || self.depth.is_some() || self.process.is_some();
+        let shaft = matches!(&self.tolerance, Some(WrittenTolerance::Fit(fit)) if fit.starts_with(char::is_lowercase));
+        let size = match &self.size {
+            Some(Size::Radius(_)) => worked,
+            Some(_) => self.marked_diameter && (worked || !shaft),
+            None => false,
+        };
+        size || self.thread.is_some()
     }
 
     /// The pieces that were not understood.
