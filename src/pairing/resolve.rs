@@ -120,20 +120,24 @@ fn screw(
         return Some(Screw { thread, length: None, form });
     }
     let thread = default?;
-    let threaded = callout
-        .is_some_and(|c| c.tapped || c.thread.as_ref().is_some_and(|n| !same_thread(&n.thread, thread)));
-    // A thread named without a screw is a tapped hole too.
-    if threaded || callout.is_some_and(|c| c.thread.is_some()) {
+    // A tap of the very thread is a mistake to be found; another thread is another hole.
+    if callout.and_then(|c| c.thread.as_ref()).is_some_and(|n| !same_thread(&n.thread, thread)) {
         return None;
     }
     let scene = sources.scene;
     let called = statement.and_then(Statement::called).and_then(|q| scene.units.length(q));
     let diameter = called.unwrap_or_else(|| scene.units.drawn(scene.true_diameter(spot)));
-    (0.7..=1.05).contains(&(diameter / thread.major)).then(|| Screw {
+    could_be_threaded(diameter / thread.major).then(|| Screw {
         thread: thread.clone(),
         length: None,
         form: ScrewForm::Rolling,
     })
+}
+
+/// Whether a hole of this share of a thread's major diameter could be meant for the thread: tap drills begin at about
+/// 0.75, and at the major diameter nothing is left to form. Common practice, no source.
+pub(super) fn could_be_threaded(hole_over_major: f64) -> bool {
+    (0.7..1.0).contains(&hole_over_major)
 }
 
 /// List over callout over note of the view over title block over note over command line.

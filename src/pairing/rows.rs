@@ -1,6 +1,7 @@
 //! Which holes each row of a hole list stands for: by the strongest thing that the row states.
 
 use super::assign::Assignment;
+use super::resolve::could_be_threaded;
 use super::scene::Scene;
 use super::sheet::in_unit;
 use super::texts::Carrier;
@@ -250,11 +251,10 @@ fn half_step(decimals: u8, unit: Unit) -> f64 {
     if decimals == 0 { 0.02 } else { 0.5 * 10f64.powi(-i32::from(decimals)) * unit.in_mm() }
 }
 
-/// Whether a hole could take the row's screw: 0.7 to 1.05 of the major diameter.
+/// Whether a hole could take the row's screw.
 fn plausible(scene: &Scene<'_>, row: &Row, spot: usize) -> bool {
     let Some(screw) = &row.screw else { return false };
-    let ratio = scene.units.drawn(scene.true_diameter(spot)) / screw.thread.major;
-    (0.7..=1.05).contains(&ratio)
+    could_be_threaded(scene.units.drawn(scene.true_diameter(spot)) / screw.thread.major)
 }
 
 /// What is wrong with the number of holes found; none if nothing is.

@@ -107,13 +107,13 @@ fn statement(
         if !out.text.is_empty() {
             push(&mut out, "  ", Part::Filler);
         }
-        let part = if *column == Column::Tag {
+        let spans = if *column == Column::Tag {
             tags = tags::expand(cell);
-            Part::Tag
+            whole(cell, Part::Tag)
         } else {
             take(&mut out, cell, *column)
         };
-        push(&mut out, cell, part);
+        push_spans(&mut out, cell, spans);
     }
     out.tag = tags.first().cloned();
     out.marked_diameter |= out.size.is_some();
@@ -132,15 +132,29 @@ fn statement(
     })
 }
 
-/// What a cell says, by its column, and what it was read as.
-fn take(out: &mut Callout, cell: &str, column: Column) -> Part {
+/// A cell that is one piece.
+fn whole(cell: &str, part: Part) -> Vec<Span> {
+    vec![Span { range: 0..cell.len(), part }]
+}
+
+/// What a cell says, by its column, and what its pieces were read as.
+fn take(out: &mut Callout, cell: &str, column: Column) -> Vec<Span> {
     let read = callout::read(cell);
     let (understood, part) = match column {
         Column::Quantity => {
             out.count = cell.trim_end_matches(['x', 'X', '×']).trim().parse().ok().or(read.count);
             (out.count.is_some(), Part::Count)
         }
-        Column::Size => (take_size(out, cell, &read), Part::Size),
+        // A whole callout in a cell keeps its pieces: size and tolerance are written anew each for itself.
+        Column::Size if read.size.is_some() || read.thread.is_some() => {
+            let spans = read.spans.clone();
+            merge(out, read);
+            return spans;
+        }
+        Column::Size => {
+            out.size = out.size.take().or(number(cell).map(Size::Diameter));
+            (out.size.is_some(), Part::Size)
+        }
         Column::Thread => {
             out.tapped |= read.thread.is_some() && read.screw.is_none();
             out.screw = out.screw.or(read.screw);
@@ -153,30 +167,27 @@ fn take(out: &mut Callout, cell: &str, column: Column) -> Part {
             (out.depth.is_some() || out.through, Part::Depth)
         }
         Column::Words => {
-            let states = read.states_hole();
+            let spans = read.spans.clone();
             merge(out, read);
-            (states, Part::Size)
+            return spans;
         }
         Column::Tag | Column::Other => (true, Part::Filler),
     };
-    if understood { part } else { Part::Unread }
+    whole(cell, if understood { part } else { Part::Unread })
+}
+
+fn push_spans(out: &mut Callout, cell: &str, spans: Vec<Span>) {
+    let start = out.text.len();
+    out.text.push_str(cell);
+    let moved =
+        spans.into_iter().map(|s| Span { range: s.range.start + start..s.range.end + start, part: s.part });
+    out.spans.extend(moved);
 }
 
 fn push(out: &mut Callout, text: &str, part: Part) {
     let start = out.text.len();
     out.text.push_str(text);
     out.spans.push(Span { range: start..out.text.len(), part });
-}
-
-/// A size cell may be a bare number, a marked diameter or a whole callout (`Ø3.65 THRU`).
-fn take_size(out: &mut Callout, cell: &str, read: &Callout) -> bool {
-    if read.size.is_none() && read.thread.is_none() {
-        let Some(q) = number(cell) else { return false };
-        out.size = Some(Size::Diameter(q));
-        return true;
-    }
-    merge(out, read.clone());
-    true
 }
 
 /// What a cell says beside what other cells said already.

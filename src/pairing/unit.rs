@@ -4,6 +4,7 @@
 //! none. They differ where inch callouts stand on circles drawn in millimetres.
 
 use super::anchors::Anchors;
+use super::resolve::could_be_threaded;
 use super::rings::Rings;
 use super::sheet::in_unit;
 use super::texts::{Carrier, Statement};
@@ -193,10 +194,7 @@ fn row_vote(rings: &Rings, row: &Row) -> Option<(Unit, String, f64)> {
         }
     }
     let near_thread = |d: f64, u: Unit| {
-        row.screw.as_ref().is_some_and(|s| {
-            let major = s.thread.major.value_in(u);
-            d >= 0.7 * major && d <= 1.05 * major
-        })
+        row.screw.as_ref().is_some_and(|s| could_be_threaded(d / s.thread.major.value_in(u)))
     };
     if let Some(nominal) = row.size.nominal {
         let fits =
@@ -216,7 +214,7 @@ fn option_votes(rings: &Rings, defaults: &Defaults, votes: &mut Votes) {
     let Some(thread) = &defaults.thread else { return };
     let fits = |u: Unit| {
         let major = thread.major.value_in(u);
-        rings.rings.iter().any(|r| r.diameter >= 0.7 * major && r.diameter <= 1.05 * major)
+        rings.rings.iter().any(|r| could_be_threaded(r.diameter / major))
     };
     if let Some(unit) = only_unit(fits) {
         votes.add(unit, UnitSource::Option, 0.8, format!("circles fit {}", thread.name));

@@ -34,10 +34,23 @@ fn the_option_does_not_speak_where_a_list_covers_the_drawing() {
 }
 
 #[test]
-fn a_tapped_hole_is_no_screw_hole() {
-    let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 M4 TAP").drawing();
+fn a_hole_tapped_for_another_thread_is_no_screw_hole() {
+    let screws = |callout: &str, defaults: &Defaults| {
+        let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), callout).drawing();
+        pair(&drawing, None, defaults).holes.iter().filter(|h| h.screw.is_some()).count()
+    };
+    assert_eq!(screws("4X Ø3.6 M4 TAP", &Defaults::default()), 0, "nobody names a screw");
+    assert_eq!(screws("4X Ø3.6 M3.5 TAP", &option("M4")), 0);
+    // The screw is said to be M4, so a tap of M4 is a mistake that must be found, not a hole to pass over.
+    assert_eq!(screws("4X Ø3.6 M4 TAP", &option("M4")), 4);
+}
+
+#[test]
+fn a_hole_of_the_major_diameter_leaves_nothing_to_form() {
+    let drawing = Sheet::new().circle(0.0, 0.0, 4.0).circle(20.0, 0.0, 3.95).drawing();
     let paired = pair(&drawing, None, &option("M4"));
-    assert!(paired.holes.iter().all(|h| h.screw.is_none()));
+    let screws: Vec<bool> = paired.holes.iter().map(|h| h.screw.is_some()).collect();
+    assert_eq!(screws, [false, true], "a dowel's hole was judged as a screw hole");
 }
 
 #[test]
