@@ -266,8 +266,12 @@ fn tolerance(
     }
 }
 
+/// The size that a row states; of a cored hole that is the entrance's, unless the row states limits.
 fn listed(row: &Row) -> Option<StatedSize> {
-    (row.size.nominal.is_some() || row.size.tolerance.is_some()).then(|| row.size.clone())
+    let limits = matches!(row.size.tolerance, Some(Tolerance::Limits { .. }));
+    let entrance = row.entrance_diameter.filter(|_| !limits);
+    let size = StatedSize { nominal: entrance.or(row.size.nominal), ..row.size.clone() };
+    (size.nominal.is_some() || size.tolerance.is_some()).then_some(size)
 }
 
 /// Counterbore or countersink: called out, else drawn.

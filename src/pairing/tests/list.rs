@@ -180,3 +180,15 @@ fn ten_thousand_positions_find_their_holes() {
     assert_eq!(paired.rows[0].holes.len(), 10_000);
     assert_eq!(paired.rows[0].left, None);
 }
+
+/// A row's entrance once counted only along the depth, and the verdict was that of another diameter.
+#[test]
+fn the_size_of_a_cored_hole_is_its_entrance() {
+    let at = vec![Point::new(10.0, 50.0)];
+    let size = StatedSize { nominal: Length::from_mm(3.7).ok(), ..StatedSize::default() };
+    let entrance_diameter = Length::from_mm(3.74).ok();
+    let row = Row { at, size, entrance_diameter, screw: m4(), ..Row::default() };
+    let paired = with(&plate().drawing(), vec![row]);
+    let listed = paired.holes[0].listed.as_ref().and_then(|s| s.nominal);
+    assert_eq!(listed, entrance_diameter);
+}
