@@ -104,7 +104,10 @@ mod tests {
         assert_eq!(found["bands"].as_array().map(Vec::len), Some(14));
         let page = text(&question, 80);
         assert!(page.contains("not known without the material and the thickness"));
-        assert!(page.contains("low-carbon-steel, 1.6 to 2.4 mm thick   75 to 93 %"), "{page}");
+        let row = page.lines().find(|l| l.contains("1.6 to 2.4 mm")).expect("a row of that thickness");
+        let cells: Vec<&str> = row.split("  ").map(str::trim).filter(|c| !c.is_empty()).collect();
+        let wanted = ["low-carbon-steel", "1.6 to 2.4 mm", "75 to 93 %", "85 %", "Ø3.577 to Ø3.659"];
+        assert_eq!(cells, wanted, "{page}"); // 4 − 0.93 × 0.454663 = 3.577; 4 − 0.75 × 0.454663 = 3.659
     }
 
     #[test]
