@@ -199,6 +199,22 @@ fn a_table_speaks_for_the_tags_beside_the_holes() {
 }
 
 #[test]
+fn a_callout_in_a_table_cell_keeps_its_pieces() {
+    // Size and tolerance were one piece, and advice wrote the tolerance's zero as a size: +.001/-.224.
+    let drawing = plate()
+        .text(55.0, 31.0, "C")
+        .table(150.0, 50.0, &[&["HOLE", "DIA", "QTY"], &["C", "Ø8 +0.02/-0.00", "1"]])
+        .drawing();
+    let paired = alone(&drawing);
+    let callout = &paired.callouts[0].callout;
+    let of = |part| callout.spans.iter().find(|s| s.part == part).map(|s| &callout.text[s.range.clone()]);
+    assert_eq!(of(crate::callout::Part::Size), Some("Ø8"));
+    assert_eq!(of(crate::callout::Part::Tolerance), Some("+0.02/-0.00"));
+    let covered: usize = callout.spans.iter().map(|s| s.range.len()).sum();
+    assert_eq!(covered, callout.text.len());
+}
+
+#[test]
 fn what_is_no_hole() {
     let drawing = Sheet::new()
         .circle(0.0, 0.0, 100.0)
