@@ -49,6 +49,8 @@ pub(super) enum Element {
         named: bool,
     },
     ScrewWord,
+    /// `SHAFT`, `PIN`.
+    Solid,
     For,
     Clearance,
     Hole,
@@ -232,6 +234,7 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
         Meaning::ScrewCutting => screw(ScrewForm::Cutting),
         Meaning::ScrewSpaced => screw(ScrewForm::Spaced),
         Meaning::Screw => Element::ScrewWord,
+        Meaning::Solid => Element::Solid,
         Meaning::For => Element::For,
         Meaning::Clearance => Element::Clearance,
         Meaning::Hole => Element::Hole,
@@ -247,8 +250,16 @@ fn bare_number(c: Cursor<'_>) -> Read<'_, Element> {
     let fraction_of_more = end.peek() == Some('/') && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
     let part_number = end.peek() == Some('-') && end.peek_at(1).is_some_and(|c| c.is_ascii_alphanumeric());
     let ratio = end.peek() == Some(':') && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
-    (end.at_word_end() && !fraction_of_more && !part_number && !ratio)
-        .then_some((Element::Number(value), end))
+    let sound = end.at_word_end() && !fraction_of_more && !part_number && !ratio && !numbers_a_note(c);
+    sound.then_some((Element::Number(value), end))
+}
+
+/// `5. DRILL BEFORE PAINTING`, `4) REAM AFTER WELDING`: a number at the start of a line that counts notes.
+fn numbers_a_note(c: Cursor<'_>) -> bool {
+    let starts_line = c.before().is_none_or(|b| b == '\n');
+    let point = number::integer(c).and_then(|(_, c)| c.eat_any(&['.', ')']));
+    let word = point.is_some_and(|(_, c)| c.peek() == Some(' ') && c.spaces().peek().is_some_and(is_latin));
+    starts_line && word
 }
 
 /// Punctuation is filler; letters and digits that no form took are an unread word, whole, so that nothing is read

@@ -109,6 +109,16 @@ fn every_form_reads_as_set_down() {
     assert!(faults.is_empty(), "\n{faults}");
 }
 
+/// Notes, part lists and title blocks: ordinary texts of drawings (common practice) that state no hole.
+#[test]
+fn other_texts_of_a_drawing_state_no_hole() {
+    let mut reader = csv::Reader::from_reader(include_str!("not_holes.csv").as_bytes());
+    let texts: Vec<(String,)> = reader.deserialize().map(|row| row.expect("a row of one column")).collect();
+    assert!(texts.len() >= 150, "{} texts", texts.len());
+    let taken: Vec<&str> = texts.iter().map(|t| t.0.as_str()).filter(|t| read(t).states_hole()).collect();
+    assert!(taken.is_empty(), "{taken:?}");
+}
+
 #[test]
 fn every_form_says_what_it_rests_on() {
     for form in forms() {

@@ -23,10 +23,16 @@ pub(super) fn diameter_sign(c: Cursor<'_>) -> Option<Cursor<'_>> {
         return Some(signs.spaces());
     }
     if let Some(after) = c.word(Meaning::Diameter) {
-        return Some(after.spaces().maybe('=').maybe(':').spaces());
+        // A dimension of a constrained sketch has a name: `dia1=38.5`.
+        let named = after.while_is(|c| c.is_ascii_digit()).eat('=').filter(|c| number_next(*c));
+        return Some(named.unwrap_or_else(|| after.spaces().maybe('=').maybe(':')).spaces());
     }
     let letter = c.at_word_start().then(|| c.eat('D')).flatten()?;
     Some(letter.spaces().eat('=')?.spaces())
+}
+
+fn number_next(c: Cursor<'_>) -> bool {
+    c.peek().is_some_and(|c| c.is_ascii_digit() || c == '.')
 }
 
 /// `DIA`, `D` after a number.
@@ -50,14 +56,21 @@ pub(super) fn diameter(c: Cursor<'_>) -> Read<'_, Sized> {
         return Some((marked(number), diameter_word(end).unwrap_or(end)));
     }
     let (number, after) = quantity(c)?;
-    Some((marked(number), diameter_word(after)?))
+    let end = diameter_word(after)?;
+    let letter = after.spaces().word(Meaning::Diameter).is_none();
+    (!letter || number.decimals > 0 || number.unit.is_some()).then_some((marked(number), end))
 }
 
-/// `D5.5`: a diameter only in company, because it may be a machine's name.
+/// `D5.5`, `12 D`: a diameter only in company, because it may be a machine's name, or `3D`.
 pub(super) fn letter_diameter(c: Cursor<'_>) -> Read<'_, Sized> {
+    if let Some((number, end)) = quantity(c).and_then(|(number, c)| Some((number, diameter_word(c)?))) {
+        return Some((Sized { size: Size::Diameter(number), marked: false }, end));
+    }
     let before = c.before().is_none_or(|b| !b.is_ascii_alphanumeric() || b == 'X');
     let (number, end) = quantity(c.eat('D').filter(|_| before)?)?;
-    end.at_word_end().then_some((Sized { size: Size::Diameter(number), marked: false }, end))
+    // `D1=5` names a length of a sketch.
+    let ends = end.at_word_end() && end.eat('=').is_none();
+    ends.then_some((Sized { size: Size::Diameter(number), marked: false }, end))
 }
 
 /// `R5`, `RR5`, `.25 R`, `.25 RAD`.
@@ -137,7 +150,8 @@ pub(super) fn drill_name(c: Cursor<'_>) -> Read<'_, Sized> {
 fn numbered_drill(c: Cursor<'_>) -> Read<'_, (String, bool)> {
     let (after, worded) = match c.eat('#') {
         Some(after) => (after, false),
-        None => (number_word(c).filter(|_| c.at_word_start())?, false),
+        // `NR.` counts parts, where drills have no numbers.
+        None => (number_word(c).filter(|_| c.at_word_start() && c.literal("NR").is_none())?, false),
     };
     let (name, end) = drill_number(after.spaces())?;
     Some(((name, worded), end))
@@ -179,14 +193,20 @@ fn lettered_drill(c: Cursor<'_>) -> Read<'_, (String, bool)> {
             return end.at_word_end().then(|| ((name.to_string(), true), end));
         }
     }
-    let name = letter(c).filter(|_| c.at_word_start())?;
+    let name = letter(c).filter(|_| begins_a_part(c))?;
     let end = c.next();
     let drilled = drill_word_after(end).is_some();
     drilled.then(|| ((name.to_string(), true), end))
 }
 
-/// `29 DRILL`, `29 (.136) DRILL`: a small whole number before the drill word is a drill's number where no
-/// diameter sign says otherwise and no decimals are written.
+/// Whether nothing stands before on the line, or what ends a part: `4X B DRILL`, but not `REV. B DRILL JIG`.
+fn begins_a_part(c: Cursor<'_>) -> bool {
+    let before = c.moved_to(0).text_to(c);
+    let before = before.trim_end_matches(' ');
+    before.is_empty() || before.ends_with(['\n', ',', ';', ')', '/', 'X', '-'])
+}
+
+/// `29 (.136) DRILL`: a small whole number before its diameter and the drill word.
 fn bare_drill(c: Cursor<'_>) -> Read<'_, (String, bool)> {
     if !c.at_word_start() || c.before() == Some('.') {
         return None;

@@ -5,6 +5,7 @@ use super::number::{decimal, fraction, integer, mixed};
 use super::size::number_word;
 use super::words::Meaning;
 use super::{NamedThread, Quantity, lookup};
+use crate::trade::Thread;
 
 /// Coarse metric pitches stay below this share of the diameter (M1 × 0.25 has the most), so `M8x20` states a depth
 /// or a length and `M8x1` a pitch.
@@ -18,6 +19,8 @@ const NUMBER_SIZE_SHARE: std::ops::RangeInclusive<f64> = 0.14..=0.23;
 pub(super) struct ReadThread {
     pub(super) named: NamedThread,
     pub(super) external: bool,
+    /// Written at length (`M4x0.7`, `1/4-20`), not in a form that other things have too (`M4`, `8-32`).
+    pub(super) detailed: bool,
 }
 
 /// `M4`, `M4x0.7-6H`, `M4 x 0,7 - 6H`, `1/4-20 UNC-2B`, `.250-20`, `#8-32`, `10-24`.
@@ -40,7 +43,7 @@ fn metric(c: Cursor<'_>) -> Read<'_, ReadThread> {
     if (small && pitch.is_none() && length.is_none() && tail.class.is_none()) || runs_on(end) {
         return None;
     }
-    Some((tail.named(found, length), end))
+    Some((tail.named(found, length, pitch.is_some()), end))
 }
 
 /// `x0.7`, `x 0,7`, `-0.7`, `x0.7x20`, `x20`.
@@ -121,7 +124,8 @@ fn inch(c: Cursor<'_>) -> Read<'_, ReadThread> {
     }
     let found = lookup::thread(&format!("{}-{tpi}", major.text))
         .or_else(|| lookup::thread(&format!("{}-{tpi}", major.inches)))?;
-    Some((tail.named(found, None), end))
+    let detailed = major.kind == Major::Size || c.peek() == Some('#');
+    Some((tail.named(found, None, detailed), end))
 }
 
 struct InchMajor {
@@ -205,9 +209,9 @@ struct Tail {
 }
 
 impl Tail {
-    fn named(self, thread: crate::trade::Thread, depth: Option<Quantity>) -> ReadThread {
+    fn named(self, thread: Thread, depth: Option<Quantity>, detailed: bool) -> ReadThread {
         let named = NamedThread { thread, class: self.class, left_hand: self.left_hand, depth };
-        ReadThread { named, external: self.external }
+        ReadThread { named, external: self.external, detailed }
     }
 }
 

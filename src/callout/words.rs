@@ -10,6 +10,8 @@ use crate::trade::Process;
 /// What a word means.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Meaning {
+    /// `SHAFT`, `PIN`: its diameter is no hole's.
+    Solid,
     /// `ALL HOLES`.
     AllHoles,
     /// `ANGULAR`: tolerances of angles.
@@ -134,6 +136,7 @@ pub enum Meaning {
 
 /// The names of the meanings in `words.csv`.
 const NAMES: &[(&str, Meaning)] = &[
+    ("solid", Meaning::Solid),
     ("all-holes", Meaning::AllHoles),
     ("angular", Meaning::Angular),
     ("clearance", Meaning::Clearance),

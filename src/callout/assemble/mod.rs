@@ -1,6 +1,8 @@
 //! From pieces in their order to one callout: which size is the hole's and which the counterbore's, whose depth a
 //! depth is, whether a thread is tapped or a screw's. What fits nowhere is handed back as unread.
 
+mod settle;
+
 use super::element::{Element, Placed};
 use super::entry::Kind;
 use super::normal::Glyphs;
@@ -30,6 +32,7 @@ enum Measured {
 }
 
 struct Assembly<'a> {
+    glyphs: &'a Glyphs,
     elements: &'a [Placed],
     parts: Vec<Part>,
     callout: Callout,
@@ -42,6 +45,7 @@ struct Assembly<'a> {
     hole_word: bool,
     for_word: bool,
     screw_word: bool,
+    solid: bool,
     clearance: bool,
     external: bool,
     /// The next bare number is a pilot's size.
@@ -52,6 +56,7 @@ struct Assembly<'a> {
 /// Puts the pieces together.
 pub(super) fn assemble(text: &str, glyphs: &Glyphs, elements: &[Placed]) -> Callout {
     let mut assembly = Assembly {
+        glyphs,
         elements,
         parts: vec![Part::Unread; elements.len()],
         callout: Callout { text: text.to_owned(), ..Callout::default() },
@@ -62,6 +67,7 @@ pub(super) fn assemble(text: &str, glyphs: &Glyphs, elements: &[Placed]) -> Call
         hole_word: false,
         for_word: false,
         screw_word: false,
+        solid: false,
         clearance: false,
         external: false,
         pilot: false,
@@ -169,6 +175,10 @@ impl Assembly<'_> {
             Element::ScrewWord => {
                 self.screw_word = true;
                 Part::Screw
+            }
+            Element::Solid => {
+                self.solid = true;
+                Part::Unread
             }
             Element::For => {
                 self.for_word = true;
@@ -493,82 +503,6 @@ impl Assembly<'_> {
         self.target = Target::Thread;
         self.measured = Measured::Depth;
         Part::Thread
-    }
-
-    /// Decides what needs the whole text: whether the thread is tapped, whether a bare number is a diameter.
-    fn settle(&mut self) {
-        self.swap_inverted_entry();
-        self.drop_screws_own_thread();
-        let marked = self.marked();
-        let callout = &mut self.callout;
-        let internal_class = callout.thread.as_ref().is_some_and(|t| t.class.is_some()) && !self.external;
-        let screws = callout.screw.is_some()
-            || self.clearance
-            || ((self.for_word || self.screw_word) && !internal_class);
-        callout.tapped = self.tap_word || (callout.thread.is_some() && !screws);
-        callout.marked_diameter = marked;
-        self.unmark_names();
-    }
-
-    /// Whether the size is a diameter: by its sign, or by words that only holes have.
-    fn marked(&self) -> bool {
-        let callout = &self.callout;
-        let hole = self.hole_word || callout.through || callout.depth.is_some() || callout.process.is_some();
-        let entry = callout.counterbore.is_some() || callout.countersink.is_some();
-        let diameter = !matches!(callout.size, None | Some(Size::Radius(_)));
-        callout.marked_diameter || (diameter && (hole || entry || self.tap_word))
-    }
-
-    /// `D5.5` in company is a diameter; `D100` alone may be a machine.
-    fn unmark_names(&mut self) {
-        let Some(index) = self.elements.iter().position(|p| matches!(p.element, Element::LetterSize(_)))
-        else {
-            return;
-        };
-        if self.parts[index] != Part::Size || self.callout.marked_diameter {
-            return;
-        }
-        let company = self.callout.count.is_some() || self.callout.tolerance.is_some();
-        if company {
-            self.callout.marked_diameter = true;
-        } else {
-            self.callout.size = None;
-            self.parts[index] = Part::Unread;
-        }
-    }
-
-    /// A counterbore is wider than its hole; `Ø8 C'BORE Ø5 THRU` is read the other way round at first.
-    fn swap_inverted_entry(&mut self) {
-        let Some(Size::Diameter(hole)) = &mut self.callout.size else { return };
-        for entry in [&mut self.callout.counterbore, &mut self.callout.countersink].into_iter().flatten() {
-            if let Some(diameter) = &mut entry.diameter
-                && diameter.unit == hole.unit
-                && diameter.value < hole.value
-            {
-                std::mem::swap(diameter, hole);
-            }
-        }
-    }
-
-    /// A line of a parts list names a screw, no hole: `SCREW M4x10`. A screw's thread class does the same.
-    fn drop_screws_own_thread(&mut self) {
-        let callout = &self.callout;
-        let hole = callout.size.is_some()
-            || callout.count.is_some()
-            || callout.through
-            || callout.screw.is_some()
-            || self.tap_word
-            || self.hole_word
-            || self.for_word
-            || self.clearance;
-        if (self.screw_word && !hole) || (self.external && !self.tap_word) {
-            self.callout.thread = None;
-            for (placed, part) in self.elements.iter().zip(&mut self.parts) {
-                if matches!(placed.element, Element::Thread(_)) {
-                    *part = Part::Unread;
-                }
-            }
-        }
     }
 }
 
