@@ -340,7 +340,8 @@ fn habits(s: &Statement) -> Vec<(Unit, f64, &'static str)> {
             (0.55..=1.2).contains(&ratio)
         };
         if let Some(unit) = only_unit(fits) {
-            habits.push((unit, 3.0, "beside its thread"));
+            // A hole of the other unit could not take its own screw: that is more than the header's habit.
+            habits.push((unit, 3.6, "beside its thread"));
         }
     }
     let written = size_text(s);

@@ -100,3 +100,14 @@ fn centimetres_do_not_vote() {
     assert_eq!(unit.source, UnitSource::Assumed);
     assert!(unit.votes.iter().any(|v| v.weight == 0.0 && v.who.contains("INSUNITS 5")));
 }
+
+/// A header left at inches once made a hole of 91 mm of a callout that names its M4 screw.
+#[test]
+fn a_callout_that_fits_its_own_screw_in_one_unit_weighs_more_than_the_header() {
+    let text = "4X Ø3.6 +0.03/0 FOR M4 THREAD ROLLING SCREW";
+    let sheet = plate().insunits(Some(1)).leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), text);
+    let paired = alone(&sheet.drawing());
+    assert_eq!((paired.unit.unit, paired.unit.doubtful), (Unit::Mm, true));
+    let called = paired.holes.iter().find_map(|h| h.called.as_ref()).and_then(|c| c.nominal);
+    assert_eq!(called, Some(mm(3.6)));
+}
