@@ -3,7 +3,10 @@
 use super::assign::{Assignment, assign};
 use super::resolve::{RowOf, Sources};
 use super::scene::Scene;
-use super::{Paired, Role, SeenCallout, SeenCircle, SeenRow, left, order, resolve, rows, sheet};
+use super::{
+    Hole, Paired, Role, SeenCallout, SeenCircle, SeenRow, Sheet, ThicknessSource, left, order, resolve, rows,
+    sheet,
+};
 use crate::drawing::Drawing;
 use crate::joint::{Defaults, DrawingRows};
 
@@ -22,7 +25,7 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
     let sources =
         Sources { scene: &scene, assignment: &assignment, facts: &facts, rows: list, defaults, tags };
     let mut conflicts = facts.conflicts.clone();
-    let holes = order
+    let holes: Vec<Hole> = order
         .iter()
         .enumerate()
         .map(|(number, &spot)| {
@@ -52,12 +55,28 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
     let circles = seen_circles(&scene, &assignment, &number_of);
     Paired {
         unit: scene.units.reading.clone(),
-        sheet: facts.sheet,
+        sheet: completed(facts.sheet, &holes, defaults),
         circles,
         holes,
         callouts,
         rows,
         thickness_conflicts: conflicts,
+    }
+}
+
+/// What list and sheet leave open, from the callouts where all that state a thickness state the same, else from the
+/// command line.
+fn completed(sheet: Sheet, holes: &[Hole], defaults: &Defaults) -> Sheet {
+    let mut called = (holes.iter())
+        .filter(|h| h.thickness_source == ThicknessSource::Callout)
+        .filter_map(|h| h.making.thickness);
+    let first = called.next().filter(|first| called.all(|t| t == *first));
+    let option = &defaults.making;
+    let said = sheet.thickness.or(first.map(|t| (t, ThicknessSource::Callout)));
+    Sheet {
+        thickness: said.or(option.thickness.map(|t| (t, ThicknessSource::Option))),
+        material: sheet.material.or(option.material),
+        ..sheet
     }
 }
 

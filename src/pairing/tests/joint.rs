@@ -63,3 +63,20 @@ fn limits_and_deviations_on_one_side_are_kept_as_limits() {
     // 8 + 0.1 and 8 + 0.2.
     assert!((min.mm() - 8.1).abs() < 1e-9 && (max.mm() - 8.2).abs() < 1e-9);
 }
+
+/// The sheet once had no thickness and no material where only the command line or the callouts stated them.
+#[test]
+fn the_sheet_is_completed_from_callouts_and_the_command_line() {
+    let mut defaults = option("M4");
+    defaults.making.material = Some(Material::Brass);
+    let sheet = pair(&plate().drawing(), None, &defaults).sheet;
+    assert_eq!(sheet.thickness, Some((mm(1.5), ThicknessSource::Option)));
+    assert_eq!(sheet.material, Some(Material::Brass));
+    let two_thick = plate().leader(
+        rim(90.0, 50.0, 1.8),
+        (110.0, 70.0),
+        "4X Ø3.6 THRU FOR M4 THREAD ROLLING SCREW, 2 THK",
+    );
+    let sheet = pair(&two_thick.drawing(), None, &defaults).sheet;
+    assert_eq!(sheet.thickness, Some((mm(2.0), ThicknessSource::Callout)));
+}
