@@ -146,7 +146,7 @@ Exit codes: 0 no finding at or above --fail-on, 1 findings, 2 not done.";
 pub(super) struct JointArgs {
     /// Screw thread for drawings that no hole list covers, such as M4 or 1/4-20
     ///
-    /// It counts for holes whose callout names no tapped thread, of 0.7 to 1.05 times the screw's diameter.
+    /// It counts for holes of 0.7 to 1 times the screw's diameter whose callout names no other thread.
     #[arg(long, value_name = "THREAD")]
     pub(super) screw: Option<String>,
 

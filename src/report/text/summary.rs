@@ -167,8 +167,8 @@ fn nothing_checked(t: &Totals, page: &mut Page<'_>) -> io::Result<()> {
             0,
             "Write a hole list beside the drawing ('boreband holes DRAWING' shows its holes, 'boreband schema \
              hole-list' the form), or say what all holes take, for example: --screw M4 --thickness 1.5mm \
-             --material low-carbon-steel. That counts for holes without a tapped thread, of 0.7 to 1.05 times the \
-             screw's diameter.",
+             --material low-carbon-steel. That counts for holes of 0.7 to 1 times the \
+             screw's diameter whose callout names no other thread.",
         )?;
     }
     Ok(())
