@@ -23,7 +23,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let holes = subject.paired.holes.iter();
     holes
         .filter_map(|hole| {
-            let listed = hole.listed.as_ref()?;
+            let listed = listed(subject, hole)?;
             let other = match &hole.called {
                 Some(called) => against_callout(listed, called, unit),
                 None => against_circle(listed, hole, unit),
@@ -32,6 +32,13 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             Some(RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date"))
         })
         .collect()
+}
+
+/// What the list says of the size that is drawn: its diameter where it states the entrance of a cored hole beside it.
+fn listed<'a>(subject: &Subject<'a>, hole: &'a Hole) -> Option<&'a StatedSize> {
+    let row = hole.row.and_then(|r| subject.paired.rows.get(r)).map(|seen| &seen.row);
+    let both = row.filter(|row| row.entrance_diameter.is_some() && row.size.nominal.is_some());
+    both.map(|row| &row.size).or(hole.listed.as_ref())
 }
 
 /// What the callout says, if it is not what the list says.
@@ -70,6 +77,7 @@ fn against_circle(listed: &StatedSize, hole: &Hole, unit: Unit) -> Option<String
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::joint::Row;
     use crate::rules::scene::{Scene, stated, toleranced};
 
     fn scene(drawn: f64, listed: StatedSize, called: Option<StatedSize>) -> Scene {
@@ -115,6 +123,17 @@ mod tests {
             ["the hole list says Ø3.6, the circle is drawn Ø3.3"]
         );
         assert_eq!(scene(3.61, mm(3.6), None).run(&RULE), []);
+    }
+
+    /// A row with entrance and diameter of a cored hole once disagreed with a circle drawn at that diameter.
+    #[test]
+    fn the_entrance_of_a_cored_hole_is_no_other_size() {
+        let mut scene = scene(3.7, mm(3.74), None);
+        let row = Row { size: mm(3.7), entrance_diameter: mm(3.74).nominal, ..Row::default() };
+        scene.row(row.clone(), &[0]);
+        assert_eq!(scene.run(&RULE), []);
+        scene.paired.rows[0].row = Row { size: mm(3.6), ..row };
+        assert_eq!(scene.messages(&RULE), ["the hole list says Ø3.6, the circle is drawn Ø3.7"]);
     }
 
     #[test]
