@@ -16,8 +16,10 @@ pub(super) fn of_verdict(
     let holes = subject.screw_holes().filter(|it| it.judged.verdict == Some(verdict));
     holes
         .map(|it| {
-            let instead = call_out(&it).or_else(|| it.judged.band.as_ref().map(|band| otherwise(band, unit)));
-            rule.at_hole(subject, it.hole, sentence(&it, unit)).with_some_remedy(instead)
+            let instead = call_out(&it)
+                .or_else(|| it.judged.band.as_ref().map(|band| otherwise(band, unit)))
+                .unwrap_or_else(|| state_what_decides(&it));
+            rule.at_hole(subject, it.hole, sentence(&it, verdict, unit)).with_remedy(instead)
         })
         .collect()
 }
@@ -27,8 +29,19 @@ pub(super) fn call_out(it: &ScrewHole<'_>) -> Option<String> {
     it.judged.advice.as_ref().map(|advice| format!("call out {}", words::line(&advice.callout)))
 }
 
+/// What to do where the hole is wrong in any case, but the right one is not known.
+fn state_what_decides(it: &ScrewHole<'_>) -> String {
+    let making = &it.hole.making;
+    let missing = match (making.material, making.thickness) {
+        (None, None) => "material and thickness",
+        (None, Some(_)) => "the material",
+        _ => "the thickness",
+    };
+    format!("state {missing} in the title block or the hole list; the hole to call out depends on it")
+}
+
 /// Size, engagement, thread and what is allowed, in one sentence.
-fn sentence(it: &ScrewHole<'_>, unit: Unit) -> String {
+fn sentence(it: &ScrewHole<'_>, verdict: Verdict, unit: Unit) -> String {
     let judged = it.judged;
     let size = words::size(&judged.limits, unit);
     let thread = &it.screw.thread.name;
@@ -41,6 +54,12 @@ fn sentence(it: &ScrewHole<'_>, unit: Unit) -> String {
     };
     match band {
         Some(band) => format!("{gives}; {}", words::allowed(band, unit)),
+        None if verdict == Verdict::Tight => {
+            format!("{gives}, more than is allowed in any metal that it may be")
+        }
+        None if verdict == Verdict::Loose => {
+            format!("{gives}, less than is allowed in any metal that it may be")
+        }
         None => gives,
     }
 }

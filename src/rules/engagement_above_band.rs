@@ -51,6 +51,21 @@ mod tests {
     }
 
     #[test]
+    fn where_no_band_is_known_the_answer_says_what_it_waits_for() {
+        let mut scene = scene(Verdict::Tight);
+        scene.judged[0].band = None;
+        scene.paired.holes[0].making.thickness = None;
+        let found = scene.run(&RULE);
+        assert!(found[0].message.ends_with("for M4, more than is allowed in any metal that it may be"));
+        assert_eq!(
+            found[0].remedy.as_deref(),
+            Some(
+                "state the thickness in the title block or the hole list; the hole to call out depends on it"
+            )
+        );
+    }
+
+    #[test]
     fn without_advice_the_least_hole_is_named() {
         assert_eq!(
             scene(Verdict::Tight).run(&RULE)[0].remedy.as_deref(),

@@ -57,6 +57,22 @@ pub enum Status {
 }
 
 impl Status {
+    /// How it is said to a reader.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Status::Published => "published",
+            Status::CommonPractice => "common practice",
+            Status::Memory => "recalled, not verified",
+            Status::User => "set by the user",
+        }
+    }
+
+    /// The status of that name, if there is one.
+    pub fn from_name(name: &str) -> Option<Status> {
+        let all = [Status::Published, Status::CommonPractice, Status::Memory, Status::User];
+        all.into_iter().find(|status| status.name() == name)
+    }
+
     /// The name used in tables and reports.
     pub const fn name(self) -> &'static str {
         match self {

@@ -47,7 +47,7 @@ pub(super) fn of(hole: &Hole, paired: &Paired) -> Limits {
     };
     let typical = || {
         let found = process_typical(hole.making.process?, hole.making.material, nominal, unit)?;
-        let text = format!("{} ({}, {})", found.text, found.source, found.status.name());
+        let text = format!("{} ({}, {})", found.text, found.source, found.status.words());
         Some((around(nominal, &Deviations { text, ..found }), ToleranceSource::Process))
     };
     let none = || ((nominal, nominal, "none stated".to_owned()), ToleranceSource::None);

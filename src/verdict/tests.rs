@@ -192,7 +192,7 @@ fn which_diameter_and_which_tolerance() {
     hole.making.process = Some(Process::Punched);
     let limits = judge(&hole, &paired).limits;
     assert_eq!(limits.tolerance_source, ToleranceSource::Process);
-    assert!(limits.tolerance_text.contains("punched") && limits.tolerance_text.contains("common_practice"));
+    assert!(limits.tolerance_text.contains("punched") && limits.tolerance_text.contains("common practice"));
     close(limits.max.mm(), 3.65, 1e-9);
 
     paired.sheet.tolerances = vec![

@@ -121,7 +121,7 @@ mod tests {
         let page = text(&m4_in_sheet(), 80);
         for said in [
             "80 to 98 % rolled, target 90 %   hole Ø3.554 to Ø3.636",
-            "(common_practice)",
+            "(common practice)",
             "Ø3.650   77.0 % rolled   38.5 % cut   46.2 % basic",
             "loose: the hole is too large",
             "Ø3.6 +0.03/-0.04   88.0 %   drill 3.6 mm",

@@ -66,11 +66,15 @@ fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
 fn band(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
     let unit = question.thread.unit;
     if let Some(why) = &answer.unsuitable {
-        return labelled(page, "no band", &format!("{} ({}, {})", why.reason, why.source, why.status.name()));
+        return labelled(
+            page,
+            "no band",
+            &format!("{} ({}, {})", why.reason, why.source, why.status.words()),
+        );
     }
     if let Some(band) = &answer.band {
         labelled(page, "band", &edges(band, unit))?;
-        hanging(page, &format!("source: {} ({})", band.band.source, band.band.status.name()))?;
+        hanging(page, &format!("source: {} ({})", band.band.source, band.band.status.words()))?;
         if let Some(note) = &band.band.note {
             hanging(page, &format!("note: {note}"))?;
         }
@@ -97,7 +101,7 @@ fn band(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result
     page.table(2, &rows)?;
     let mut sources: Vec<String> = Vec::new();
     for (_, band) in &answer.possible {
-        let line = format!("{} ({})", band.band.source, band.band.status.name());
+        let line = format!("{} ({})", band.band.source, band.band.status.words());
         if !sources.contains(&line) {
             sources.push(line);
         }
@@ -212,7 +216,7 @@ fn guides(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Resu
         let why = guide.suspect.as_deref().unwrap_or_default();
         page.prose(2, &format!("doubtful for {}: {why}", guide.metal.sign()))?;
     }
-    page.prose(2, &format!("source: {} ({})", first.source, first.status.name()))
+    page.prose(2, &format!("source: {} ({})", first.source, first.status.words()))
 }
 
 /// A cored hole along its depth.
@@ -276,7 +280,7 @@ fn strip_guidance(question: &Question, strip: &Strip, page: &mut Page<'_>) -> io
     page.prose(
         2,
         &format!(
-            "Own reduction from the basic profile (common_practice); holds for {from} to {to} % rolled{outside}."
+            "Own reduction from the basic profile (common practice); holds for {from} to {to} % rolled{outside}."
         ),
     )
 }

@@ -4,7 +4,7 @@ use super::numbers::{coordinate, length};
 use crate::check::{FindingResult, HoleResult};
 use crate::report::clean::{flowing, visible};
 use crate::rules;
-use crate::trade::Material;
+use crate::trade::{Material, Status};
 use crate::units::Unit;
 
 /// Confidence below this is told beside a finding, because a person should look at the pairing first.
@@ -25,12 +25,7 @@ pub(in crate::report) fn material(name: &str) -> String {
 
 /// How well a band is founded, as it is said.
 pub(in crate::report) fn status(name: &str) -> &str {
-    match name {
-        "common_practice" => "common practice",
-        "memory" => "recalled, not verified",
-        "user" => "set by the user",
-        other => other,
-    }
+    Status::from_name(name).map_or(name, |status| status.words())
 }
 
 /// Where a fact of the sheet was taken from: `from the title block`.
