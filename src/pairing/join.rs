@@ -15,7 +15,7 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
     let scene = Scene::new(drawing, list, defaults);
     let assignment = assign(&scene);
     let (found, owner) = list.map(|l| rows::find(&scene, &assignment, l)).unwrap_or_default();
-    let facts = sheet::gather(&scene, list, defaults);
+    let facts = sheet::gather(&scene, list);
     let order = order::order(&scene);
     let mut number_of = vec![0; scene.spots.len()];
     for (number, &spot) in order.iter().enumerate() {

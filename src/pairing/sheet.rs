@@ -7,7 +7,7 @@ use super::{Conflict, Sheet, ThicknessSource};
 use crate::callout::Quantity;
 use crate::callout::note::{GeneralTolerance, Note};
 use crate::drawing::TextKind;
-use crate::joint::{Defaults, DrawingRows};
+use crate::joint::DrawingRows;
 use crate::trade::{Material, Process, SheetMetal, gauge};
 use crate::units::{Length, Unit};
 
@@ -48,7 +48,7 @@ pub(super) fn contradict(a: Length, b: Length) -> bool {
 }
 
 /// Gathers the facts of the sheet.
-pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>, defaults: &Defaults) -> SheetFacts {
+pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFacts {
     let material = material(scene);
     let listed = rows.map(|r| &r.making);
     let metal = listed.and_then(|m| m.material).or(material);
@@ -61,12 +61,9 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>, defaults: &D
     };
     conflicts(scene, &said, rows, &mut facts);
     let from_list = listed.and_then(|m| m.thickness).map(|t| (t, ThicknessSource::List));
-    // The command line speaks only for drawings that no list covers.
-    let option = rows.is_none().then_some(&defaults.making);
-    let from_option = option.and_then(|m| m.thickness).map(|t| (t, ThicknessSource::Option));
     facts.sheet = Sheet {
-        thickness: from_list.or(facts.drawn).or(from_option),
-        material: metal.or(option.and_then(|m| m.material)),
+        thickness: from_list.or(facts.drawn),
+        material: metal,
         tolerances: tolerances(scene),
         part: rows.and_then(|r| r.part.clone()),
     };

@@ -27,14 +27,6 @@ fn the_option_speaks_for_holes_that_fit_its_thread() {
 }
 
 #[test]
-fn the_option_is_a_fact_of_the_sheet_too() {
-    // The drawing's own thickness and material stayed empty beside holes that had both from the command line.
-    let paired = pair(&plate().drawing(), None, &option("M4"));
-    assert_eq!(paired.sheet.thickness.map(|(_, source)| source), Some(ThicknessSource::Option));
-    assert_eq!(paired.sheet.material, option("M4").making.material);
-}
-
-#[test]
 fn the_option_does_not_speak_where_a_list_covers_the_drawing() {
     let list = DrawingRows::default();
     let paired = pair(&plate().drawing(), Some(&list), &option("M4"));
