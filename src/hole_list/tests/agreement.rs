@@ -151,7 +151,7 @@ fn the_whole_list_is_sound_and_uses_every_key() {
     let text = whole.to_string();
     let described = schema["$defs"].as_object().unwrap().values().chain([&schema]);
     let keys: Vec<&String> = described.flat_map(|d| d["properties"].as_object().unwrap().keys()).collect();
-    // Keys of the contract, counted by hand: 4 of the file, 10 of an entry, 25 of a row (6 of them the entry's),
+    // Keys of the format, counted by hand: 4 of the file, 10 of an entry, 25 of a row (6 of them the entry's),
     // 3 of a screw, 2 of a capability, 1 of a collar, 2 of a coating, 3 of a band.
     assert_eq!(keys.len(), 4 + 10 + 25 + 3 + 2 + 1 + 2 + 3);
     for key in keys {
