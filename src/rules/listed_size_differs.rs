@@ -1,7 +1,7 @@
 #![doc = include_str!("listed-size-differs.md")]
 
 use super::drawn_size_differs::{scale_words, true_size};
-use super::{Rule, Subject, sizes, words};
+use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
 use crate::joint::{StatedSize, Tolerance};
 use crate::pairing::Hole;
@@ -20,18 +20,32 @@ const LEAST_ALLOWANCE: f64 = 0.005;
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
+    let screws = subject.screw_holes().filter_map(|it| another_thread(subject, &it));
     let holes = subject.paired.holes.iter();
-    holes
-        .filter_map(|hole| {
-            let listed = listed(subject, hole)?;
-            let other = match &hole.called {
-                Some(called) => against_callout(listed, called, unit),
-                None => against_circle(listed, hole, unit),
-            }?;
-            let message = format!("the hole list says {}, {other}", sizes::text(listed, unit));
-            Some(RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date"))
-        })
-        .collect()
+    let sizes = holes.filter_map(|hole| {
+        let listed = listed(subject, hole)?;
+        let other = match &hole.called {
+            Some(called) => against_callout(listed, called, unit),
+            None => against_circle(listed, hole, unit),
+        }?;
+        let message = format!("the hole list says {}, {other}", sizes::text(listed, unit));
+        Some(RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date"))
+    });
+    sizes.chain(screws).collect()
+}
+
+/// A callout that names a self-forming screw of another thread than the list's row. A tap is another rule's matter.
+fn another_thread(subject: &Subject<'_>, it: &ScrewHole<'_>) -> Option<Finding> {
+    it.row?.screw.as_ref()?;
+    let callout = &subject.callout_of(it.hole)?.callout;
+    let named = &callout.thread.as_ref().filter(|_| callout.screw.is_some())?.thread;
+    let listed = &it.screw.thread;
+    let same = |a: Length, b: Length| (a - b).abs() <= sizes::SAME_THREAD;
+    if same(named.major, listed.major) && same(named.pitch, listed.pitch) {
+        return None;
+    }
+    let message = format!("the hole list says {}, the callout names {}", listed.name, named.name);
+    Some(RULE.at_hole(subject, it.hole, message).with_remedy("correct the one that is out of date"))
 }
 
 /// What the list says of the size that is drawn: its diameter where it states the entrance of a cored hole beside it.
@@ -134,6 +148,23 @@ mod tests {
         assert_eq!(scene.run(&RULE), []);
         scene.paired.rows[0].row = Row { size: mm(3.6), ..row };
         assert_eq!(scene.messages(&RULE), ["the hole list says Ø3.6, the circle is drawn Ø3.7"]);
+    }
+
+    /// A list that says M4 beside a callout for an M5 screw once passed in silence.
+    #[test]
+    fn another_thread_than_the_callout_names_is_found() {
+        let with_screw = |text: &str| {
+            let mut scene = scene(3.6, mm(3.6), None);
+            let screw = scene.paired.holes[0].screw.clone();
+            scene.row(Row { screw, ..Row::default() }, &[0]);
+            scene.callout(crate::callout::read(text), &[0]);
+            scene.messages(&RULE)
+        };
+        assert_eq!(
+            with_screw("Ø3.6 FOR M5 THREAD ROLLING SCREW"),
+            ["the hole list says M4, the callout names M5"]
+        );
+        assert_eq!(with_screw("Ø3.6 FOR M4x0.7 THREAD ROLLING SCREW"), [""; 0]);
     }
 
     #[test]

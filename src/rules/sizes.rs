@@ -6,6 +6,9 @@ use crate::units::{Length, Unit};
 /// Two lengths nearer than this are one length written twice (mm).
 pub(super) const SAME: Length = Length::mm_const(1e-6);
 
+/// Threads whose major diameters and pitches are nearer than this are one thread by two names (mm).
+pub(super) const SAME_THREAD: Length = Length::mm_const(1e-3);
+
 /// Half of the last decimal that a size is written with; nothing for a whole number, which drafters mean exactly.
 pub(super) fn half_of_last_decimal(size: &StatedSize, drawing_unit: Unit) -> Length {
     if size.decimals == 0 {
