@@ -55,7 +55,7 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
     let circles = seen_circles(&scene, &assignment, &number_of);
     Paired {
         unit: scene.units.reading.clone(),
-        sheet: completed(facts.sheet, &holes),
+        sheet: completed(facts.sheet, &holes, defaults),
         circles,
         holes,
         callouts,
@@ -64,15 +64,20 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
     }
 }
 
-/// What list and sheet leave open: the thickness of the callouts, where all that state one state the same.
-fn completed(sheet: Sheet, holes: &[Hole]) -> Sheet {
+/// What list and sheet leave open, from the callouts where all that state a thickness state the same, else from the
+/// command line.
+fn completed(sheet: Sheet, holes: &[Hole], defaults: &Defaults) -> Sheet {
     let mut called = (holes.iter())
         .filter(|h| h.thickness_source == ThicknessSource::Callout)
         .filter_map(|h| h.making.thickness);
     let first = called.next().filter(|first| called.all(|t| t == *first));
-    let stronger = sheet.thickness.filter(|(_, source)| *source != ThicknessSource::Option);
-    let thickness = stronger.or(first.map(|t| (t, ThicknessSource::Callout))).or(sheet.thickness);
-    Sheet { thickness, ..sheet }
+    let option = &defaults.making;
+    let said = sheet.thickness.or(first.map(|t| (t, ThicknessSource::Callout)));
+    Sheet {
+        thickness: said.or(option.thickness.map(|t| (t, ThicknessSource::Option))),
+        material: sheet.material.or(option.material),
+        ..sheet
+    }
 }
 
 /// Callouts in the order of the candidates, which is from top to bottom.
