@@ -2,6 +2,7 @@
 
 use super::cursor::{Cursor, Read};
 use super::number::integer;
+use super::size::number_word;
 use super::words::Meaning;
 
 /// More equal holes than this are no count on a drawing but a number of another kind.
@@ -29,7 +30,7 @@ pub(super) fn times(c: Cursor<'_>) -> Read<'_, u32> {
     let gap = next.at > after.at;
     let fits = match next.peek() {
         None | Some('\n') => true,
-        Some(d) if d.is_ascii_digit() => gap && super::number::degrees(next).is_none(),
+        Some(d) if d.is_ascii_digit() => (gap || worked_size(next)) && super::number::degrees(next).is_none(),
         Some('.') => next.peek_at(1).is_some_and(|c| c.is_ascii_digit()),
         Some(l) if l.is_ascii_alphabetic() && !gap => starts_a_part(next),
         Some(_) => true,
@@ -94,6 +95,10 @@ fn worked_size(c: Cursor<'_>) -> bool {
 pub(super) fn places(c: Cursor<'_>) -> Read<'_, u32> {
     let (n, after) = number(c)?;
     let next = after.blanks().maybe('-').maybe('X').spaces();
+    if next.word(Meaning::TappedHole).is_some() {
+        // The words say more than the count: they are left to be read.
+        return Some((n, after));
+    }
     let (_, end) =
         next.word_of(&[Meaning::Place, Meaning::Hole, Meaning::EquallySpaced, Meaning::AllHoles])?;
     let more = end.spaces().maybe(',').spaces();
@@ -105,6 +110,10 @@ pub(super) fn quantity_of(c: Cursor<'_>) -> Read<'_, u32> {
     if let Some(after) = c.word(Meaning::Quantity) {
         return number(after.spaces().maybe('=').maybe(':').maybe('.').spaces())
             .filter(|(_, c)| c.at_word_end());
+    }
+    // `N° 4 fori`: a number of holes where no drill is meant.
+    if let Some(after) = number_word(c).filter(|_| c.at_word_start()) {
+        return places(after.spaces());
     }
     let after = c.word(Meaning::Typical)?.spaces();
     let of = after.literal("OF").or_else(|| after.literal("FOR"))?;

@@ -9,7 +9,7 @@ use super::size::Sized;
 use super::thread::ReadThread;
 use super::words::{Meaning, is_latin};
 use super::{Quantity, WrittenTolerance};
-use super::{count, depth, entry, number, size, tag, thickness, thread, tolerance};
+use super::{count, depth, entry, named, number, size, tag, thickness, thread, tolerance};
 use crate::joint::ScrewForm;
 use crate::trade::Process;
 
@@ -105,6 +105,7 @@ fn next_element<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element
         return None;
     }
     phrase(c)
+        .or_else(|| some(named::named(c), named_value))
         .or_else(|| some(count::count(c), Element::Count))
         .or_else(|| pitch_circle(c).map(|c| (Element::PitchCircle, c)))
         .or_else(|| some(thread::thread(c), Element::Thread))
@@ -122,6 +123,15 @@ fn next_element<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element
 
 fn some<T>(read: Read<'_, T>, element: impl FnOnce(T) -> Element) -> Read<'_, Element> {
     read.map(|(value, c)| (element(value), c))
+}
+
+/// What a named value is as a piece.
+fn named_value(read: named::Named) -> Element {
+    match read {
+        named::Named::Size(sized) => Element::Size(sized),
+        named::Named::Length(value) => Element::Number(value),
+        named::Named::Unknown => Element::Unread,
+    }
 }
 
 /// Phrases that must not be taken apart: `ALL HOLES`, `UNLESS NOTED`.
@@ -227,7 +237,7 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
     let element = match meaning {
         Meaning::EquallySpaced => Element::EquallySpaced,
         Meaning::Diameter => Element::DiameterWord,
-        Meaning::Tap => Element::Tap,
+        Meaning::Tap | Meaning::TappedHole => Element::Tap,
         Meaning::TapDrill => Element::TapDrill,
         Meaning::Pilot => Element::Pilot,
         Meaning::ScrewRolling => screw(ScrewForm::Rolling),
@@ -250,7 +260,11 @@ fn bare_number(c: Cursor<'_>) -> Read<'_, Element> {
     let fraction_of_more = end.peek() == Some('/') && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
     let part_number = end.peek() == Some('-') && end.peek_at(1).is_some_and(|c| c.is_ascii_alphanumeric());
     let ratio = end.peek() == Some(':') && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
-    let sound = end.at_word_end() && !fraction_of_more && !part_number && !ratio && !numbers_a_note(c);
+    // `10H7`: the fit runs on without a blank.
+    let fitted =
+        end.peek().is_some_and(|c| c.is_ascii_alphabetic()) && !end.small() && tolerance::fit(end).is_some();
+    let sound =
+        (end.at_word_end() || fitted) && !fraction_of_more && !part_number && !ratio && !numbers_a_note(c);
     sound.then_some((Element::Number(value), end))
 }
 
@@ -267,6 +281,10 @@ fn numbers_a_note(c: Cursor<'_>) -> bool {
 fn other(c: Cursor<'_>) -> (Element, Cursor<'_>) {
     let Some(first) = c.peek() else { return (Element::Filler, c) };
     if first == 'X' && !c.peek_at(1).is_some_and(is_latin) && !c.before().is_some_and(is_latin) {
+        return (Element::Filler, c.next());
+    }
+    // `Ø11 à 90°`.
+    if first == 'A' && c.small() && c.at_word_start() && number::degrees(c.next().spaces()).is_some() {
         return (Element::Filler, c.next());
     }
     if !first.is_alphanumeric() || first == 'Ø' {

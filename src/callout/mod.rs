@@ -9,6 +9,7 @@ mod depth;
 mod element;
 mod entry;
 mod lookup;
+mod named;
 mod normal;
 pub mod note;
 mod number;

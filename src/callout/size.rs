@@ -23,16 +23,10 @@ pub(super) fn diameter_sign(c: Cursor<'_>) -> Option<Cursor<'_>> {
         return Some(signs.spaces());
     }
     if let Some(after) = c.word(Meaning::Diameter) {
-        // A dimension of a constrained sketch has a name: `dia1=38.5`.
-        let named = after.while_is(|c| c.is_ascii_digit()).eat('=').filter(|c| number_next(*c));
-        return Some(named.unwrap_or_else(|| after.spaces().maybe('=').maybe(':')).spaces());
+        return Some(after.spaces().maybe('=').maybe(':').spaces());
     }
     let letter = c.at_word_start().then(|| c.eat('D')).flatten()?;
     Some(letter.spaces().eat('=')?.spaces())
-}
-
-fn number_next(c: Cursor<'_>) -> bool {
-    c.peek().is_some_and(|c| c.is_ascii_digit() || c == '.')
 }
 
 /// `DIA`, `D` after a number.
@@ -68,9 +62,7 @@ pub(super) fn letter_diameter(c: Cursor<'_>) -> Read<'_, Sized> {
     }
     let before = c.before().is_none_or(|b| !b.is_ascii_alphanumeric() || b == 'X');
     let (number, end) = quantity(c.eat('D').filter(|_| before)?)?;
-    // `D1=5` names a length of a sketch.
-    let ends = end.at_word_end() && end.eat('=').is_none();
-    ends.then_some((Sized { size: Size::Diameter(number), marked: false }, end))
+    end.at_word_end().then_some((Sized { size: Size::Diameter(number), marked: false }, end))
 }
 
 /// `R5`, `RR5`, `.25 R`, `.25 RAD`.

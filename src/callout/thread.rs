@@ -115,7 +115,9 @@ fn inch(c: Cursor<'_>) -> Read<'_, ReadThread> {
     let (tpi, after_tpi) = integer(spaced.eat('-').or_else(|| spaced.eat('X'))?.spaces())?;
     let goes_on = matches!(after_tpi.peek(), Some('.' | ',' | '/'))
         && after_tpi.peek_at(1).is_some_and(|c| c.is_ascii_digit());
-    if !(3..=120).contains(&tpi) || goes_on {
+    // `.385 X 82°` is a countersink.
+    let angle = spaced.peek() == Some('X') && super::number::degrees(spaced.next().spaces()).is_some();
+    if !(3..=120).contains(&tpi) || goes_on || angle {
         return None;
     }
     let (tail, end) = tail(after_tpi, inch_class);

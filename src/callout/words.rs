@@ -116,6 +116,8 @@ pub enum Meaning {
     Tap,
     /// `TAP DRILL`.
     TapDrill,
+    /// `TAPPED HOLE`, `GEWINDEBOHRUNG`: may be counted.
+    TappedHole,
     /// `THK`.
     Thickness,
     /// The number in words.
@@ -189,6 +191,7 @@ const NAMES: &[(&str, Meaning)] = &[
     ("spotface", Meaning::Spotface),
     ("tap", Meaning::Tap),
     ("tap-drill", Meaning::TapDrill),
+    ("tapped-hole", Meaning::TappedHole),
     ("thickness", Meaning::Thickness),
     ("three", Meaning::Three),
     ("through", Meaning::Through),

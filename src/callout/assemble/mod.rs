@@ -4,7 +4,7 @@
 mod settle;
 
 use super::element::{Element, Placed};
-use super::entry::Kind;
+use super::entry::{Kind, Named};
 use super::normal::Glyphs;
 use super::size::Sized;
 use super::thread::ReadThread;
@@ -141,7 +141,7 @@ impl Assembly<'_> {
                 self.callout.through = true;
                 Part::Depth
             }
-            Element::Entry(named) => self.entry(named.kind),
+            Element::Entry(named) => self.entry(self.kind_of(index, named)),
             Element::Angle(value) => self.angle(index, value),
             Element::Thread(thread) => self.thread(thread),
             Element::Tag(tag) => keep(&mut self.callout.tag, tag, Part::Tag),
@@ -449,6 +449,15 @@ impl Assembly<'_> {
             Some(thread) => keep(&mut thread.depth, value, Part::Depth),
             None => Part::Unread,
         }
+    }
+
+    /// `SENKUNG Ø11 x 90°`: a word for any widening names a countersink where an angle follows its size.
+    fn kind_of(&self, index: usize, named: Named) -> Kind {
+        let size = |e: &Element| matches!(e, Element::Size(_) | Element::Number(_));
+        let sized = self.next(index).filter(|(_, e)| size(e));
+        let angle =
+            sized.and_then(|(at, _)| self.next(at)).is_some_and(|(_, e)| matches!(e, Element::Angle(_)));
+        if angle && !named.sign { Kind::Sink } else { named.kind }
     }
 
     fn entry(&mut self, kind: Kind) -> Part {

@@ -35,6 +35,7 @@ const ELSEWHERE: &[Meaning] = &[
     Meaning::ScrewCutting,
     Meaning::ScrewSpaced,
     Meaning::Tap,
+    Meaning::TappedHole,
     Meaning::OtherPart,
 ];
 
