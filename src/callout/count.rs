@@ -53,6 +53,10 @@ fn starts_a_part(c: Cursor<'_>) -> bool {
 pub(super) fn bracketed_count(c: Cursor<'_>) -> Read<'_, u32> {
     let (_, inner) = c.eat_any(&['(', '['])?;
     let inner = inner.spaces();
+    // `(x4)`.
+    if let Some((n, end)) = inner.eat('X').and_then(|c| integer(c.spaces())) {
+        return end.spaces().eat_any(&[')', ']']).map(|(_, end)| (n, end));
+    }
     let inner = inner.word(Meaning::Typical).map_or(inner, Cursor::spaces);
     let ((n, after), worded) = match places(inner) {
         Some(found) => (found, true),
@@ -95,6 +99,11 @@ fn worked_size(c: Cursor<'_>) -> bool {
 pub(super) fn places(c: Cursor<'_>) -> Read<'_, u32> {
     let (n, after) = number(c)?;
     let next = after.blanks().maybe('-').maybe('X').spaces();
+    // `4 NO. Ø5`: the British count.
+    if let Some(sized) = next.literal("NO").map(|c| c.maybe('.').spaces()).filter(|c| c.peek() == Some('Ø'))
+    {
+        return Some((n, sized));
+    }
     if next.word(Meaning::TappedHole).is_some() {
         // The words say more than the count: they are left to be read.
         return Some((n, after));

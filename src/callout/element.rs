@@ -29,6 +29,8 @@ pub(super) enum Element {
     Bracketed {
         value: Quantity,
         square: bool,
+        /// Whether a diameter sign stands inside.
+        marked: bool,
     },
     Tolerance(WrittenTolerance),
     Depth(Quantity),
@@ -218,13 +220,13 @@ fn after_size<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element> 
 fn bracketed(c: Cursor<'_>) -> Read<'_, Element> {
     let (open, inner) = c.eat_any(&['(', '['])?;
     let inner = inner.spaces();
-    let inner = size::diameter_sign(inner).unwrap_or(inner);
-    let (value, after) = number::quantity(inner)?;
+    let sign = size::diameter_sign(inner);
+    let (value, after) = number::quantity(sign.unwrap_or(inner))?;
     let after = size::diameter_word(after).unwrap_or(after).blanks();
     let after = tolerance::tolerance(after).map_or(after, |(_, c)| c).blanks();
     let after = after.eat('/').and_then(number::quantity).map_or(after, |(_, c)| c).blanks();
     let end = after.eat(if open == '(' { ')' } else { ']' })?;
-    Some((Element::Bracketed { value, square: open == '[' }, end))
+    Some((Element::Bracketed { value, square: open == '[', marked: sign.is_some() }, end))
 }
 
 /// A known word with a meaning of its own.

@@ -133,7 +133,11 @@ impl Assembly<'_> {
             Element::Size(sized) | Element::LetterSize(sized) => self.size(index, sized),
             Element::Number(value) => self.number(index, value),
             Element::DiameterWord => self.diameter_word(),
-            Element::Bracketed { value, square } => self.bracketed(index, value, square),
+            Element::Bracketed { value, square: false, marked: true } if self.states_nothing() => {
+                // `(Ø3.6)`: an auxiliary dimension.
+                self.size(index, Sized { size: Size::Diameter(value), marked: true })
+            }
+            Element::Bracketed { value, square, .. } => self.bracketed(index, value, square),
             Element::Tolerance(tolerance) => self.tolerance(tolerance),
             Element::Depth(value) | Element::TimesDepth(value) => self.depth(value),
             Element::ThreadDepth(value) => self.thread_depth(value),
@@ -149,6 +153,12 @@ impl Assembly<'_> {
             Element::PitchCircle => Part::PitchCircle,
             word => self.word(word),
         }
+    }
+
+    /// Whether neither a size nor an entry was met so far.
+    fn states_nothing(&self) -> bool {
+        let callout = &self.callout;
+        callout.size.is_none() && callout.counterbore.is_none() && callout.countersink.is_none()
     }
 
     /// Words that only raise a flag.
