@@ -73,6 +73,10 @@ impl<'s, 'a> Placer<'s, 'a> {
         problems: Problems,
     ) -> Self {
         let blocks = Blocks::new(raw, decoder);
+        let mut drawing = drawing;
+        // Most vertices and most LINEs give one segment; a list that grows by copying costs more than the room.
+        let lines = raw.entities.iter().filter(|entity| matches!(entity.kind, Kind::Line { .. })).count();
+        drawing.segments.reserve(raw.vertices.len() + lines);
         let mut placer = Placer {
             raw,
             decoder,

@@ -297,8 +297,10 @@ impl Keyword {
     pub(super) fn new(name: &[u8]) -> Self {
         let mut bytes = [0; 32];
         let length = name.len().min(bytes.len());
-        bytes[..length].copy_from_slice(&name[..length]);
-        bytes.make_ascii_uppercase();
+        // Byte by byte: names are too short for a call of memcpy to pay.
+        for (to, from) in bytes.iter_mut().zip(&name[..length]) {
+            *to = from.to_ascii_uppercase();
+        }
         Keyword { bytes, length }
     }
 

@@ -4,6 +4,7 @@
 mod binary;
 mod number;
 mod text;
+mod zero;
 
 pub(super) use binary::{BinaryTags, SIGNATURE};
 pub(super) use text::TextTags;

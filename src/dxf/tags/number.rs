@@ -40,12 +40,22 @@ pub(super) fn whole(value: f64) -> Option<i64> {
 }
 
 /// A hexadecimal handle; 0 is none.
+#[inline]
 pub(super) fn handle(bytes: &[u8]) -> Option<u64> {
-    let digits = std::str::from_utf8(bytes.trim_ascii()).ok()?;
-    if digits.starts_with('+') {
-        return None;
+    let mut value = 0_u64;
+    for byte in bytes.trim_ascii() {
+        let digit = match byte {
+            b'0'..=b'9' => byte - b'0',
+            b'a'..=b'f' => byte - b'a' + 10,
+            b'A'..=b'F' => byte - b'A' + 10,
+            _ => return None,
+        };
+        if value >> 60 != 0 {
+            return None;
+        }
+        value = value << 4 | u64::from(digit);
     }
-    u64::from_str_radix(digits, 16).ok().filter(|h| *h != 0)
+    (value != 0).then_some(value)
 }
 
 #[cfg(test)]

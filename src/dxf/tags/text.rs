@@ -2,9 +2,9 @@
 //! mixture. Where the pairs have lost step (a line feed inside a text, a stray line), reading falls into step
 //! again at the next line that is a group code, and says so.
 
-use memchr::{memchr, memchr2};
+use memchr::{memchr, memchr_iter, memchr2};
 
-use super::{Tag, Tags, Value, excerpt, opens_entity};
+use super::{Tag, Tags, Value, excerpt, opens_entity, zero};
 use crate::dxf::problems::Problems;
 
 /// How the lines of a file end.
@@ -233,8 +233,15 @@ impl<'a> Tags<'a> for TextTags<'a> {
         }
     }
 
-    #[inline]
+    /// Goes straight to the next line of a group code 0. What lies between is not looked at, so that a fault in it is
+    /// none: nothing of it was wanted.
     fn skip_to_start(&mut self) -> Option<Tag<'a>> {
+        if self.ends == Ends::Lf
+            && let Some(at) = zero::next_start(self.data, self.pos)
+        {
+            self.line += memchr_iter(b'\n', &self.data[self.pos..at]).count() as u64;
+            self.pos = at;
+        }
         loop {
             let tag = self.next()?;
             if tag.code == 0 {
