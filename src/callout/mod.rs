@@ -13,6 +13,7 @@ mod named;
 mod normal;
 pub mod note;
 mod number;
+mod print;
 mod size;
 mod tag;
 mod thickness;
@@ -22,6 +23,8 @@ mod words;
 
 #[cfg(test)]
 mod forms;
+#[cfg(test)]
+mod properties;
 #[cfg(test)]
 mod testing;
 

@@ -121,9 +121,10 @@ fn separator(c: Cursor<'_>, worded: bool) -> Option<Cursor<'_>> {
     worded.then(|| next.maybe(',').spaces())
 }
 
-/// A third number makes it a list or a date.
+/// A third number makes it a list, a date or a pair of deviations.
 fn goes_on(c: Cursor<'_>) -> bool {
-    c.eat_any(&['/', '-']).is_some_and(|(_, c)| c.peek().is_some_and(|c| c.is_ascii_digit()))
+    let next = c.eat_any(&['/', '-']).map(|(_, c)| c.eat_any(&['+', '-']).map_or(c, |(_, c)| c));
+    next.is_some_and(|c| c.peek().is_some_and(|c| c.is_ascii_digit() || c == '.'))
 }
 
 fn with_unit_of(quantity: Quantity, other: Quantity) -> Quantity {
@@ -161,7 +162,9 @@ pub(super) fn number_word(c: Cursor<'_>) -> Option<Cursor<'_>> {
 
 fn drill_number(c: Cursor<'_>) -> Read<'_, String> {
     let (number, end) = super::number::integer(c)?;
-    let thread = end.spaces().eat('-').is_some_and(|c| c.spaces().peek().is_some_and(|c| c.is_ascii_digit()));
+    // `#8-32` is a thread, `#29 -0.1` a drill with a tolerance.
+    let pitch = end.spaces().eat('-').and_then(|c| super::number::integer(c.spaces()));
+    let thread = pitch.is_some_and(|(_, c)| !matches!(c.peek(), Some('.' | ',')));
     let decimal = matches!(end.peek(), Some('.' | '/')) && end.peek_at(1).is_some_and(|c| c.is_ascii_digit());
     let ok = (1..=97).contains(&number) && !thread && !decimal && end.at_word_end();
     ok.then(|| (format!("#{number}"), end))
