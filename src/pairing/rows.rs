@@ -8,7 +8,7 @@ use super::texts::Carrier;
 use super::{PairedBy, tags};
 use crate::drawing::SpaceId;
 use crate::geometry::Point;
-use crate::joint::{DrawingRows, Row};
+use crate::joint::{DrawingRows, Row, Tolerance};
 use crate::units::{Length, Unit};
 
 /// A row and its holes, as spots.
@@ -221,6 +221,11 @@ pub(super) fn same_thread(a: &crate::trade::Thread, b: &crate::trade::Thread) ->
 /// The callout's size, or else the drawn one, is the row's within rounding or 0.02 mm.
 fn has_diameter(scene: &Scene<'_>, assignment: &Assignment, row: &Row, spot: usize) -> bool {
     let Some(wanted) = wanted_mm(row) else { return false };
+    // A row of limits alone may be drawn anywhere between them.
+    let off = |mm: f64| match (&row.size.nominal, &row.size.tolerance) {
+        (None, Some(Tolerance::Limits { min, max })) => (min.mm() - mm).max(mm - max.mm()).max(0.0),
+        _ => (mm - wanted).abs(),
+    };
     let called = assignment.taken[spot].as_ref().and_then(|t| {
         let statement = &scene.statements[assignment.candidates[t.candidate].statement];
         statement.called().and_then(|q| {
@@ -231,8 +236,8 @@ fn has_diameter(scene: &Scene<'_>, assignment: &Assignment, row: &Row, spot: usi
         })
     });
     match called {
-        Some((mm, half)) => (mm - wanted).abs() <= half.clamp(0.02, 0.1),
-        None => (scene.units.drawn(scene.true_diameter(spot)).mm() - wanted).abs() <= 0.02,
+        Some((mm, half)) => off(mm) <= half.clamp(0.02, 0.1),
+        None => off(scene.units.drawn(scene.true_diameter(spot)).mm()) <= 0.02,
     }
 }
 
@@ -242,7 +247,7 @@ fn wanted_mm(row: &Row) -> Option<f64> {
         return Some(nominal.mm());
     }
     match &row.size.tolerance {
-        Some(crate::joint::Tolerance::Limits { min, max }) => Some(f64::midpoint(min.mm(), max.mm())),
+        Some(Tolerance::Limits { min, max }) => Some(f64::midpoint(min.mm(), max.mm())),
         _ => None,
     }
 }

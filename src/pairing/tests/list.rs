@@ -72,6 +72,20 @@ fn the_diameter_drawn_and_the_count() {
 }
 
 #[test]
+fn a_row_of_limits_finds_circles_drawn_at_either_limit() {
+    // It was compared with the middle of its limits only, and the row was reported as missing.
+    let tolerance = Some(crate::joint::Tolerance::Limits { min: mm(3.55), max: mm(3.65) });
+    let row = || Row {
+        size: crate::joint::StatedSize { tolerance: tolerance.clone(), ..Default::default() },
+        ..Row::default()
+    };
+    let found =
+        |diameter| with(&Sheet::new().circle(0.0, 0.0, diameter).drawing(), vec![row()]).rows[0].holes.len();
+    assert_eq!([3.55, 3.6, 3.65].map(found), [1, 1, 1]);
+    assert_eq!([3.5, 3.7].map(found), [0, 0]);
+}
+
+#[test]
 fn rows_of_one_thread_take_the_holes_of_their_own_size() {
     let drawing = plate()
         .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 FOR M4 THREAD ROLLING SCREW")
