@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use crate::geometry::Point;
+use crate::geometry::{Bounds, Point};
 
 /// Discs, bucketed by size so that a sheet of small holes inside one large outline stays quick to search.
 #[derive(Debug, Default)]
@@ -33,8 +33,10 @@ impl Near {
         for key in keys {
             let members = by_level.remove(&key).unwrap_or_default();
             let max_radius = 2f64.powi(key);
-            // Several hole diameters to a cell: plates carry holes a few diameters apart.
-            let cell = max_radius * 8.0;
+            // Several hole diameters to a cell: plates carry holes a few diameters apart. Points and specks get the
+            // spacing that an even spread would have, or every search would see more cells than members.
+            let spacing = extent(&discs, &members) / (members.len() as f64).sqrt();
+            let cell = (max_radius * 8.0).max(spacing);
             let mut cells: HashMap<(i64, i64), Vec<u32>> = HashMap::new();
             for &m in &members {
                 cells.entry(cell_of(discs[m as usize].0, cell)).or_default().push(m);
@@ -91,6 +93,15 @@ impl Near {
             }
         }
     }
+}
+
+/// The longer side of the box round the centres of `members`.
+fn extent(discs: &[(Point, f64)], members: &[u32]) -> f64 {
+    let mut bounds = Bounds::EMPTY;
+    for &m in members {
+        bounds.add(discs[m as usize].0);
+    }
+    (bounds.max.x - bounds.min.x).max(bounds.max.y - bounds.min.y)
 }
 
 fn cell_of(p: Point, cell: f64) -> (i64, i64) {
