@@ -81,6 +81,15 @@ impl<'a> Cursor<'a> {
         c
     }
 
+    /// Back over characters of `skipped`.
+    pub(super) fn back(self, skipped: &[char]) -> Self {
+        let mut c = self;
+        while c.before().is_some_and(|b| skipped.contains(&b)) {
+            c.at -= 1;
+        }
+        c
+    }
+
     /// Past blanks on this line.
     pub(super) fn spaces(self) -> Self {
         self.while_is(|c| c == ' ')

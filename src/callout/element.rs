@@ -85,8 +85,10 @@ pub(super) struct Placed {
 pub(super) fn elements(start: Cursor<'_>) -> Vec<Placed> {
     let mut found: Vec<Placed> = Vec::new();
     let mut c = start;
+    // The last piece of weight, kept so that no form looks back over a run of blanks.
+    let mut weighty: Option<usize> = None;
     while !c.at_end() {
-        let before = found.iter().rev().map(|p| &p.element).find(|e| !e.is_filler());
+        let before = weighty.and_then(|i| found.get(i)).map(|p| &p.element);
         let (element, end) =
             next_element(c, before).filter(|(_, end)| end.at > c.at).unwrap_or_else(|| other(c));
         match found.last_mut() {
@@ -94,7 +96,12 @@ pub(super) fn elements(start: Cursor<'_>) -> Vec<Placed> {
             Some(last) if last.element == Element::Filler && element == Element::Filler => {
                 last.glyphs.end = end.at
             }
-            _ => found.push(Placed { element, glyphs: c.at..end.at }),
+            _ => {
+                if !element.is_filler() {
+                    weighty = Some(found.len());
+                }
+                found.push(Placed { element, glyphs: c.at..end.at });
+            }
         }
         c = end;
     }
@@ -292,7 +299,9 @@ fn other(c: Cursor<'_>) -> (Element, Cursor<'_>) {
     if !first.is_alphanumeric() || first == 'Ø' {
         let sign = matches!(first, '⌴' | '⌵' | '↧' | '±' | '°' | 'Ø' | '□' | '#' | '%' | '$' | '@' | '\\');
         let known = first.is_whitespace() || first.is_ascii_punctuation() || first == '–' || first == '·';
-        return (if sign || !known { Element::Unread } else { Element::Filler }, c.next());
+        // A row of one sign is one piece.
+        let end = c.while_is(|next| next == first);
+        return (if sign || !known { Element::Unread } else { Element::Filler }, end);
     }
     let mut end = c.next();
     while let Some(next) = end.peek() {

@@ -196,9 +196,7 @@ fn lettered_drill(c: Cursor<'_>) -> Read<'_, (String, bool)> {
 
 /// Whether nothing stands before on the line, or what ends a part: `4X B DRILL`, but not `REV. B DRILL JIG`.
 fn begins_a_part(c: Cursor<'_>) -> bool {
-    let before = c.moved_to(0).text_to(c);
-    let before = before.trim_end_matches(' ');
-    before.is_empty() || before.ends_with(['\n', ',', ';', ')', '/', 'X', '-'])
+    c.back(&[' ']).before().is_none_or(|b| matches!(b, '\n' | ',' | ';' | ')' | '/' | 'X' | '-'))
 }
 
 /// `29 (.136) DRILL`: a small whole number before its diameter and the drill word.
@@ -231,9 +229,9 @@ fn drill_word_near(start: Cursor<'_>, end: Cursor<'_>) -> bool {
     if drill_word_after(end).is_some() || drill_word_after(past_bracket).is_some() {
         return true;
     }
-    let before: String = start.moved_to(0).text_to(start);
-    let before = before.trim_end_matches([' ', '\n', ':', '=']);
-    before.ends_with("DRILL") || before.ends_with("DRILLED")
+    let word_end = start.back(&[' ', '\n', ':', '=']);
+    let word = word_end.moved_to(word_end.at.saturating_sub("DRILLED".len())).text_to(word_end);
+    word.ends_with("DRILL") || word.ends_with("DRILLED")
 }
 
 #[cfg(test)]

@@ -8,6 +8,9 @@ use crate::trade::Material;
 /// More words than this are a sentence, in which a metal may belong to anything.
 const MOST_WORDS: usize = 8;
 
+/// More words than this are no entry of a title block any more.
+const LONGEST_ENTRY: usize = 16;
+
 /// Names that only say steel: another name beside them says which.
 const STEEL: &[&str] = &["STEEL", "STAHL", "ACIER", "ACCIAIO", "ACERO"];
 
@@ -46,7 +49,7 @@ pub(super) fn labelled(piece: Piece<'_>) -> Option<Material> {
         if let Some(after) = c.word(Meaning::Material) {
             let marked = matches!(after.spaces().peek(), Some(':' | '=' | '\n'));
             let value = piece.rest(past_marks(after).blanks());
-            let value = value.lines().next().unwrap_or_default();
+            let value = entry_text(value);
             let found = if line_start || marked { entry(value) } else { Material::find_in(value) };
             if found.is_some() {
                 return found;
@@ -60,6 +63,14 @@ pub(super) fn labelled(piece: Piece<'_>) -> Option<Material> {
         };
     }
     None
+}
+
+/// The entry that a text begins with: to the end of its line, and no further than an entry goes, so that a long line
+/// of labels is not read once for each.
+fn entry_text(text: &str) -> &str {
+    let line = text.lines().next().unwrap_or_default();
+    let mut ends = line.char_indices().filter(|(_, c)| c.is_whitespace()).map(|(i, _)| i);
+    ends.nth(LONGEST_ENTRY).map_or(line, |end| &line[..end])
 }
 
 /// A material in a line without a label: `16 GA CRS`, `ALUMINUM 6061-T6`.
