@@ -32,3 +32,7 @@ pub(super) const MAX_FORMAT_DEPTH: usize = 64;
 
 /// Largest coordinate that is believed, so that no sum or product of two overflows.
 pub(super) const MAX_COORDINATE: f64 = 1e150;
+
+/// Most different placements of splines by uneven scale that are tried as circles; each costs as much as reading a
+/// spline of its own, which the size of the file bounds otherwise.
+pub(super) const MAX_OVALS: usize = 10_000;

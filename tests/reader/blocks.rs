@@ -64,6 +64,15 @@ fn ellipses_become_circles_and_circles_ellipses() {
     assert_eq!(reading.drawing.circles[0].made_of, MadeOf::Ellipse);
 }
 
+/// The notes of a drawing that was read whole.
+fn notes(text: &str) -> Vec<(u64, String)> {
+    whole(text).problems.into_iter().map(|p| (p.line, p.message)).collect()
+}
+
+fn messages(text: &str) -> Vec<String> {
+    notes(text).into_iter().map(|(_, message)| message).collect()
+}
+
 #[test]
 fn a_tilted_circle_is_an_ellipse_in_plan() {
     let text = file(
@@ -73,6 +82,62 @@ fn a_tilted_circle_is_an_ellipse_in_plan() {
         "0 CIRCLE\n10 0\n20 0\n40 1\n210 0\n220 0.6\n230 0.8\n0 CIRCLE\n10 0\n20 0\n40 1\n210 1\n220 0\n230 0",
     );
     assert!(circles(&whole(&text)).is_empty());
+    assert_eq!(
+        messages(&text),
+        ["2 circles appear as ellipses because of their tilt out of the plan; they are no holes"]
+    );
+}
+
+/// What an uneven scale takes away once left without a word.
+#[test]
+fn circles_that_an_uneven_scale_makes_ellipses_are_told_once_for_each_block() {
+    let flange = "0 BLOCK\n2 Flange\n10 0\n20 0\n0 CIRCLE\n10 3\n20 1\n40 0.5\n\
+        0 ARC\n10 0\n20 0\n40 2\n50 0\n51 180\n0 ARC\n10 0\n20 0\n40 2\n50 180\n51 0\n\
+        0 ARC\n10 9\n20 0\n40 2\n50 0\n51 90\n\
+        0 LWPOLYLINE\n90 2\n70 1\n10 1\n20 3\n42 1\n10 5\n20 3\n42 1\n\
+        0 ELLIPSE\n10 0\n20 0\n11 2\n21 0\n40 0.5\n41 0\n42 6.283185307179586\n0 ENDBLK";
+    let inserts = "0 INSERT\n2 FLANGE\n10 0\n20 0\n41 3\n0 INSERT\n2 FLANGE\n10 50\n20 0\n41 3\n42 2\n70 2\n44 9\n\
+        0 INSERT\n2 FLANGE\n10 50\n20 0\n8 hidden\n41 3";
+    let text = file("AC1015", "0 LAYER\n2 hidden\n70 1\n62 7", flange, inserts);
+    assert_eq!(
+        messages(&text),
+        [
+            "3 circles of block FLANGE appear as ellipses by uneven scale; they are no holes",
+            "3 circles made of arcs of block FLANGE appear as ellipses by uneven scale; they are no holes",
+            "3 circles made of polylines of block FLANGE appear as ellipses by uneven scale; they are no holes",
+        ]
+    );
+    // The line of the first one.
+    let lines: Vec<&str> = text.lines().collect();
+    assert!(notes(&text).iter().all(|(line, _)| lines[*line as usize - 1].trim() == "0"));
+    // Alone and even, nothing is said.
+    assert!(messages(&file("AC1015", "", flange, "0 INSERT\n2 FLANGE\n10 0\n20 0\n41 -3\n42 3")).is_empty());
+    let once = placed_note("10 0\n20 0\n41 3");
+    assert_eq!(once, ["1 circle of block PART appears as an ellipse by uneven scale; it is no hole"]);
+}
+
+fn placed_note(insert: &str) -> Vec<String> {
+    messages(&file("AC1015", "", BLOCK, &format!("0 INSERT\n2 PART\n{insert}")))
+}
+
+/// An oval spline that its INSERT makes round was once missed, where an ELLIPSE was found.
+#[test]
+fn a_spline_that_an_uneven_scale_makes_round_is_a_circle() {
+    // The nine-point rational quadratic circle of the textbooks about (5, 7), 4 wide and 2 high.
+    let ring = [(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1), (1, 0)];
+    let knots: String = [0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 4].iter().map(|k| format!("40 {k}\n")).collect();
+    let weights: String =
+        (0..9).map(|i| format!("41 {}\n", if i % 2 == 0 { 1.0 } else { 0.5_f64.sqrt() })).collect();
+    let points: String =
+        ring.iter().map(|(x, y)| format!("10 {}\n20 {}\n30 0\n", 5 + 2 * x, 7 + y)).collect();
+    let block = format!(
+        "0 BLOCK\n2 S\n10 0\n20 0\n0 SPLINE\n70 11\n71 2\n72 12\n73 9\n74 0\n{knots}{weights}{points}0 ENDBLK"
+    );
+    let inserts =
+        "0 INSERT\n2 S\n10 1\n20 1\n42 2\n0 INSERT\n2 S\n10 0\n20 0\n0 INSERT\n2 S\n10 0\n20 0\n42 3";
+    let reading = whole(&file("AC1015", "", &block, inserts));
+    assert_circles(&reading, &[(6.0, 15.0, 4.0)]);
+    assert_eq!(reading.drawing.circles[0].made_of, MadeOf::Spline);
 }
 
 #[test]

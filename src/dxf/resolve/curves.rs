@@ -4,6 +4,7 @@ use super::circles::Round;
 use super::nurbs;
 use super::place::{Context, Placer};
 use crate::drawing::{Arc, Circular, MadeOf, Origin, Segment, Viewport};
+use crate::dxf::bounds::MAX_OVALS;
 use crate::dxf::raw::{Common, Ellipse, RawViewport, Spline};
 use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
 
@@ -45,7 +46,7 @@ impl<'a> Placer<'_, 'a> {
         self.place_round(common, &round, MadeOf::Circle, &map, context);
     }
 
-    /// Places a circle; one that appears as an ellipse is no hole and draws nothing here.
+    /// Places a circle; one that appears as an ellipse is no hole and is only counted.
     pub(super) fn place_round(
         &mut self,
         common: &Common,
@@ -59,10 +60,11 @@ impl<'a> Placer<'_, 'a> {
         }
         let u = map.direction(round.u).plan();
         let v = map.direction(round.v).plan();
+        let origin = self.origin(common, &context);
         let Some(radius) = circle_of_axes(u, v) else {
+            self.uneven.circle(&self.drawing, (common, &origin), (round, made_of), map);
             return;
         };
-        let origin = self.origin(common, &context);
         self.drawing.circles.push(Circular {
             origin,
             center: map.point(round.center).plan(),
@@ -107,8 +109,9 @@ impl<'a> Placer<'_, 'a> {
         let origin = self.origin(common, &context);
         let axes = (map.direction(round.u).plan(), map.direction(round.v).plan());
         let center = map.point(round.center).plan();
-        if let Some(arc) = plan_arc(origin, center, axes, (start_deg, sweep_deg)) {
-            self.drawing.arcs.push(arc);
+        match plan_arc(origin, center, axes, (start_deg, sweep_deg)) {
+            Some(arc) => self.drawing.arcs.push(arc),
+            None => self.uneven.arc(&self.drawing, (common, &origin), round, (start_deg, sweep_deg), map),
         }
     }
 
@@ -150,6 +153,32 @@ impl<'a> Placer<'_, 'a> {
         };
         if let Some(round) = round {
             self.place_round(common, &round, MadeOf::Spline, map, context);
+        } else if context.insert.is_some() && circle_of_axes(map.x.plan(), map.y.plan()).is_none() {
+            self.place_oval(index, common, spline, map, context);
+        }
+    }
+
+    /// Places a spline that is no circle by itself but that the uneven scale of its INSERT may make one.
+    fn place_oval(&mut self, index: usize, common: &Common, spline: &Spline, map: &Affine, context: Context) {
+        let key = (index, [map.x, map.y, map.z].map(|v| [v.x.to_bits(), v.y.to_bits()]));
+        let round = match self.ovals.get(&key) {
+            Some(known) => *known,
+            None if self.ovals.len() >= MAX_OVALS => {
+                let message = format!(
+                    "more than {MAX_OVALS} different placements of splines by uneven scale; the rest was not tried as circles"
+                );
+                self.report_once(common, message);
+                return;
+            }
+            None => {
+                let found = nurbs::circle_of(&spline.mapped(|p| map.direction(p).plan()));
+                self.ovals.insert(key, found);
+                found
+            }
+        };
+        if let Some(round) = round {
+            let moved = Affine::translation(map.origin);
+            self.place_round(common, &round, MadeOf::Spline, &moved, context);
         }
     }
 

@@ -11,6 +11,7 @@ mod polygons;
 mod polylines;
 mod spaces;
 mod texts;
+mod uneven;
 
 use super::Reading;
 use super::scan::Scan;

@@ -2,7 +2,7 @@
 
 use super::circles::Round;
 use crate::dxf::raw::Spline;
-use crate::geometry::Vec3;
+use crate::geometry::{Point, Vec3};
 
 /// How far a spline may leave a circle, relative to its radius, and still be one: the usual four cubic arcs leave it
 /// by 0.03 %, coarse interpolations by 0.1 %.
@@ -27,6 +27,17 @@ pub(super) fn circle_of(spline: &Spline) -> Option<Round> {
         return None;
     }
     round_through(&points)
+}
+
+impl Spline {
+    /// This spline under an affine map into the plan: its points mapped, its weights and knots as they are.
+    pub(super) fn mapped(&self, map: impl Fn(Vec3) -> Point) -> Spline {
+        let place = |points: &[Vec3]| {
+            let plan = points.iter().map(|p| map(*p));
+            plan.map(|p| Vec3::new(p.x, p.y, 0.0)).collect()
+        };
+        Spline { control: place(&self.control), fit: place(&self.fit), ..self.clone() }
+    }
 }
 
 /// The circle once around which the points lie in order.

@@ -5,6 +5,7 @@ use std::collections::{HashMap, HashSet};
 use super::circles::Round;
 use super::expand::{Blocks, cells};
 use super::leaders::PendingLeader;
+use super::uneven::Uneven;
 use crate::drawing::{Arc, Drawing, Insert, InsertId, Origin, SpaceId};
 use crate::dxf::bounds::MAX_PLACED;
 use crate::dxf::problems::Problems;
@@ -57,9 +58,12 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) outline_arcs: Vec<Arc>,
     /// Circles that splines are, by index of the entity.
     pub(super) splines: HashMap<usize, Option<Round>>,
+    /// Circles that splines become by an uneven scale, by index of the entity and the scale, about the origin.
+    pub(super) ovals: HashMap<(usize, [[u64; 2]; 3]), Option<Round>>,
     pub(super) text_of: HashMap<(u64, Option<InsertId>), usize>,
     pub(super) pending_leaders: Vec<PendingLeader>,
     pub(super) repeated_text: usize,
+    pub(super) uneven: Uneven,
     placed: u64,
     reported: HashSet<String>,
     on_path: Vec<bool>,
@@ -86,9 +90,11 @@ impl<'s, 'a> Placer<'s, 'a> {
             line_runs: Vec::new(),
             outline_arcs: Vec::new(),
             splines: HashMap::new(),
+            ovals: HashMap::new(),
             text_of: HashMap::new(),
             pending_leaders: Vec::new(),
             repeated_text: 0,
+            uneven: Uneven::default(),
             placed: 0,
             reported: HashSet::new(),
             on_path: vec![false; raw.blocks.len()],
@@ -338,6 +344,7 @@ impl<'s, 'a> Placer<'s, 'a> {
     /// Closes arcs and polygons to circles and ties leaders to their texts.
     pub(super) fn finish(mut self) -> (Drawing, Problems) {
         self.tie_leaders();
+        std::mem::take(&mut self.uneven).report(&mut self.problems);
         super::circles::close_arcs(&mut self.drawing);
         self.drawing.arcs.append(&mut self.outline_arcs);
         let runs = std::mem::take(&mut self.line_runs);
