@@ -62,6 +62,9 @@ pub struct Drawing {
     pub leaders: Vec<Leader>,
     /// Block placements.
     pub inserts: Vec<Insert>,
+    /// Units that block definitions state of themselves. An INSERT is never scaled by them: the program that placed
+    /// the block has written the factor into the INSERT's own scale.
+    pub block_units: Vec<BlockUnits>,
     /// Viewports of layouts.
     pub viewports: Vec<Viewport>,
     /// Table entities.
@@ -231,6 +234,8 @@ pub enum DimensionKind {
     Radius,
     /// Ordinate.
     Ordinate,
+    /// Length along an arc.
+    ArcLength,
 }
 
 /// The tolerance that a dimension's style or its overrides show, in stated units.
@@ -301,6 +306,15 @@ pub struct Insert {
     pub block: String,
     /// Insertion point, world coordinates.
     pub at: Point,
+}
+
+/// The unit that a block's record states (group 70, in R2000 extended data).
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BlockUnits {
+    /// Name of the block.
+    pub block: String,
+    /// As `$INSUNITS`: 1 inch, 4 mm and so on; never 0.
+    pub insunits: i64,
 }
 
 /// A view of model space on a layout.

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use crate::drawing::DimensionKind;
+use crate::drawing::{BlockUnits, DimensionKind};
 use crate::geometry::Vec3;
 
 /// Index of a layer in [`Raw::layers`].
@@ -317,8 +317,8 @@ pub(super) struct RawBlock {
     pub(super) key: String,
     pub(super) base: Vec3,
     pub(super) entities: Range<usize>,
-    /// An external reference, whose content is in another file.
-    pub(super) external: bool,
+    /// An external reference, whose content is in another file, with the path as written.
+    pub(super) external: Option<String>,
     /// Its own groups could not be read, so that nothing of it can be placed; that is reported already.
     pub(super) unusable: bool,
     pub(super) record: u64,
@@ -345,6 +345,8 @@ pub(super) struct Raw<'a> {
     pub(super) header_style: StyleValues<'a>,
     /// Handle and upper-case name of each block record.
     pub(super) block_records: Vec<(u64, String)>,
+    /// Units that block records state.
+    pub(super) block_units: Vec<BlockUnits>,
     pub(super) blocks: Vec<RawBlock>,
     /// Ranges of [`Raw::entities`] that stand in ENTITIES sections.
     pub(super) main: Vec<Range<usize>>,

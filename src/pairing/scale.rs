@@ -57,7 +57,8 @@ pub(super) fn find(
     let margin = 10.0 * super::texts::usual_height(drawing);
     let stated = units.stated.in_mm() / units.reading.unit.in_mm();
     for d in drawing.dimensions.iter().filter(|d| d.origin.visible && d.length_factor > 0.0) {
-        let lengths = !matches!(d.kind, DimensionKind::Angular | DimensionKind::Ordinate);
+        let lengths =
+            !matches!(d.kind, DimensionKind::Angular | DimensionKind::Ordinate | DimensionKind::ArcLength);
         let view = d.points.first().and_then(|&p| views.holding(d.origin.space, p, margin));
         if let (true, Some(v)) = (lengths && shows_measure(d), view) {
             samples[v].push(Sample::factor(1.0 / (d.length_factor * stated)));

@@ -289,7 +289,7 @@ fn join(top: &Statement, next: &Statement) -> Statement {
 /// Diameter and radius dimensions always state a hole, others if their text carries a hole.
 fn read_dimension(index: usize, d: &Dimension, height: f64) -> Option<Statement> {
     let round = matches!(d.kind, DimensionKind::Diameter | DimensionKind::Radius);
-    if matches!(d.kind, DimensionKind::Angular) || !d.measured.is_finite() {
+    if matches!(d.kind, DimensionKind::Angular | DimensionKind::ArcLength) || !d.measured.is_finite() {
         return None;
     }
     let text = dimension_text(d, round)?;

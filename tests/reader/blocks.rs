@@ -149,9 +149,35 @@ fn missing_repeated_and_external_blocks_are_losses() {
     let repeated = reading(&file("AC1015", "", &format!("{BLOCK}\n{BLOCK}"), "0 INSERT\n2 PART\n10 0\n20 0"));
     assert_eq!(losses(&repeated).len(), 1);
     assert_eq!(circles(&repeated).len(), 1);
-    let external = "0 BLOCK\n2 X\n70 4\n10 0\n20 0\n1 other.dwg\n0 ENDBLK";
-    let external = reading(&file("AC1015", "", external, "0 INSERT\n2 X\n10 0\n20 0"));
-    assert!(losses(&external)[0].message.contains("external reference"));
+    let external = |path: &str| {
+        let block = format!("0 BLOCK\n2 X\n70 4\n10 0\n20 0\n1 {path}\n0 ENDBLK");
+        let reading =
+            reading(&file("AC1015", "", &block, "0 INSERT\n2 X\n10 0\n20 0\n0 INSERT\n2 X\n10 5\n20 0"));
+        let [loss] = losses(&reading)[..] else { panic!("one loss") };
+        loss.message.clone()
+    };
+    // It names the file and says what to do.
+    assert!(
+        external(r"..\parts\lid.dwg")
+            .contains("to lid.dwg, and what it shows was not read: give lid.dwg saved as DXF")
+    );
+    assert!(external("lid.dxf").contains("give lid.dxf to be checked as well, or bind it"));
+    assert!(external("").contains("to another drawing"));
+}
+
+/// The program that places a block of another unit writes the factor into the INSERT, so that a reader that scales by
+/// the units as well has it twice.
+#[test]
+fn units_of_blocks_are_facts_and_scale_nothing() {
+    let records = "0 TABLE\n2 BLOCK_RECORD\n0 BLOCK_RECORD\n5 1F\n2 *Model_Space\n70 0\n\
+        0 BLOCK_RECORD\n5 20\n2 Part\n70 1\n\
+        0 BLOCK_RECORD\n5 21\n2 Old\n1001 ACAD\n1000 DesignCenter Data\n1002 {\n1070 1\n1070 4\n1002 }\n0 ENDTAB";
+    let reading =
+        whole(&file("AC1032", records, BLOCK, "0 INSERT\n2 PART\n10 10\n20 20\n41 25.4\n42 25.4\n43 25.4"));
+    let units: Vec<_> = reading.drawing.block_units.iter().map(|u| (u.block.as_str(), u.insunits)).collect();
+    assert_eq!(units, [("Part", 1), ("Old", 4)]);
+    // Hand calculation: 10 + 2 · 25.4.
+    assert_circles(&reading, &[(60.8, 20.0, 25.4)]);
 }
 
 #[test]

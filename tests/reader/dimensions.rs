@@ -72,3 +72,19 @@ fn dimensions_in_scaled_blocks_measure_what_is_seen() {
     let at = dimension.text_at.expect("stated");
     assert!((at.x - 1.0).abs() < 1e-9 && (at.y - 10.0).abs() < 1e-9);
 }
+
+#[test]
+fn lengths_along_arcs_and_jogged_radii() {
+    // A quarter of a circle of radius 4 about (1, 1): 2π (hand calculation).
+    let quarter = "0 ARC_DIMENSION\n70 5\n10 4\n20 4\n1 <> LG\n13 5\n23 1\n14 1\n24 5\n15 1\n25 1\n40 0\n41 1.57\n70 0\n71 0";
+    let arc = one(quarter);
+    assert_eq!((arc.kind, arc.shown.as_str()), (DimensionKind::ArcLength, "6.2832 LG"));
+    assert!((arc.measured - std::f64::consts::TAU).abs() < 1e-9);
+    // Libraries differ about which group holds the point on the arc.
+    for (on_arc, jog) in [("13 33\n23 44", "15 7\n25 7"), ("15 33\n25 44", "13 7\n23 7")] {
+        let jogged =
+            format!("0 LARGE_RADIAL_DIMENSION\n70 4\n10 3\n20 4\n42 50\n{on_arc}\n14 9\n24 9\n{jog}");
+        let jogged = one(&jogged);
+        assert_eq!((jogged.kind, jogged.measured), (DimensionKind::Radius, 50.0));
+    }
+}

@@ -119,3 +119,26 @@ fn reactors_and_embedded_objects_do_not_leak_into_the_entity() {
     assert_eq!(reading.drawing.texts[0].at.x, 1.0);
     assert_eq!(reading.drawing.texts[0].content, "A");
 }
+
+/// What may hold holes in a form that is not read once went without a word.
+#[test]
+fn solids_proxies_and_embedded_objects_are_told_once_a_kind() {
+    let text = entities(&format!(
+        "0 REGION\n8 A\n70 1\n1 nonsense\n0 REGION\n8 A\n0 ACAD_PROXY_ENTITY\n90 498\n40 x\n0 OLE2FRAME\n70 2\n\
+         0 HATCH\n10 x\n0 XLINE\n10 x\n0 MLINE\n10 x\n0 POLYLINE\n66 1\n70 64\n0 VERTEX\n70 192\n10 0\n20 0\n0 SEQEND\n{CIRCLE}"
+    ));
+    let reading = whole(&text);
+    assert_circles(&reading, &[(1.0, 2.0, 6.0)]);
+    let starts: Vec<_> =
+        reading.problems.iter().map(|p| (p.line, p.message.split(':').next().unwrap_or_default())).collect();
+    // Lines counted by hand: two a pair, the section takes four.
+    assert_eq!(
+        starts,
+        [
+            (5, "2 REGION not read"),
+            (17, "1 ACAD_PROXY_ENTITY not read"),
+            (23, "1 OLE2FRAME not read"),
+            (39, "1 POLYLINE mesh not read")
+        ]
+    );
+}

@@ -6,6 +6,7 @@ use crate::drawing::DimensionKind;
 use crate::dxf::raw::{Entity, Kind, RawDimension, StyleValues};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tag, Tags};
+use crate::geometry::Vec3;
 
 const DIMENSION: u128 =
     wanted(&[1, 2, 3, 10, 20, 30, 11, 21, 31, 13, 23, 33, 14, 24, 34, 15, 25, 35, 16, 26, 36, 50, 51, 70]);
@@ -18,18 +19,20 @@ pub(super) fn read<'a, T: Tags<'a>>(
     let mut gathered = Gathered::default();
     let mut g = Groups::new(scanner, start);
     let mut extended = StyleOverrides::default();
+    let large = name == b"LARGE_RADIAL_DIMENSION";
+    // The stored measurement is often wrong, so that it is read only where nothing else can decide.
+    let wants = if large { DIMENSION | wanted(&[42]) } else { DIMENSION };
     while let Some(tag) = scanner.walk.group() {
         if tag.code >= 1000 {
             extended.take(&tag)?;
         } else {
-            g.take(&tag, DIMENSION, &mut gathered)?;
+            g.take(&tag, wants, &mut gathered)?;
         }
     }
     let type_bits = g.int_or(70, 0);
     let kind = match name {
         b"LARGE_RADIAL_DIMENSION" => DimensionKind::Radius,
-        // The length of an arc is no angle and no straight length; nothing that states a hole.
-        b"ARC_DIMENSION" => return Ok(None),
+        b"ARC_DIMENSION" => DimensionKind::ArcLength,
         _ => match type_bits & 7 {
             0 => DimensionKind::Linear,
             1 => DimensionKind::Aligned,
@@ -46,7 +49,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         p10: g.needed_point(10)?,
         p13: g.point(13),
         p14: g.point(14),
-        p15: g.point(15),
+        p15: if large { chord_point(&g) } else { g.point(15) },
         p16: g.point(16),
         text_at: (g.has(11) && g.has(21)).then(|| g.point(11)),
         rotation_deg: g.real_or(50, 0.0),
@@ -58,6 +61,15 @@ pub(super) fn read<'a, T: Tags<'a>>(
     };
     let common = scanner.common(start, &gathered);
     Ok(Some(Entity { common, kind: Kind::Dimension(Box::new(dimension)) }))
+}
+
+/// The point on the arc of a LARGE_RADIAL_DIMENSION. The entity is not published: one library takes it from group 13,
+/// another from group 15 as in other radius dimensions. The stored measurement tells which, where it fits one of them.
+fn chord_point(g: &Groups<'_>) -> Vec3 {
+    let center = g.point(10);
+    let stored = g.real_or(42, 0.0);
+    let fits = |p: Vec3| (p.minus(center).length() - stored).abs() <= 1e-4 * stored;
+    if g.has(15) && (fits(g.point(15)) || !g.has(13)) { g.point(15) } else { g.point(13) }
 }
 
 /// The list DSTYLE in the extended data of ACAD: pairs of a style group and its value.

@@ -48,51 +48,65 @@ const READ: &[&[u8]] = &[
 const PASSED_OVER: &[&[u8]] = &[
     b"3DFACE",
     b"3DLINE",
-    b"3DSOLID",
-    b"ACAD_PROXY_ENTITY",
-    b"ACIDBLOCKREFERENCE",
-    b"BODY",
-    b"COORDINATION_MODEL",
-    b"DGNUNDERLAY",
-    b"DWFUNDERLAY",
-    b"EXTRUDEDSURFACE",
     b"GEOPOSITIONMARKER",
     b"HATCH",
     b"HELIX",
-    b"IMAGE",
     b"LIGHT",
-    b"LOFTEDSURFACE",
-    b"MESH",
     b"MLINE",
     b"MPOLYGON",
-    b"OLE2FRAME",
-    b"OLEFRAME",
-    b"PDFUNDERLAY",
-    b"PLANESURFACE",
     b"POINT",
     b"POINTCLOUD",
     b"POINTCLOUDEX",
     b"RAY",
-    b"REGION",
-    b"REVOLVEDSURFACE",
     b"SECTION",
     b"SECTIONOBJECT",
     b"SEQEND",
     b"SHAPE",
     b"SOLID",
     b"SUN",
-    b"SURFACE",
-    b"SWEPTSURFACE",
     b"TRACE",
-    b"UNDERLAY",
     b"VERTEX",
     b"WIPEOUT",
     b"XLINE",
 ];
 
+/// Why an entity that may show a hole, or the text of one, cannot be read, and what to do.
+const SOLID: &str = "holes in solids and surfaces are not seen; draw the view as circles, arcs and lines";
+const PROXY: &str = "what an object of another program shows is not seen; explode it, or save the drawing where that program is at hand";
+const EMBEDDED: &str = "what is embedded from another program, a table or a drawing, is not seen";
+const UNDERLAY: &str = "what stands in another file is not seen; check that drawing by itself";
+
+/// Entities that may show a hole, or the text of one, in a form that is not read.
+const UNSEEN: &[(&[u8], &str)] = &[
+    (b"3DSOLID", SOLID),
+    (b"ACAD_PROXY_ENTITY", PROXY),
+    (b"ACIDBLOCKREFERENCE", PROXY),
+    (b"BODY", SOLID),
+    (b"COORDINATION_MODEL", UNDERLAY),
+    (b"DGNUNDERLAY", UNDERLAY),
+    (b"DWFUNDERLAY", UNDERLAY),
+    (b"EXTRUDEDSURFACE", SOLID),
+    (b"IMAGE", UNDERLAY),
+    (b"LOFTEDSURFACE", SOLID),
+    (b"MESH", SOLID),
+    (b"OLE2FRAME", EMBEDDED),
+    (b"OLEFRAME", EMBEDDED),
+    (b"PDFUNDERLAY", UNDERLAY),
+    (b"PLANESURFACE", SOLID),
+    (b"REGION", SOLID),
+    (b"REVOLVEDSURFACE", SOLID),
+    (b"SURFACE", SOLID),
+    (b"SWEPTSURFACE", SOLID),
+    (b"UNDERLAY", UNDERLAY),
+];
+
+fn unseen(name: &[u8]) -> Option<&'static str> {
+    UNSEEN.iter().find(|(known, _)| *known == name).map(|(_, why)| *why)
+}
+
 /// Whether a name is that of an entity.
 pub(super) fn is_known(name: &[u8]) -> bool {
-    READ.contains(&name) || (PASSED_OVER.contains(&name) && name != b"SECTION")
+    READ.contains(&name) || (PASSED_OVER.contains(&name) && name != b"SECTION") || unseen(name).is_some()
 }
 
 /// Reads the entity that `start` opened. None for one that is passed over.
@@ -118,7 +132,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         b"ACAD_TABLE" => table::read(scanner, start)?,
         _ => {
             if !PASSED_OVER.contains(&name) {
-                scanner.count_unknown(start);
+                scanner.count_unread(start, unseen(name));
             }
             None
         }

@@ -122,6 +122,7 @@ pub(super) fn heavy<'a, T: Tags<'a>>(
     let flags = g.int_or(70, 0);
     if flags & (MESH | POLYFACE) != 0 {
         scanner.raw.vertices.truncate(first);
+        scanner.count_unread(Start { name: b"POLYLINE mesh", ..start }, Some(super::SOLID));
         return Ok(None);
     }
     let planar = flags & SPATIAL == 0;

@@ -27,6 +27,7 @@ pub(super) fn resolve(scan: Scan<'_>) -> Reading {
         .iter()
         .map(|layer| Layer { name: layer.name.clone(), on: layer.on, frozen: layer.frozen })
         .collect();
+    drawing.block_units.clone_from(&raw.block_units);
     let spaces = spaces::Spaces::new(&raw);
     drawing.spaces = spaces.list();
     let mut placer = Placer::new(&raw, &decoder, drawing, problems);

@@ -196,12 +196,8 @@ impl<'s, 'a> Placer<'s, 'a> {
             return;
         };
         let definition = &self.raw.blocks[block];
-        if definition.external {
-            let message = format!(
-                "block {} is an external reference; what it shows is in another file and was not read",
-                definition.key
-            );
-            self.report_once(common, message);
+        if let Some(path) = &definition.external {
+            self.report_once(common, external_message(&definition.key, path));
         }
         if self.on_path[block] {
             let message = format!("block {} inserts itself; the inner INSERT shows nothing", definition.key);
@@ -351,6 +347,16 @@ impl<'s, 'a> Placer<'s, 'a> {
         super::polygons::close_lines(&mut self.drawing, &runs);
         (self.drawing, self.problems)
     }
+}
+
+/// What is lost by an external reference, and what to do about it.
+fn external_message(block: &str, path: &str) -> String {
+    let file = path.rsplit(['/', '\\']).next().unwrap_or_default();
+    let (which, file) = if file.is_empty() { ("another drawing", "it") } else { (file, file) };
+    let saved = if file.to_ascii_lowercase().ends_with(".dxf") { "" } else { " saved as DXF" };
+    format!(
+        "block {block} is an external reference to {which}, and what it shows was not read: give {file}{saved} to be checked as well, or bind it into this drawing"
+    )
 }
 
 /// Whether a block is the picture of a dimension, leader or table: *D and *T with a number.

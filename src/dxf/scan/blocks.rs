@@ -40,7 +40,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             key: String::new(),
             base: Vec3::ZERO,
             entities: first..first,
-            external: false,
+            external: None,
             unusable: false,
             record: 0,
             line: start.line,
@@ -64,8 +64,8 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
     /// Reads the groups of a BLOCK; whether it has a name.
     fn block_groups(&mut self, block: &mut RawBlock) -> Result<bool, Fault> {
-        let mut fault = None;
-        let mut named = false;
+        let (mut fault, mut named) = (None, false);
+        let (mut external, mut path) = (false, None);
         while let Some(tag) = self.walk.group() {
             let read = match tag.code {
                 2 => {
@@ -76,7 +76,11 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
                 10 => tag.real().map(|v| block.base.x = v),
                 20 => tag.real().map(|v| block.base.y = v),
                 30 => tag.real().map(|v| block.base.z = v),
-                70 => tag.int().map(|v| block.external = v & EXTERNAL != 0),
+                70 => tag.int().map(|v| external = v & EXTERNAL != 0),
+                1 => {
+                    path = Some(tag.name());
+                    Ok(())
+                }
                 330 => {
                     block.record = tag.handle().unwrap_or(0);
                     Ok(())
@@ -85,6 +89,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             };
             fault = fault.or(read.err());
         }
+        block.external = external.then(|| path.map_or_else(String::new, |path| self.symbol_name(path)));
         match fault {
             Some(fault) if named => Err(fault),
             _ => Ok(named),

@@ -17,8 +17,8 @@ use crate::geometry::Vec3;
 use names::Names;
 pub(super) use names::symbol_name;
 
-/// Most names of unknown entities that are counted one by one.
-const MOST_UNKNOWN_NAMES: usize = 100;
+/// Most names of entities that are not read and are counted one by one.
+const MOST_UNREAD_NAMES: usize = 100;
 
 /// What one pass found.
 #[derive(Debug)]
@@ -38,6 +38,14 @@ pub(super) fn scan<'a, T: Tags<'a>>(tags: T, file: Option<&'a [u8]>) -> Scan<'a>
     scanner.finish()
 }
 
+/// Entities of one name that are not read.
+struct Unread<'a> {
+    name: String,
+    times: u64,
+    first: Start<'a>,
+    why: Option<&'static str>,
+}
+
 /// The state of the pass.
 pub(super) struct Scanner<'a, T> {
     pub(super) walk: Walk<'a, T>,
@@ -51,8 +59,8 @@ pub(super) struct Scanner<'a, T> {
     header: Header,
     decoder: Decoder<'a>,
     file: Option<&'a [u8]>,
-    /// Entities of kinds that are not known, counted by name, with the place of the first.
-    unknown: Vec<(String, u64, Start<'a>)>,
+    /// Entities of kinds that are not read or not known, counted by name.
+    unread: Vec<Unread<'a>>,
     recognised: bool,
     has_entities: bool,
     has_end: bool,
@@ -71,7 +79,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             header: Header::default(),
             decoder: Decoder::new(file, None, None),
             file,
-            unknown: Vec::new(),
+            unread: Vec::new(),
             recognised: false,
             has_entities: false,
             has_end: false,
@@ -183,13 +191,13 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         self.problems.push(Fault { message: format!("{name} left out: {}", fault.message), ..fault }.loss());
     }
 
-    /// Counts an entity of a kind that is not known.
-    pub(super) fn count_unknown(&mut self, start: Start<'a>) {
+    /// Counts an entity of a kind that is not read for the reason `why`, or not known.
+    pub(super) fn count_unread(&mut self, start: Start<'a>, why: Option<&'static str>) {
         let name = self.decoder.text(start.name).into_owned();
-        if let Some(entry) = self.unknown.iter_mut().find(|(known, ..)| *known == name) {
-            entry.1 += 1;
-        } else if self.unknown.len() < MOST_UNKNOWN_NAMES {
-            self.unknown.push((name, 1, start));
+        if let Some(entry) = self.unread.iter_mut().find(|entry| entry.name == name) {
+            entry.times += 1;
+        } else if self.unread.len() < MOST_UNREAD_NAMES {
+            self.unread.push(Unread { name, times: 1, first: start, why });
         }
     }
 
@@ -237,9 +245,13 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
     fn finish(mut self) -> Scan<'a> {
         self.judge_end();
-        for (name, count, start) in std::mem::take(&mut self.unknown) {
-            let message = format!("{count} of the unknown entity “{name}” passed over");
-            self.note(start, &message);
+        for entry in std::mem::take(&mut self.unread) {
+            let (name, times) = (&entry.name, entry.times);
+            let message = match entry.why {
+                Some(why) => format!("{times} {name} not read: {why}"),
+                None => format!("{times} of the unknown entity “{name}” passed over"),
+            };
+            self.note(entry.first, &message);
         }
         let tag_problems = self.walk.take_problems();
         self.problems.absorb(tag_problems);

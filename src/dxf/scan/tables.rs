@@ -1,6 +1,7 @@
 //! The TABLES section: layers, line types, text styles with symbol fonts, dimension styles, block records.
 
 use super::{Keyword, Scanner};
+use crate::drawing::BlockUnits;
 use crate::dxf::raw::{RawStyle, StyleValues};
 use crate::dxf::tags::{Fault, Start, Tags};
 use crate::dxf::text::symbols::is_symbol_font;
@@ -101,17 +102,32 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     }
 
     fn block_record_entry(&mut self) {
-        let (mut name, mut handle) = (None, None);
+        let (mut name, mut handle, mut units) = (None, None, None);
+        // R2000 keeps the unit in extended data: the name of the list, a brace, a version, then the unit.
+        let mut list = 0;
         while let Some(tag) = self.walk.group() {
-            match tag.code {
-                2 => name = Some(tag.name()),
-                5 => handle = tag.handle(),
+            match (tag.code, list) {
+                (2, _) => name = Some(tag.name()),
+                (5, _) => handle = tag.handle(),
+                (70, _) => units = tag.int().ok(),
+                (1000, _) => list = i32::from(tag.name().eq_ignore_ascii_case(b"DesignCenter Data")),
+                (1070, 1) => list = 2,
+                (1070, 2) => {
+                    list = 0;
+                    units = units.or(tag.int().ok());
+                }
                 _ => {}
             }
         }
-        if let (Some(name), Some(handle)) = (name, handle) {
-            let key = self.symbol_name(name).to_uppercase();
-            self.raw.block_records.push((handle, key));
+        let Some(name) = name else {
+            return;
+        };
+        let name = self.symbol_name(name);
+        if let Some(handle) = handle {
+            self.raw.block_records.push((handle, name.to_uppercase()));
+        }
+        if let Some(insunits) = units.filter(|units| *units != 0) {
+            self.raw.block_units.push(BlockUnits { block: name, insunits });
         }
     }
 }

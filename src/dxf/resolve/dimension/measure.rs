@@ -30,6 +30,10 @@ pub(super) fn measure(raw: &RawDimension<'_>, plane: &Affine, map: &Affine) -> (
         DimensionKind::Angular if raw.type_bits & KIND == THREE_POINTS => {
             (angle_at(p15, [p13, p14], p10), vec![p15, p13, p14])
         }
+        DimensionKind::ArcLength => {
+            let deg = angle_at(p15, [p13, p14], p10);
+            (deg.to_radians() * p15.distance(p13), vec![p13, p14, p15])
+        }
         DimensionKind::Angular => {
             let arc = map.point(plane.point(raw.p16)).plan();
             (angle_between((p13, p14), (p15, p10), arc), vec![p13, p14, p15, p10])
