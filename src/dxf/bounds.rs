@@ -36,3 +36,7 @@ pub(super) const MAX_COORDINATE: f64 = 1e150;
 /// Most different placements of splines by uneven scale that are tried as circles; each costs as much as reading a
 /// spline of its own, which the size of the file bounds otherwise.
 pub(super) const MAX_OVALS: usize = 10_000;
+
+/// Most ends of lines that are compared at one joint when LINEs are joined to polygons. Where more lines of like length
+/// meet in one corner, they are a pattern and no circle.
+pub(super) const MAX_JOINED_ENDS: usize = 32;

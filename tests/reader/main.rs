@@ -14,6 +14,8 @@ mod spaces;
 mod texts;
 mod tolerance;
 
+use std::cmp::Ordering;
+
 use boreband::drawing::{Circular, Problem};
 use boreband::dxf::{Reading, read};
 
@@ -72,7 +74,8 @@ pub(crate) fn assert_circles(reading: &Reading, expected: &[(f64, f64, f64)]) {
     let mut found = circles(reading);
     let mut expected = expected.to_vec();
     let order = |a: &(f64, f64, f64), b: &(f64, f64, f64)| {
-        if (a.0 - b.0).abs() > 1e-6 { a.0.total_cmp(&b.0) } else { a.1.total_cmp(&b.1) }
+        let mut parts = [(a.0, b.0), (a.1, b.1), (a.2, b.2)].into_iter();
+        parts.find(|(a, b)| (a - b).abs() > 1e-6).map_or(Ordering::Equal, |(a, b)| a.total_cmp(&b))
     };
     found.sort_by(order);
     expected.sort_by(order);

@@ -100,6 +100,97 @@ fn polygons_of_lines_and_of_vertices() {
     assert_eq!(open.drawing.segments.len(), 35);
 }
 
+/// A LINE from one point to another.
+fn line(a: (f64, f64), b: (f64, f64)) -> String {
+    format!("0 LINE\n10 {:.6}\n20 {:.6}\n11 {:.6}\n21 {:.6}\n", a.0, a.1, b.0, b.1)
+}
+
+/// The sides of a regular polygon about a centre, each third one drawn the other way.
+fn polygon(sides: usize, center: (f64, f64), radius: f64) -> Vec<String> {
+    let corner = |i: usize| {
+        let (sin, cos) = (std::f64::consts::TAU * i as f64 / sides as f64).sin_cos();
+        (center.0 + radius * cos, center.1 + radius * sin)
+    };
+    let side =
+        |i: usize| if i % 3 == 0 { line(corner(i + 1), corner(i)) } else { line(corner(i), corner(i + 1)) };
+    (0..sides).map(side).collect()
+}
+
+/// In the order of a step that shares no factor with their number.
+fn shuffled(lines: &[String], step: usize) -> String {
+    (0..lines.len()).map(|i| lines[i * step % lines.len()].as_str()).collect()
+}
+
+/// Across the mean of corners and sides (hand calculation).
+fn across(sides: f64, radius: f64) -> f64 {
+    radius * (1.0 + (std::f64::consts::PI / sides).cos())
+}
+
+fn assert_near(found: &[(f64, f64, f64)], expected: &[(f64, f64, f64)]) {
+    let mut found = found.to_vec();
+    found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    assert_eq!(found.len(), expected.len(), "{found:?}");
+    for (f, e) in found.iter().zip(expected) {
+        // Coordinates are written with six decimals.
+        let off = (f.0 - e.0).abs().max((f.1 - e.1).abs()).max((f.2 - e.2).abs());
+        assert!(off < 2e-6, "found {f:?}, expected {e:?}");
+    }
+}
+
+/// Once only lines that follow each other in the file were joined.
+#[test]
+fn polygons_of_lines_in_any_order() {
+    let mut lines = polygon(16, (10.0, 20.0), 1.8);
+    lines.extend(polygon(24, (30.0, 20.0), 1.8));
+    lines.extend(polygon(120, (50.0, 20.0), 40.0));
+    // Touching circles of the same sides, and a ring of too few.
+    lines.extend(polygon(32, (200.0, 20.0), 5.0));
+    lines.extend(polygon(32, (210.0, 20.0), 5.0));
+    lines.extend(polygon(12, (230.0, 20.0), 5.0));
+    // A grid of lines as long as the sides of the first polygon, an arc of lines that does not close, and an outline.
+    let side = 2.0 * 1.8 * (std::f64::consts::PI / 16.0).sin();
+    for i in 0..20 {
+        for j in 0..5 {
+            let (x, y) = (300.0 + side * f64::from(i), side * f64::from(j));
+            lines.push(line((x, y), (x + side, y)));
+            lines.push(line((x, y), (x, y + side)));
+        }
+    }
+    lines.extend(polygon(48, (400.0, 20.0), 10.0).into_iter().take(40));
+    lines.extend([line((0.0, 0.0), (60.0, 0.0)), line((60.0, 0.0), (60.0, 40.0))]);
+    let expected = [
+        (10.0, 20.0, across(16.0, 1.8)),
+        (30.0, 20.0, across(24.0, 1.8)),
+        (50.0, 20.0, across(120.0, 40.0)),
+        (200.0, 20.0, across(32.0, 5.0)),
+        (210.0, 20.0, across(32.0, 5.0)),
+    ];
+    let count = lines.len();
+    assert_eq!(count, 16 + 24 + 120 + 64 + 12 + 200 + 40 + 2);
+    for step in [1, 5, 101, 241, count - 1] {
+        let reading = whole(&entities(&shuffled(&lines, step)));
+        assert_near(&circles(&reading), &expected);
+        assert_eq!(reading.drawing.segments.len(), 12 + 200 + 40 + 2);
+    }
+    // More lines than are joined without a look at their lengths, in a block that turns and doubles them.
+    let many: Vec<String> = lines.iter().chain(&lines).cloned().collect();
+    let block = format!("0 BLOCK\n2 B\n10 0\n20 0\n{}0 ENDBLK", shuffled(&many, 101));
+    let reading = whole(&super::file("AC1015", "", &block, "0 INSERT\n2 B\n10 0\n20 0\n41 2\n42 2\n50 90"));
+    assert_eq!(reading.drawing.circles.len(), 10);
+    let first = &reading.drawing.circles[0];
+    assert!((first.center.x + 40.0).abs() < 1e-5, "{first:?}");
+}
+
+#[test]
+fn polygons_of_lines_are_joined_within_their_space_and_state_only() {
+    let half_hidden =
+        |i: usize, l: &String| if i % 2 == 0 { l.replace("LINE\n", "LINE\n60 1\n") } else { l.clone() };
+    let lines = polygon(24, (0.0, 0.0), 2.0);
+    let mixed: String = lines.iter().enumerate().map(|(i, l)| half_hidden(i, l)).collect();
+    assert!(made_of(&mixed).is_empty());
+    assert_eq!(made_of(&shuffled(&lines, 7)), [MadeOf::Polygon]);
+}
+
 #[test]
 fn a_closed_spline_of_fit_points() {
     let points: String = (0..=12)

@@ -9,6 +9,7 @@ mod nurbs;
 mod place;
 mod polygons;
 mod polylines;
+mod rings;
 mod spaces;
 mod texts;
 mod uneven;

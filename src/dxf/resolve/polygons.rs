@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use crate::drawing::{Circular, Drawing, MadeOf, Segment};
+use super::rings::rings;
+use crate::drawing::{Circular, Drawing, MadeOf};
 use crate::geometry::Point;
 
 /// Fewest sides that stand for a circle. Polygons with fewer are meant as such (nuts, keys).
@@ -61,87 +62,31 @@ fn square(a: Point, b: Point) -> f64 {
     (a.x - b.x).powi(2) + (a.y - b.y).powi(2)
 }
 
-/// Replaces LINEs that follow each other around a regular polygon by the circle that they stand for. `runs` are the
-/// segments that came from LINE entities, in file order.
+/// Replaces LINEs that join to a regular polygon by the circle that they stand for. `runs` are the segments that came
+/// from LINE entities.
 pub(super) fn close_lines(drawing: &mut Drawing, runs: &[Range<usize>]) {
+    let found = rings(&drawing.segments, runs, |sides| {
+        let corners: Vec<Point> = sides.iter().map(|(_, corner)| *corner).collect();
+        regular(&corners)
+    });
+    if found.is_empty() {
+        return;
+    }
     let mut gone = vec![false; drawing.segments.len()];
-    for run in runs {
-        let Some(segments) = drawing.segments.get(run.clone()) else {
-            continue;
-        };
-        for (ring, circle) in rings(segments) {
-            drawing.circles.push(circle);
-            for i in ring {
-                gone[run.start + i] = true;
-            }
+    for (sides, (center, radius)) in found {
+        let first = sides.iter().map(|(i, _)| *i).min().unwrap_or_default();
+        drawing.circles.push(Circular {
+            origin: drawing.segments[first].origin,
+            center,
+            diameter: 2.0 * radius,
+            made_of: MadeOf::Polygon,
+        });
+        for (i, _) in sides {
+            gone[i] = true;
         }
     }
-    if gone.contains(&true) {
-        let mut gone = gone.into_iter();
-        drawing.segments.retain(|_| !gone.next().unwrap_or(false));
-    }
-}
-
-/// The polygons among segments, each with the range of its sides.
-fn rings(segments: &[Segment]) -> Vec<(Range<usize>, Circular)> {
-    let mut found = Vec::new();
-    let mut first = 0;
-    while first + FEWEST_SIDES <= segments.len() {
-        let (end, corners) = chain(&segments[first..]);
-        match regular(&corners) {
-            Some((center, radius)) if end == corners.len() => {
-                found.push((
-                    first..first + end,
-                    Circular {
-                        origin: segments[first].origin,
-                        center,
-                        diameter: 2.0 * radius,
-                        made_of: MadeOf::Polygon,
-                    },
-                ));
-                first += end;
-            }
-            _ => first += end.max(1),
-        }
-    }
-    found
-}
-
-/// Follows segments of equal length end to end; stops where they come back to the start or go no further. How many
-/// there are, and the corners if they came back (else none).
-fn chain(segments: &[Segment]) -> (usize, Vec<Point>) {
-    let side = |s: &Segment| s.from.distance(s.to);
-    let (first, second) = (&segments[0], &segments[1]);
-    let length = side(first);
-    let near = |a: Point, b: Point| a.distance(b) <= EVENNESS / 10.0 * length;
-    // The first segment may run either way.
-    let (start, mut at) = if near(first.to, second.from) || near(first.to, second.to) {
-        (first.from, first.to)
-    } else {
-        (first.to, first.from)
-    };
-    let mut corners = vec![start];
-    for (i, next) in segments.iter().enumerate().skip(1) {
-        let same = next.origin.space == first.origin.space
-            && next.origin.visible == first.origin.visible
-            && (side(next) - length).abs() <= 2.0 * EVENNESS * length;
-        let further = if near(at, next.from) {
-            Some(next.to)
-        } else if near(at, next.to) {
-            Some(next.from)
-        } else {
-            None
-        };
-        let Some(further) = further.filter(|_| same) else {
-            return (i, Vec::new());
-        };
-        corners.push(at);
-        at = further;
-        if near(at, start) {
-            return (i + 1, corners);
-        }
-    }
-    (segments.len(), Vec::new())
+    let mut gone = gone.into_iter();
+    drawing.segments.retain(|_| !gone.next().unwrap_or(false));
 }
 
 #[cfg(test)]

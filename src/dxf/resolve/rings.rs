@@ -1,0 +1,283 @@
+//! LINEs of like length that join end to end to rings, in any order of the file and drawn in either direction. Whether
+//! a ring stands for a circle is decided elsewhere.
+//!
+//! Time and memory grow with the number of lines only: a grid over their ends finds the next line, each line is walked
+//! over once, and a look-up gives up after [`MAX_JOINED_ENDS`].
+
+use std::ops::Range;
+
+use super::polygons::FEWEST_SIDES;
+use crate::drawing::{Segment, SpaceId};
+use crate::dxf::bounds::MAX_JOINED_ENDS;
+use crate::geometry::Point;
+
+/// How far ends may lie apart and still join, relative to the side.
+const JOINT: f64 = 0.005;
+
+/// How far sides of one ring may differ, relative to the first.
+const LIKE: f64 = 0.2;
+
+/// Width of a cell of the grid over the power of two below the length of the lines in it. A joint then reaches over
+/// few cells.
+const CELL: f64 = 4.0 * JOINT;
+
+/// Cosine of the sharpest turn from one side to the next: 22.5° of sixteen sides, with room for uneven ones.
+const SHARPEST_TURN_COS: f64 = 0.866;
+
+/// Steps for each line, on the average, after which no line is walked over again.
+const MOST_STEPS_PER_LINE: usize = 8;
+
+/// Lines that are few enough to be joined without a look at their lengths first.
+const FEW: usize = 512;
+
+/// Buckets of a histogram of squared lengths: the exponent and four more bits of the number.
+const BUCKETS: usize = 1 << 15;
+
+/// Sectors of 30° over half a turn: a ring of sixteen sides has some in each, which the lines of tables, frames and
+/// grids have not.
+const ALL_SECTORS: u8 = 0b11_1111;
+const TAN_30: f64 = 0.577_350_269_189_625_8;
+const TAN_60: f64 = 1.732_050_807_568_877_2;
+
+/// Buckets beside one that hold lines of like length: the squares of lengths within [`LIKE`] stay within an octave.
+const LIKE_BUCKETS: usize = 16;
+
+/// A line of a ring as it is walked along: its index among the segments, and the corner where it begins.
+pub(super) type Side = (usize, Point);
+
+/// The rings among the segments of `runs`, each with at least [`FEWEST_SIDES`] sides, that `accept` takes. A line
+/// belongs to one ring at most.
+pub(super) fn rings<R>(
+    segments: &[Segment],
+    runs: &[Range<usize>],
+    mut accept: impl FnMut(&[Side]) -> Option<R>,
+) -> Vec<(Vec<Side>, R)> {
+    let lines = alike(segments, runs);
+    if lines.len() < FEWEST_SIDES {
+        return Vec::new();
+    }
+    let mut joints = Joints::new(segments, &lines);
+    let mut found = Vec::new();
+    let mut steps = 0;
+    for i in 0..lines.len() {
+        while joints.free[i] {
+            let path = joints.walk(i);
+            let ring = path.returned_to.map(|first| &path.sides[first..]);
+            let taken = ring.filter(|r| r.len() >= FEWEST_SIDES).and_then(|ring| {
+                let sides: Vec<Side> = ring.iter().map(|(n, p)| (lines[*n], *p)).collect();
+                accept(&sides).map(|result| (sides, result))
+            });
+            // What led into a ring may belong to another one; what led nowhere, or around no circle, is done with.
+            steps += path.sides.len();
+            let only_ring = taken.is_some() && steps <= MOST_STEPS_PER_LINE * lines.len();
+            let done = ring.filter(|_| only_ring).unwrap_or(&path.sides);
+            for (n, _) in done {
+                joints.free[*n] = false;
+            }
+            found.extend(taken);
+        }
+    }
+    found
+}
+
+/// The segments that have enough others of like length to be a side of a ring.
+fn alike(segments: &[Segment], runs: &[Range<usize>]) -> Vec<usize> {
+    let all = runs.iter().cloned().flatten();
+    let count: usize = runs.iter().map(ExactSizeIterator::len).sum();
+    if count < FEWEST_SIDES {
+        return Vec::new();
+    }
+    if count <= FEW {
+        return all.collect();
+    }
+    // How many lines of each length there are, and in which sectors of direction.
+    let mut histogram = vec![(0_u32, 0_u8); BUCKETS];
+    for i in all.clone() {
+        let (bucket, sector) = bucket(&segments[i]);
+        histogram[bucket].0 += 1;
+        histogram[bucket].1 |= 1 << sector;
+    }
+    // Few buckets are filled; only those are looked at again, and only once.
+    let mut enough = vec![None; BUCKETS];
+    all.filter(|i| {
+        let (at, _) = bucket(&segments[*i]);
+        *enough[at].get_or_insert_with(|| {
+            let like = at.saturating_sub(LIKE_BUCKETS)..(at + LIKE_BUCKETS + 1).min(BUCKETS);
+            let (count, sectors) =
+                histogram[like].iter().fold((0_u64, 0), |sum, h| (sum.0 + u64::from(h.0), sum.1 | h.1));
+            count >= FEWEST_SIDES as u64 && sectors == ALL_SECTORS
+        })
+    })
+    .collect()
+}
+
+/// The bucket of a line's length, and the sector of 30° in which it runs, either way.
+fn bucket(segment: &Segment) -> (usize, u8) {
+    let (dx, dy) = (segment.to.x - segment.from.x, segment.to.y - segment.from.y);
+    // The square of a length has no sign, so that this is below BUCKETS.
+    let bucket = ((dx * dx + dy * dy).to_bits() >> 48) as usize & (BUCKETS - 1);
+    let steepness = dy.abs() / dx.abs();
+    let third = u8::from(steepness > TAN_30) + u8::from(steepness > TAN_60);
+    (bucket, if dx * dy < 0.0 { 5 - third } else { third })
+}
+
+/// A line with its length.
+#[derive(Clone, Copy)]
+struct Line {
+    ends: [Point; 2],
+    length: f64,
+    /// Space and visibility, which the sides of a ring share.
+    place: (SpaceId, bool),
+}
+
+/// A grid over the ends of lines, as lists in two arrays: the first end of each cell and the next one of each end.
+struct Joints {
+    lines: Vec<Line>,
+    /// Not yet in a ring, and not yet known to be in none.
+    free: Vec<bool>,
+    first: Vec<u32>,
+    /// The end `2 n` is the start of line `n`, `2 n + 1` its other end.
+    next: Vec<u32>,
+    /// Where in the walk that goes on a line stands, by the number of the walk.
+    walked: Vec<(u32, u32)>,
+    walks: u32,
+}
+
+/// No end.
+const NONE: u32 = u32::MAX;
+
+struct Path {
+    sides: Vec<Side>,
+    /// The side to which the walk came back, if it came back.
+    returned_to: Option<usize>,
+}
+
+impl Joints {
+    fn new(segments: &[Segment], lines: &[usize]) -> Self {
+        let line = |s: &Segment| Line {
+            ends: [s.from, s.to],
+            length: s.from.distance(s.to),
+            place: (s.origin.space, s.origin.visible),
+        };
+        let lines: Vec<Line> = lines.iter().map(|i| line(&segments[*i])).collect();
+        let count = lines.len();
+        let mut joints = Joints {
+            lines,
+            free: vec![true; count],
+            first: vec![NONE; (2 * count).next_power_of_two()],
+            next: vec![NONE; 2 * count],
+            walked: vec![(0, 0); count],
+            walks: 0,
+        };
+        for n in 0..count {
+            let level = level(joints.lines[n].length);
+            for end in 0..2 {
+                let cell = cell(joints.end(n, end), level);
+                let slot = joints.slot(cell, level);
+                joints.next[2 * n + end] = std::mem::replace(&mut joints.first[slot], (2 * n + end) as u32);
+            }
+        }
+        joints
+    }
+
+    fn end(&self, line: usize, end: usize) -> Point {
+        self.lines[line].ends[end]
+    }
+
+    fn slot(&self, (x, y): (i64, i64), level: i32) -> usize {
+        let mixed = (x as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15)
+            ^ (y as u64).wrapping_mul(0xC2B2_AE3D_27D4_EB4F)
+            ^ (level as u64).wrapping_mul(0x1656_67B1_9E37_79F9);
+        (mixed ^ (mixed >> 29)).wrapping_mul(0xBF58_476D_1CE4_E5B9) as usize >> 20 & (self.first.len() - 1)
+    }
+
+    /// Follows lines from `start` until they come back to one of them or go no further.
+    fn walk(&mut self, start: usize) -> Path {
+        self.walks += 1;
+        let Line { length, ends, .. } = self.lines[start];
+        let (mut line, mut corner, mut at) = (start, ends[0], ends[1]);
+        let mut sides = Vec::new();
+        let mut turned = 0.0;
+        loop {
+            self.walked[line] = (self.walks, sides.len() as u32);
+            sides.push((line, corner));
+            let usual = turned / sides.len() as f64;
+            let Some((next, end, turn)) = self.follow(line, (corner, at), length, usual) else {
+                return Path { sides, returned_to: None };
+            };
+            turned += turn;
+            let (walk, place) = self.walked[next];
+            if walk == self.walks {
+                return Path { sides, returned_to: Some(place as usize) };
+            }
+            (line, corner, at) = (next, at, self.end(next, 1 - end));
+        }
+    }
+
+    /// The line that goes on at the end of a side: of like length, and turning as much as the others do. With it, its
+    /// end at the joint and the sine of the turn.
+    fn follow(
+        &self,
+        line: usize,
+        (from, to): (Point, Point),
+        length: f64,
+        usual: f64,
+    ) -> Option<(usize, usize, f64)> {
+        let place = self.lines[line].place;
+        let reach = JOINT * length;
+        let mut best: Option<(usize, usize, f64)> = None;
+        let mut looked_at = 0;
+        for level in level(length * (1.0 - LIKE))..=level(length * (1.0 + LIKE)) {
+            let low = cell(Point::new(to.x - reach, to.y - reach), level);
+            let high = cell(Point::new(to.x + reach, to.y + reach), level);
+            // Far from the origin the grid has no more cells to tell apart; one is enough then.
+            let across = |low: i64, high: i64| low..=high.min(low.saturating_add(2));
+            for x in across(low.0, high.0) {
+                for y in across(low.1, high.1) {
+                    let mut end = self.first[self.slot((x, y), level)];
+                    while end != NONE && looked_at < MAX_JOINED_ENDS {
+                        looked_at += 1;
+                        let (next, which) = (end as usize / 2, end as usize % 2);
+                        end = self.next[end as usize];
+                        let Line { ends, length: other, place: there } = self.lines[next];
+                        let fits = next != line
+                            && self.free[next]
+                            && (other - length).abs() <= LIKE * length
+                            && ends[which].distance(to) <= reach
+                            && there == place;
+                        if !fits {
+                            continue;
+                        }
+                        let turn = turn((from, to), (ends[which], ends[1 - which]));
+                        if let Some(turn) = turn
+                            && best.is_none_or(|(.., known)| (turn - usual).abs() < (known - usual).abs())
+                        {
+                            best = Some((next, which, turn));
+                        }
+                    }
+                }
+            }
+        }
+        best
+    }
+}
+
+/// The power of two below a length.
+fn level(length: f64) -> i32 {
+    ((length.to_bits() >> 52) & 0x7FF) as i32 - 1023
+}
+
+fn cell(p: Point, level: i32) -> (i64, i64) {
+    // 2 to the power of -level, from its bits: this is asked for every end of every line.
+    let per_width = f64::from_bits(u64::from((1023 - level).clamp(1, 2046) as u32) << 52) / CELL;
+    // A cast keeps within the range of the type.
+    ((p.x * per_width).floor() as i64, (p.y * per_width).floor() as i64)
+}
+
+/// The sine of the turn from one side to the next; none where it is too sharp for a ring of enough sides.
+fn turn((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<f64> {
+    let (u, v) = ((b.x - a.x, b.y - a.y), (d.x - c.x, d.y - c.y));
+    let product = u.0.hypot(u.1) * v.0.hypot(v.1);
+    let (dot, cross) = (u.0 * v.0 + u.1 * v.1, u.0 * v.1 - u.1 * v.0);
+    (product > 0.0 && dot >= SHARPEST_TURN_COS * product).then_some(cross / product)
+}
