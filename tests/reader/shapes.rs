@@ -111,8 +111,9 @@ fn polygon(sides: usize, center: (f64, f64), radius: f64) -> Vec<String> {
         let (sin, cos) = (std::f64::consts::TAU * i as f64 / sides as f64).sin_cos();
         (center.0 + radius * cos, center.1 + radius * sin)
     };
-    let side =
-        |i: usize| if i % 3 == 0 { line(corner(i + 1), corner(i)) } else { line(corner(i), corner(i + 1)) };
+    let side = |i: usize| {
+        if i.is_multiple_of(3) { line(corner(i + 1), corner(i)) } else { line(corner(i), corner(i + 1)) }
+    };
     (0..sides).map(side).collect()
 }
 
@@ -183,8 +184,9 @@ fn polygons_of_lines_in_any_order() {
 
 #[test]
 fn polygons_of_lines_are_joined_within_their_space_and_state_only() {
-    let half_hidden =
-        |i: usize, l: &String| if i % 2 == 0 { l.replace("LINE\n", "LINE\n60 1\n") } else { l.clone() };
+    let half_hidden = |i: usize, l: &String| {
+        if i.is_multiple_of(2) { l.replace("LINE\n", "LINE\n60 1\n") } else { l.clone() }
+    };
     let lines = polygon(24, (0.0, 0.0), 2.0);
     let mixed: String = lines.iter().enumerate().map(|(i, l)| half_hidden(i, l)).collect();
     assert!(made_of(&mixed).is_empty());
