@@ -52,8 +52,12 @@ pub struct Drawing {
     pub circles: Vec<Circular>,
     /// Circular arcs that do not close (cosmetic threads, outline parts).
     pub arcs: Vec<Arc>,
-    /// Straight lines: LINE entities and straight polyline segments.
+    /// Straight lines: LINE entities and straight segments of polylines that are no outline.
     pub segments: Vec<Segment>,
+    /// Long polylines of straight sides, kept whole.
+    pub outlines: Vec<Outline>,
+    /// The corners of all outlines; [`Drawing::corners_of`] gives those of one.
+    pub corners: Vec<Point>,
     /// Texts of every carrier, decoded.
     pub texts: Vec<Text>,
     /// Dimensions.
@@ -69,6 +73,13 @@ pub struct Drawing {
     pub viewports: Vec<Viewport>,
     /// Table entities.
     pub tables: Vec<Table>,
+}
+
+impl Drawing {
+    /// The corners of an outline of this drawing, in order.
+    pub fn corners_of(&self, outline: &Outline) -> &[Point] {
+        self.corners.get(outline.corners.clone()).unwrap_or_default()
+    }
 }
 
 /// Facts of the header, as written; which of them to believe is decided in `pairing`.
@@ -172,6 +183,16 @@ pub struct Segment {
     pub from: Point,
     /// The other end.
     pub to: Point,
+}
+
+/// A polyline of more than eight corners and straight sides only: the edge of a part or of a section, a contour. Most
+/// of the bytes of a large drawing are of such, so their sides are no segments of their own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outline {
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Its corners among [`Drawing::corners`]; a closed one ends with its first corner again.
+    pub corners: std::ops::Range<usize>,
 }
 
 /// What carries a text.

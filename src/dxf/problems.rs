@@ -40,6 +40,8 @@ impl Problems {
     /// The list by place.
     pub(super) fn finish(mut self) -> Vec<Problem> {
         self.list.sort_by_key(|p| p.offset);
+        // What is read a second time (a spline after a first look) has its faults a second time.
+        self.list.dedup();
         if self.beyond > 0 {
             let last = self.list.last().map_or((0, 0), |p| (p.line, p.offset));
             self.list.push(Problem {

@@ -1,6 +1,7 @@
 //! What a file holds before anything is placed: entities in their own coordinates, block by block, texts as byte
 //! ranges. Plain data between the scan and the resolution.
 
+use std::num::NonZeroU64;
 use std::ops::Range;
 
 use crate::drawing::{BlockUnits, DimensionKind};
@@ -32,11 +33,12 @@ pub(super) struct RawLayer {
 /// What all entities have.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Common {
-    pub(super) line: u64,
     pub(super) offset: u64,
-    pub(super) handle: Option<u64>,
-    /// Handle of the block record that owns it, where stated.
+    pub(super) handle: Option<NonZeroU64>,
+    /// Handle of the block record that owns it, 0 where none is stated.
     pub(super) owner: u64,
+    /// Kept small, as there is one for each entity; no file has more lines.
+    pub(super) line: u32,
     pub(super) layer: LayerIndex,
     /// Extrusion direction as an index into [`Raw::normals`].
     pub(super) normal: u32,

@@ -211,6 +211,15 @@ fn view_extents(drawing: &Drawing, rings: &Rings, views: &Views, roles: &[Option
             }
         }
     }
+    for o in drawing.outlines.iter().filter(|o| o.origin.visible && !o.origin.centre_line) {
+        let extent = Bounds::of(drawing.corners_of(o).iter().copied());
+        for (v, view) in views.views.iter().enumerate().filter(|(_, view)| view.space == o.origin.space) {
+            if view.bounds.holds(extent.min, 0.0) && view.bounds.holds(extent.max, 0.0) {
+                boxes[v].add(extent.min);
+                boxes[v].add(extent.max);
+            }
+        }
+    }
     boxes
 }
 

@@ -150,6 +150,9 @@ fn label_regions(drawing: &Drawing, statements: &[Statement]) -> Vec<(SpaceId, B
             all.add(s.from);
             all.add(s.to);
         }
+        for o in drawing.outlines.iter().filter(|o| o.origin.visible && o.origin.space == space) {
+            drawing.corners_of(o).iter().for_each(|corner| all.add(*corner));
+        }
         let area = |b: &Bounds| (b.max.x - b.min.x) * (b.max.y - b.min.y);
         if area(&region) <= 0.2 * area(&all) {
             let margin = labels[0].height;

@@ -99,6 +99,10 @@ fn lines_of(drawing: &Drawing, rings: &Rings, space: SpaceId, members: &[usize])
         .filter(|s| shown(&s.origin) && finite(s.from) && finite(s.to))
         .map(|s| Line { from: s.from, to: s.to })
         .collect();
+    for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
+        let sides = drawing.corners_of(outline).windows(2).filter(|s| finite(s[0]) && finite(s[1]));
+        lines.extend(sides.map(|s| Line { from: s[0], to: s[1] }));
+    }
     for arc in drawing.arcs.iter().filter(|a| shown(&a.origin) && finite(a.center)) {
         round(arc.center, arc.radius, arc.start_deg, arc.sweep_deg, &mut lines);
     }

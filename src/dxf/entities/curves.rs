@@ -1,11 +1,11 @@
 //! LINE, CIRCLE, ARC and ELLIPSE.
 
-use super::{Groups, wanted};
-use crate::dxf::raw::{Ellipse, Kind};
-use crate::dxf::tags::Fault;
+use super::{Gathered, Groups, wanted};
+use crate::dxf::raw::{Ellipse, Entity, Kind};
+use crate::dxf::scan::Scanner;
+use crate::dxf::tags::{Fault, Start, Tags};
+use crate::geometry::Vec3;
 
-/// Groups of a LINE.
-pub(super) const LINE: u128 = wanted(&[10, 20, 30, 11, 21, 31]);
 /// Groups of a CIRCLE.
 pub(super) const CIRCLE: u128 = wanted(&[10, 20, 30, 40]);
 /// Groups of an ARC.
@@ -13,8 +13,34 @@ pub(super) const ARC: u128 = wanted(&[10, 20, 30, 40, 50, 51]);
 /// Groups of an ELLIPSE.
 pub(super) const ELLIPSE: u128 = wanted(&[10, 20, 30, 11, 21, 31, 40, 41, 42]);
 
-pub(super) fn line<'a>(g: &Groups<'a>) -> Result<Option<Kind<'a>>, Fault> {
-    Ok(Some(Kind::Line { from: g.needed_point(10)?, to: g.needed_point(11)? }))
+/// Reads a LINE. Lines are most of what a drawing holds, so they do without the list of groups.
+pub(super) fn line<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+) -> Result<Entity<'a>, Fault> {
+    let mut gathered = Gathered::default();
+    let (mut from, mut to) = (Vec3::new(f64::NAN, f64::NAN, 0.0), Vec3::new(f64::NAN, f64::NAN, 0.0));
+    while let Some(tag) = scanner.walk.group() {
+        match tag.code {
+            10 => from.x = tag.real()?,
+            20 => from.y = tag.real()?,
+            30 => from.z = tag.real()?,
+            11 => to.x = tag.real()?,
+            21 => to.y = tag.real()?,
+            31 => to.z = tag.real()?,
+            101 => break,
+            _ => {
+                gathered.take(&tag)?;
+            }
+        }
+    }
+    for (code, value) in [(10, from.x), (20, from.y), (11, to.x), (21, to.y)] {
+        if value.is_nan() {
+            return Err(start.lacks(code));
+        }
+    }
+    let common = scanner.common(start, &gathered);
+    Ok(Entity { common, kind: Kind::Line { from, to } })
 }
 
 pub(super) fn circle<'a>(g: &Groups<'a>) -> Result<Option<Kind<'a>>, Fault> {

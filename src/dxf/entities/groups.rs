@@ -61,8 +61,7 @@ pub(in crate::dxf) struct Groups<'a> {
     reals: [f64; 20],
     ints: [i64; 20],
     texts: [&'a [u8]; 10],
-    start_line: u64,
-    start_offset: u64,
+    start: Start<'a>,
 }
 
 impl<'a> Groups<'a> {
@@ -93,13 +92,11 @@ impl<'a> Groups<'a> {
                 reals: [0.0; 20],
                 ints: [0; 20],
                 texts: [b""; 10],
-                start_line: 0,
-                start_offset: 0,
+                start,
             })
         });
         groups.seen = 0;
-        groups.start_line = start.line;
-        groups.start_offset = start.offset;
+        groups.start = start;
         groups
     }
 
@@ -179,10 +176,10 @@ impl<'a> Groups<'a> {
 
     /// The fault of the whole entity.
     pub(super) fn fault(&self, message: String) -> Fault {
-        Fault { line: self.start_line, offset: self.start_offset, message }
+        Fault { line: self.start.line, offset: self.start.offset, message }
     }
 
     fn missing(&self, code: usize) -> Fault {
-        self.fault(format!("group {code} is missing, expected a number"))
+        self.start.lacks(code)
     }
 }

@@ -116,7 +116,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     name: &[u8],
 ) -> Result<Option<Entity<'a>>, Fault> {
     let entity = match name {
-        b"LINE" => simple(scanner, start, curves::LINE, curves::line)?,
+        b"LINE" => Some(curves::line(scanner, start)?),
         b"CIRCLE" => simple(scanner, start, curves::CIRCLE, curves::circle)?,
         b"ARC" => simple(scanner, start, curves::ARC, curves::arc)?,
         b"ELLIPSE" => simple(scanner, start, curves::ELLIPSE, curves::ellipse)?,

@@ -15,7 +15,6 @@ const POLYFACE: i64 = 64;
 const FRAME: i64 = 16;
 
 const POLYLINE: u128 = wanted(&[30, 70]);
-const VERTEX: u128 = wanted(&[10, 20, 30, 42, 70]);
 
 pub(super) fn light<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
@@ -177,13 +176,31 @@ fn heavy_vertex<'a, T: Tags<'a>>(
     first: usize,
     start: Start<'a>,
 ) -> Result<(), Fault> {
-    let (_, g) = Groups::read(scanner, start, VERTEX)?;
-    if g.int_or(70, 0) & FRAME != 0 {
+    let mut vertex = Vertex { at: Vec3::new(f64::NAN, f64::NAN, 0.0), bulge: 0.0 };
+    let mut flags = 0;
+    while let Some(tag) = scanner.walk.group() {
+        match tag.code {
+            10 => vertex.at.x = tag.real()?,
+            20 => vertex.at.y = tag.real()?,
+            30 => vertex.at.z = tag.real()?,
+            42 => vertex.bulge = tag.real()?,
+            70 => flags = tag.int()?,
+            101 => break,
+            _ => {}
+        }
+    }
+    if flags & FRAME != 0 {
         return Ok(());
     }
-    if scanner.raw.vertices.len() - first >= MAX_VERTICES {
-        return Err(g.fault(format!("more than {MAX_VERTICES} vertices")));
+    for (code, value) in [(10, vertex.at.x), (20, vertex.at.y)] {
+        if value.is_nan() {
+            return Err(start.lacks(code));
+        }
     }
-    scanner.raw.vertices.push(Vertex { at: g.needed_point(10)?, bulge: g.real_or(42, 0.0) });
+    if scanner.raw.vertices.len() - first >= MAX_VERTICES {
+        let message = format!("more than {MAX_VERTICES} vertices");
+        return Err(Fault { line: start.line, offset: start.offset, message });
+    }
+    scanner.raw.vertices.push(vertex);
     Ok(())
 }

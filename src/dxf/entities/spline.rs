@@ -6,110 +6,138 @@ use crate::dxf::bounds::{MAX_SPLINE_DEGREE, MAX_SPLINE_POINTS};
 use crate::dxf::raw::{Entity, Kind, Spline};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tag, Tags};
-use crate::geometry::Vec3;
+use crate::geometry::{Point, Vec3};
 
 /// Flag bits: closed, periodic.
 const CLOSED_OR_PERIODIC: i64 = 1 | 2;
 
 /// Fewest control points of a full circle (degree 5, one piece).
-const FEWEST_CONTROL_POINTS: i64 = 6;
+const FEWEST_CONTROL_POINTS: usize = 6;
 
-/// Pairs of a spline with the most points: coordinates, weight and knots of each, and the knots beyond.
-const MOST_PAIRS: usize = MAX_SPLINE_POINTS * 5 + MAX_SPLINE_DEGREE + 1;
+/// How far the ends of a circle may lie apart, relative to its first step. Coordinates of small holes are rounded to two
+/// decimals at worst.
+const OPEN_SLACK: f64 = 0.1;
 
 pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Option<Entity<'a>>, Fault> {
-    let mut pairs = std::mem::take(&mut scanner.spare_pairs);
-    pairs.clear();
-    let read = gather(scanner, &mut pairs);
-    let entity = read.and_then(|gathered| match gathered {
-        Some((gathered, flags, degree)) if may_close(flags, &pairs)? => {
-            let spline = spline(degree, &pairs)?;
-            let common = scanner.common(start, &gathered);
-            Ok(Some(Entity { common, kind: Kind::Spline(Box::new(spline)) }))
-        }
-        _ => Ok(None),
-    });
-    scanner.spare_pairs = pairs;
-    entity
+    let begin = scanner.walk.mark();
+    let looked = look(scanner)?;
+    if !looked.may_be_circle()? {
+        return Ok(None);
+    }
+    let end = scanner.walk.mark();
+    scanner.walk.return_to(begin);
+    let spline = spline(scanner, looked.degree)?;
+    scanner.walk.return_to(end);
+    let common = scanner.common(start, &looked.gathered);
+    Ok(Some(Entity { common, kind: Kind::Spline(Box::new(spline)) }))
 }
 
-/// Gathers the pairs that state the curve; flags and degree. None where it cannot be a circle.
-fn gather<'a, T: Tags<'a>>(
-    scanner: &mut Scanner<'a, T>,
-    pairs: &mut Vec<Tag<'a>>,
-) -> Result<Option<(Gathered<'a>, i64, usize)>, Fault> {
-    let mut gathered = Gathered::default();
-    let (mut flags, mut degree, mut control, mut fit) = (0, 0, None, None);
+/// What a first look at a spline tells: enough to pass over nearly all of them with their numbers unread.
+#[derive(Debug, Default)]
+struct Look<'a> {
+    gathered: Gathered<'a>,
+    flags: i64,
+    degree: usize,
+    /// Control points, fit points.
+    counts: [usize; 2],
+    /// X and y of the first, the second and the last point of each kind.
+    first: [[Option<Tag<'a>>; 2]; 2],
+    second: [[Option<Tag<'a>>; 2]; 2],
+    last: [[Option<Tag<'a>>; 2]; 2],
+}
+
+fn look<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>) -> Result<Look<'a>, Fault> {
+    let mut look = Look::default();
     while let Some(tag) = scanner.walk.group() {
         match tag.code {
-            10 | 20 | 30 | 11 | 21 | 31 | 40 | 41 => {
-                let few = control.is_some_and(|n| n < FEWEST_CONTROL_POINTS) && fit == Some(0);
-                if few || pairs.len() >= MOST_PAIRS {
-                    return Ok(None);
+            10 | 11 => look.point((tag.code - 10) as usize, tag),
+            20 | 21 => {
+                let kind = (tag.code - 20) as usize;
+                match look.counts[kind] {
+                    1 => look.first[kind][1] = Some(tag),
+                    2 => look.second[kind][1] = Some(tag),
+                    _ => {}
                 }
-                pairs.push(tag);
+                look.last[kind][1] = Some(tag);
             }
-            70 => flags = tag.int()?,
-            71 => degree = tag.int()?,
-            73 => control = tag.int().ok(),
-            74 => fit = tag.int().ok(),
+            30 | 31 | 40 | 41 => {}
+            70 => look.flags = tag.int()?,
+            71 => look.degree = usize::try_from(tag.int()?).unwrap_or(0),
             _ => {
-                gathered.take(&tag)?;
+                look.gathered.take(&tag)?;
             }
         }
     }
     // A spline is in the coordinates of its block; its extrusion direction only states its plane.
-    gathered.normal = None;
-    let degree = usize::try_from(degree).unwrap_or(0);
-    Ok((degree <= MAX_SPLINE_DEGREE).then_some((gathered, flags, degree)))
+    look.gathered.normal = None;
+    Ok(look)
 }
 
-/// Whether a spline says that it is closed, or at least ends near its start.
-fn may_close(flags: i64, pairs: &[Tag<'_>]) -> Result<bool, Fault> {
-    if flags & CLOSED_OR_PERIODIC != 0 {
-        return Ok(true);
-    }
-    for (x, y) in [(10, 20), (11, 21)] {
-        let ends = |code| {
-            let mut same = pairs.iter().filter(move |tag| tag.code == code);
-            let first = same.next();
-            (first, same.next_back().or(first))
-        };
-        if let ((Some(x0), Some(x1)), (Some(y0), Some(y1))) = (ends(x), ends(y)) {
-            let (x0, x1, y0, y1) = (x0.real()?, x1.real()?, y0.real()?, y1.real()?);
-            let size = x0.abs().max(x1.abs()).max(y0.abs()).max(y1.abs());
-            let apart = (x0 - x1).abs().max((y0 - y1).abs());
-            return Ok(apart <= 1e-6 + 1e-3 * size);
+impl<'a> Look<'a> {
+    /// Takes the x coordinate that begins a point.
+    fn point(&mut self, kind: usize, x: Tag<'a>) {
+        self.counts[kind] += 1;
+        match self.counts[kind] {
+            1 => self.first[kind] = [Some(x), None],
+            2 => self.second[kind] = [Some(x), None],
+            _ => {}
         }
+        self.last[kind] = [Some(x), None];
     }
-    Ok(false)
+
+    /// Whether the curve has as many points as circles are written with, and says that it is closed or at least ends
+    /// near its start.
+    fn may_be_circle(&self) -> Result<bool, Fault> {
+        let [control, fit] = self.counts;
+        let enough = control >= FEWEST_CONTROL_POINTS || fit > 0;
+        if !enough || control.max(fit) > MAX_SPLINE_POINTS || self.degree > MAX_SPLINE_DEGREE {
+            return Ok(false);
+        }
+        if self.flags & CLOSED_OR_PERIODIC != 0 {
+            return Ok(true);
+        }
+        let kind = usize::from(control == 0);
+        let at = |[x, y]: &[Option<Tag<'a>>; 2]| match (x, y) {
+            (Some(x), Some(y)) => Ok(Some(Point::new(x.real()?, y.real()?))),
+            _ => Ok(None),
+        };
+        let (first, second, last) = (at(&self.first[kind])?, at(&self.second[kind])?, at(&self.last[kind])?);
+        let (Some(first), Some(second), Some(last)) = (first, second, last) else {
+            return Ok(false);
+        };
+        // The first step of a circle of so few points is as long as many times what rounding may leave open; points
+        // that a curve repeats say nothing.
+        let step = first.distance(second);
+        Ok(step == 0.0 || first.distance(last) <= OPEN_SLACK * step)
+    }
 }
 
-fn spline(degree: usize, pairs: &[Tag<'_>]) -> Result<Spline, Fault> {
+/// Reads the pairs that state the curve.
+fn spline<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, degree: usize) -> Result<Spline, Fault> {
     let mut spline = Spline { degree, ..Spline::default() };
-    for tag in pairs {
-        let value = tag.real()?;
-        match tag.code {
-            40 => spline.knots.push(value),
-            41 => spline.weights.push(value),
-            10 => spline.control.push(Vec3::new(value, 0.0, 0.0)),
-            11 => spline.fit.push(Vec3::new(value, 0.0, 0.0)),
-            code => {
-                let points = match code % 10 {
-                    0 => &mut spline.control,
-                    _ => &mut spline.fit,
-                };
-                if let Some(point) = points.last_mut() {
-                    if code < 30 {
-                        point.y = value;
-                    } else {
-                        point.z = value;
-                    }
-                }
+    while let Some(tag) = scanner.walk.group() {
+        let (points, coordinate) = match tag.code {
+            40 => {
+                spline.knots.push(tag.real()?);
+                continue;
             }
+            41 => {
+                spline.weights.push(tag.real()?);
+                continue;
+            }
+            10 | 20 | 30 => (&mut spline.control, tag.code / 10),
+            11 | 21 | 31 => (&mut spline.fit, tag.code / 10),
+            _ => continue,
+        };
+        let value = tag.real()?;
+        if coordinate == 1 {
+            points.push(Vec3::new(value, 0.0, 0.0));
+        } else if let Some(point) = points.last_mut() {
+            let part = if coordinate == 2 { &mut point.y } else { &mut point.z };
+            *part = value;
         }
     }
     Ok(spline)

@@ -74,6 +74,7 @@ fn line_of_text<'a, T: Tags<'a>>(
         constant: flags & CONSTANT != 0,
         hidden: flags & INVISIBLE != 0,
     };
+    g.give_back(scanner);
     let common = scanner.common(start, &gathered);
     Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
 }
@@ -154,6 +155,7 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
         constant: false,
         hidden: false,
     };
+    g.give_back(scanner);
     let common = scanner.common(start, &gathered);
     Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
 }

@@ -1,6 +1,7 @@
 //! Walks a space and places its entities, INSERTs with an explicit stack: nesting of any depth costs no call stack.
 
 use std::collections::{HashMap, HashSet};
+use std::num::NonZeroU64;
 
 use super::circles::Round;
 use super::expand::{Blocks, cells};
@@ -293,7 +294,7 @@ impl<'s, 'a> Placer<'s, 'a> {
     /// Reports a loss once, however often the entity that has it is placed.
     pub(super) fn report_once(&mut self, common: &Common, message: String) {
         if self.reported.insert(message.clone()) {
-            self.problems.add(common.line, common.offset, message, true);
+            self.problems.add(u64::from(common.line), common.offset, message, true);
         }
     }
 
@@ -323,9 +324,9 @@ impl<'s, 'a> Placer<'s, 'a> {
         let state = self.raw.layers.get(layer as usize);
         let shown = state.is_none_or(|l| l.on && !l.frozen);
         Origin {
-            handle: common.handle,
+            handle: common.handle.map(NonZeroU64::get),
             layer,
-            line: common.line,
+            line: u64::from(common.line),
             space: context.space,
             visible: shown && !context.hidden && !common.invisible,
             insert: context.insert,

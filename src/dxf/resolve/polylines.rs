@@ -5,9 +5,13 @@ use super::circles::{Round, SAME_CIRCLE, closed_by};
 use super::curves::FULL_TURN_SLACK_DEG;
 use super::place::{Context, Placer};
 use super::polygons;
-use crate::drawing::{MadeOf, Segment};
+use crate::drawing::{MadeOf, Origin, Outline, Segment};
 use crate::dxf::raw::{Common, Polyline, Vertex};
 use crate::geometry::{Affine, Vec3};
+
+/// Most corners of a polyline whose sides are kept one by one: frames, leaders and table grids that are drawn as
+/// polylines have fewer.
+const MOST_LOOSE_SIDES: usize = 8;
 
 /// Bulges below this draw a line that no eye tells from a straight one.
 const STRAIGHT: f64 = 1e-9;
@@ -42,6 +46,10 @@ impl<'a> Placer<'_, 'a> {
         let map = if polyline.planar { map.after(&self.plane(common)) } else { *map };
         if is_plain_outline(vertices) {
             let origin = self.origin(common, &context);
+            if vertices.len() > MOST_LOOSE_SIDES {
+                self.keep_whole(origin, vertices, polyline.closed, &map);
+                return;
+            }
             let closing = polyline.closed.then(|| vertices.first()).flatten();
             let mut from = map.point(vertices[0].at).plan();
             for vertex in vertices.iter().skip(1).chain(closing) {
@@ -77,6 +85,20 @@ impl<'a> Placer<'_, 'a> {
         if has_sides {
             self.keep_outline(first_arc);
         }
+    }
+
+    fn keep_whole(&mut self, origin: Origin, vertices: &[Vertex], closed: bool, map: &Affine) {
+        let corners = &mut self.drawing.corners;
+        let first = corners.len();
+        if *map == Affine::IDENTITY {
+            corners.extend(vertices.iter().map(|v| v.at.plan()));
+        } else {
+            corners.extend(vertices.iter().map(|v| map.point(v.at).plan()));
+        }
+        if closed {
+            corners.push(corners[first]);
+        }
+        self.drawing.outlines.push(Outline { origin, corners: first..corners.len() });
     }
 
     /// Lets the arcs from `first_arc` on close only among themselves: the round end of a slot is part of the slot,

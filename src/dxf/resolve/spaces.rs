@@ -1,5 +1,6 @@
 //! Model space and the layouts: which there are, and in which one an entity of ENTITIES stands.
 
+use std::cell::Cell;
 use std::collections::HashMap;
 use std::ops::Range;
 
@@ -16,6 +17,8 @@ pub(super) struct Spaces {
     by_block: HashMap<String, SpaceId>,
     /// The layout in which entities marked as on paper stand, where no owner says otherwise.
     active_paper: SpaceId,
+    /// The owner asked for last, and its space: neighbours have the same.
+    last: Cell<(u64, Option<SpaceId>)>,
 }
 
 impl Spaces {
@@ -25,6 +28,7 @@ impl Spaces {
             by_record: HashMap::new(),
             by_block: HashMap::new(),
             active_paper: 1,
+            last: Cell::new((0, None)),
         };
         let records: HashMap<u64, &str> = raw
             .block_records
@@ -105,8 +109,11 @@ impl Spaces {
 
     /// The space of an entity of ENTITIES: its owner says it, or else its paper flag.
     pub(super) fn of(&self, common: &Common) -> SpaceId {
-        match self.by_record.get(&common.owner) {
-            Some(space) => *space,
+        let (owner, known) = self.last.get();
+        let space = if owner == common.owner { known } else { self.by_record.get(&common.owner).copied() };
+        self.last.set((common.owner, space));
+        match space {
+            Some(space) => space,
             None if common.on_paper => self.active_paper,
             None => 0,
         }

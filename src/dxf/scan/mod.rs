@@ -7,10 +7,12 @@ mod names;
 mod objects;
 mod tables;
 
+use std::num::NonZeroU64;
+
 use super::entities;
 use super::problems::Problems;
 use super::raw::{Common, LineType, Raw};
-use super::tags::{Fault, Start, Tag, Tags, Walk};
+use super::tags::{Fault, Start, Tags, Walk};
 use super::text::codepage::Decoder;
 use crate::drawing::Header;
 use crate::geometry::Vec3;
@@ -54,8 +56,6 @@ pub(super) struct Scanner<'a, T> {
     pub(super) problems: Problems,
     /// Place for the groups of the next entity.
     pub(super) spare_groups: Option<Box<entities::Groups<'a>>>,
-    /// Place for the pairs of the next spline.
-    pub(super) spare_pairs: Vec<Tag<'a>>,
     header: Header,
     decoder: Decoder<'a>,
     file: Option<&'a [u8]>,
@@ -75,7 +75,6 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             names: Names::default(),
             problems: Problems::default(),
             spare_groups: None,
-            spare_pairs: Vec::new(),
             header: Header::default(),
             decoder: Decoder::new(file, None, None),
             file,
@@ -154,6 +153,11 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     pub(super) fn until_section_end(&mut self, mut each: impl FnMut(&mut Self, Start<'a>)) {
         while let Some(start) = self.walk.start() {
             let name = Keyword::new(start.name);
+            // Hardly any entity begins with one of the two letters.
+            if !matches!(name.as_bytes(), [b'E' | b'S', ..]) {
+                each(self, start);
+                continue;
+            }
             match name.as_bytes() {
                 b"ENDSEC" => {
                     self.open_section = None;
@@ -223,9 +227,9 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             _ => 0,
         };
         Common {
-            line: start.line,
+            line: u32::try_from(start.line).unwrap_or(u32::MAX),
             offset: start.offset,
-            handle: gathered.handle,
+            handle: gathered.handle.and_then(NonZeroU64::new),
             owner: gathered.owner,
             layer: self.layer(gathered.layer.unwrap_or(b"0")),
             normal,
@@ -298,25 +302,35 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     }
 }
 
-/// A name of a section or entity in upper case; longer names than any known are cut.
+/// A name of a section or entity in upper case. Nearly all programs write it so; one that is not is turned, and cut if
+/// it is longer than any known.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Keyword {
-    bytes: [u8; 32],
-    length: usize,
+pub(super) struct Keyword<'a> {
+    written: &'a [u8],
+    turned: Option<([u8; 32], usize)>,
 }
 
-impl Keyword {
-    pub(super) fn new(name: &[u8]) -> Self {
-        let mut bytes = [0; 32];
-        let length = name.len().min(bytes.len());
-        // Byte by byte: names are too short for a call of memcpy to pay.
-        for (to, from) in bytes.iter_mut().zip(&name[..length]) {
-            *to = from.to_ascii_uppercase();
-        }
-        Keyword { bytes, length }
+impl<'a> Keyword<'a> {
+    #[inline]
+    pub(super) fn new(name: &'a [u8]) -> Self {
+        let turned = if name.iter().any(u8::is_ascii_lowercase) { Some(turned(name)) } else { None };
+        Keyword { written: name, turned }
     }
 
+    #[inline]
     pub(super) fn as_bytes(&self) -> &[u8] {
-        &self.bytes[..self.length]
+        match &self.turned {
+            Some((bytes, length)) => &bytes[..*length],
+            None => self.written,
+        }
     }
+}
+
+#[cold]
+fn turned(name: &[u8]) -> ([u8; 32], usize) {
+    let mut bytes = [0; 32];
+    for (to, from) in bytes.iter_mut().zip(name) {
+        *to = from.to_ascii_uppercase();
+    }
+    (bytes, name.len().min(32))
 }

@@ -14,10 +14,14 @@ const CENTRE_WORDS: [&str; 10] =
 /// Words that mark a pattern as another one although a centre word is in its name.
 const OTHER_WORDS: [&str; 4] = ["PHANTOM", "DIVIDE", "BORDER", "DASHDOTDOT"];
 
+/// Layers that are remembered.
+const RECENT: usize = 16;
+
 /// Layer and line type names met so far.
 #[derive(Debug, Default)]
 pub(in crate::dxf) struct Names<'a> {
-    last_layer: Option<(&'a [u8], u32)>,
+    /// Layers met last, by a cheap hash of their names: neighbours in a file are on few layers in turn.
+    recent: [(&'a [u8], u32); RECENT],
     as_written: HashMap<&'a [u8], u32>,
     folded: HashMap<String, u32>,
     /// Names of the line type table whose pattern is that of a centre line, in upper case.
@@ -33,9 +37,9 @@ impl<'a> Names<'a> {
         decoder: &Decoder<'_>,
         layers: &mut Vec<RawLayer>,
     ) -> u32 {
-        if let Some((name, index)) = self.last_layer
-            && name == written
-        {
+        let place = place(written);
+        let (name, index) = self.recent[place];
+        if !name.is_empty() && name == written {
             return index;
         }
         let index = match self.as_written.get(written) {
@@ -50,7 +54,7 @@ impl<'a> Names<'a> {
                 index
             }
         };
-        self.last_layer = Some((written, index));
+        self.recent[place] = (written, index);
         index
     }
 
@@ -88,6 +92,12 @@ impl<'a> Names<'a> {
             self.last_type = None;
         }
     }
+}
+
+/// Where a layer is remembered.
+fn place(name: &[u8]) -> usize {
+    let ends = name.first().copied().unwrap_or(0).wrapping_add(name.last().copied().unwrap_or(0));
+    (usize::from(ends) + name.len()) % RECENT
 }
 
 fn is_centre_name(upper: &[u8]) -> bool {

@@ -32,12 +32,14 @@ impl<'a> BinaryTags<'a> {
         BinaryTags { data, pos: start, wide_codes, cut: false, problems: Problems::default() }
     }
 
+    #[inline(always)]
     fn take<const N: usize>(&mut self) -> Option<[u8; N]> {
-        let bytes = self.data.get(self.pos..self.pos + N)?;
+        let bytes = self.data.get(self.pos..)?.first_chunk::<N>()?;
         self.pos += N;
-        bytes.try_into().ok()
+        Some(*bytes)
     }
 
+    #[inline(always)]
     fn take_code(&mut self) -> Option<i32> {
         if self.wide_codes {
             return self.take::<2>().map(|b| i32::from(i16::from_le_bytes(b)));
@@ -48,12 +50,21 @@ impl<'a> BinaryTags<'a> {
         }
     }
 
+    /// The value of a pair of this code; the commonest kinds first.
+    #[inline(always)]
     fn take_value(&mut self, code: i32) -> Option<Value<'a>> {
+        match code {
+            10..=59 => self.take().map(|b| Value::Real(f64::from_le_bytes(b))),
+            0..=9 | 100..=105 | 320..=369 => self.take_text(),
+            60..=79 => self.take().map(|b| Value::Int(i64::from(i16::from_le_bytes(b)))),
+            _ => self.take_rare(code),
+        }
+    }
+
+    fn take_rare(&mut self, code: i32) -> Option<Value<'a>> {
         Some(match code {
-            10..=59 | 110..=149 | 210..=239 | 460..=469 | 1010..=1059 => {
-                Value::Real(f64::from_le_bytes(self.take()?))
-            }
-            60..=79 | 170..=179 | 270..=289 | 370..=389 | 400..=409 | 1060..=1070 => {
+            110..=149 | 210..=239 | 460..=469 | 1010..=1059 => Value::Real(f64::from_le_bytes(self.take()?)),
+            170..=179 | 270..=289 | 370..=389 | 400..=409 | 1060..=1070 => {
                 Value::Int(i64::from(i16::from_le_bytes(self.take()?)))
             }
             90..=99 | 420..=429 | 440..=459 | 1071 => Value::Int(i64::from(i32::from_le_bytes(self.take()?))),
@@ -65,13 +76,32 @@ impl<'a> BinaryTags<'a> {
                 self.pos += length;
                 Value::Chunk
             }
-            _ => {
-                let rest = self.data.get(self.pos..)?;
-                let n = memchr(0, rest)?;
-                self.pos += n + 1;
-                Value::Text(&rest[..n])
-            }
+            _ => self.take_text()?,
         })
+    }
+
+    /// A text up to its zero byte. Names and handles are too short for a call of a search to pay.
+    #[inline(always)]
+    fn take_text(&mut self) -> Option<Value<'a>> {
+        let rest = self.data.get(self.pos..)?;
+        let mut n = 0;
+        while let Some(eight) = rest[n..].first_chunk::<8>() {
+            let bytes = u64::from_le_bytes(*eight);
+            // The lowest zero byte is marked rightly.
+            let marked = bytes.wrapping_sub(0x0101_0101_0101_0101) & !bytes & 0x8080_8080_8080_8080;
+            if marked != 0 {
+                n += marked.trailing_zeros() as usize / 8;
+                self.pos += n + 1;
+                return Some(Value::Text(&rest[..n]));
+            }
+            n += 8;
+            if n >= 64 {
+                break;
+            }
+        }
+        n += memchr(0, &rest[n..])?;
+        self.pos += n + 1;
+        Some(Value::Text(&rest[..n]))
     }
 
     /// Whether a code can stand in a DXF file; another one shows that the pairs are out of step for good.
@@ -80,35 +110,48 @@ impl<'a> BinaryTags<'a> {
     }
 
     #[cold]
-    fn stop(&mut self, at: usize, message: String) {
+    fn stop_in_value(&mut self, at: usize, code: i32) -> Option<Tag<'a>> {
+        if !Self::known(code) {
+            return self.stop_at_code(at, code);
+        }
+        self.stop(at, format!("the file ends inside the value of group {code}"))
+    }
+
+    #[cold]
+    fn stop_at_code(&mut self, at: usize, code: i32) -> Option<Tag<'a>> {
+        self.stop(at, format!("group code {code} is none of DXF: the file is damaged from here on"))
+    }
+
+    /// Ends the pairs.
+    #[cold]
+    fn stop(&mut self, at: usize, message: String) -> Option<Tag<'a>> {
         self.cut = true;
         self.problems.add(0, at as u64, message, true);
         self.pos = self.data.len();
+        None
     }
 }
 
 impl<'a> Tags<'a> for BinaryTags<'a> {
+    #[inline(always)]
     fn next(&mut self) -> Option<Tag<'a>> {
         let at = self.pos;
         if at >= self.data.len() {
             return None;
         }
         let Some(code) = self.take_code() else {
-            self.stop(at, "the file ends inside a group code".to_owned());
-            return None;
+            return self.stop(at, "the file ends inside a group code".to_owned());
         };
-        if !Self::known(code) {
-            self.stop(at, format!("group code {code} is none of DXF: the file is damaged from here on"));
-            return None;
-        }
         let offset = self.pos;
         let Some(value) = self.take_value(code) else {
-            self.stop(at, format!("the file ends inside the value of group {code}"));
-            return None;
+            return self.stop_in_value(at, code);
         };
-        if code == 0 && !matches!(value, Value::Text(name) if opens_entity(name)) {
-            self.stop(at, "group 0 holds no name: the file is damaged from here on".to_owned());
-            return None;
+        if code == 0 {
+            if !matches!(value, Value::Text(name) if opens_entity(name)) {
+                return self.stop(at, "group 0 holds no name: the file is damaged from here on".to_owned());
+            }
+        } else if !(1..=79).contains(&code) && !Self::known(code) {
+            return self.stop_at_code(at, code);
         }
         Some(Tag { code, line: 0, offset, value })
     }
@@ -120,6 +163,10 @@ impl<'a> Tags<'a> for BinaryTags<'a> {
                 return Some(tag);
             }
         }
+    }
+
+    fn go_to(&mut self, (_, pos): (u64, usize)) {
+        self.pos = pos;
     }
 
     fn place(&self) -> (u64, usize) {

@@ -2,6 +2,7 @@
 //! from one entity to the next. Knows nothing about what a group means.
 
 mod binary;
+mod feeds;
 mod number;
 mod text;
 mod zero;
@@ -71,6 +72,7 @@ impl<'a> Tag<'a> {
     }
 
     /// The value as a finite number.
+    #[inline(always)]
     pub(super) fn real(&self) -> Result<f64, Fault> {
         let parsed = match self.value {
             Value::Text(bytes) => number::real(bytes),
@@ -102,6 +104,7 @@ impl<'a> Tag<'a> {
     }
 
     /// The fault of this value not being what was `expected`.
+    #[cold]
     pub(super) fn fault(&self, expected: &str) -> Fault {
         let found = match self.value {
             Value::Text(bytes) if bytes.trim_ascii().is_empty() => "nothing".to_owned(),
@@ -151,6 +154,9 @@ pub(super) trait Tags<'a> {
     /// The first pair of code 0 from here on, everything before it left out unread.
     fn skip_to_start(&mut self) -> Option<Tag<'a>>;
 
+    /// Goes back to a [`Tags::place`].
+    fn go_to(&mut self, place: (u64, usize));
+
     /// Place of the pair that comes next: line of its group code, byte offset.
     fn place(&self) -> (u64, usize);
 
@@ -177,6 +183,26 @@ pub(super) struct Start<'a> {
     pub(super) line: u64,
     /// Byte offset of its value.
     pub(super) offset: u64,
+}
+
+impl Start<'_> {
+    /// The fault of the entity lacking a number that it needs.
+    #[cold]
+    pub(super) fn lacks(&self, code: usize) -> Fault {
+        Fault {
+            line: self.line,
+            offset: self.offset,
+            message: format!("group {code} is missing, expected a number"),
+        }
+    }
+}
+
+/// A place of a walk.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Mark<'a> {
+    place: (u64, usize),
+    pending: Option<Start<'a>>,
+    done: bool,
 }
 
 impl<'a, T: Tags<'a>> Walk<'a, T> {
@@ -232,6 +258,17 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
     /// Gives `start` back, to be met again.
     pub(super) fn put_back(&mut self, start: Start<'a>) {
         self.pending = Some(start);
+    }
+
+    /// Where the walk stands, to come back to.
+    pub(super) fn mark(&self) -> Mark<'a> {
+        Mark { place: self.tags.place(), pending: self.pending, done: self.done }
+    }
+
+    /// Goes to a mark.
+    pub(super) fn return_to(&mut self, mark: Mark<'a>) {
+        self.tags.go_to(mark.place);
+        (self.pending, self.done) = (mark.pending, mark.done);
     }
 
     /// Whether the bytes are used up.

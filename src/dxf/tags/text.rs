@@ -4,6 +4,7 @@
 
 use memchr::{memchr, memchr_iter, memchr2};
 
+use super::feeds::Feeds;
 use super::{Tag, Tags, Value, excerpt, opens_entity, zero};
 use crate::dxf::problems::Problems;
 
@@ -23,6 +24,8 @@ pub(in crate::dxf) struct TextTags<'a> {
     /// 1-based number of the line that starts at `pos`.
     line: u64,
     ends: Ends,
+    /// The line feeds from `pos` on; not kept up where a CR may end a line.
+    feeds: Feeds<'a>,
     cut: bool,
     problems: Problems,
 }
@@ -35,41 +38,51 @@ impl<'a> TextTags<'a> {
             pos: start,
             line: 1,
             ends: line_ends(data),
+            feeds: Feeds::new(data, start),
             cut: false,
             problems: Problems::default(),
         }
     }
 
+    /// Goes to `pos`, where the line of number `line` begins.
+    fn go_to(&mut self, pos: usize, line: u64) {
+        (self.pos, self.line) = (pos, line);
+        self.feeds.seek(pos);
+    }
+
     /// The line at the current place, without its end; moves past it.
     #[inline(always)]
     fn take_line(&mut self) -> &'a [u8] {
-        let rest = &self.data[self.pos..];
         self.line += 1;
         if self.ends == Ends::Any {
-            return self.take_any_line(rest);
+            return self.take_any_line();
         }
-        match memchr(b'\n', rest) {
-            Some(n) => {
-                self.pos += n + 1;
-                let line = &rest[..n];
+        match self.feeds.take() {
+            Some(end) => {
+                let line = &self.data[self.pos..end];
+                self.pos = end + 1;
                 line.strip_suffix(b"\r").unwrap_or(line)
             }
-            None => {
-                self.pos = self.data.len();
-                self.cut = true;
-                rest
-            }
+            None => self.take_rest(),
         }
+    }
+
+    /// The last line, which has no end.
+    #[cold]
+    fn take_rest(&mut self) -> &'a [u8] {
+        let rest = &self.data[self.pos..];
+        self.pos = self.data.len();
+        self.cut = true;
+        rest
     }
 
     /// As [`Self::take_line`], where a CR may end a line. CRs in front of an LF belong to one end (files that went
     /// through two conversions have CR CR LF).
     #[cold]
-    fn take_any_line(&mut self, rest: &'a [u8]) -> &'a [u8] {
+    fn take_any_line(&mut self) -> &'a [u8] {
+        let rest = &self.data[self.pos..];
         let Some(n) = memchr2(b'\n', b'\r', rest) else {
-            self.pos = self.data.len();
-            self.cut = true;
-            return rest;
+            return self.take_rest();
         };
         let mut end = n + 1;
         if rest[n] == b'\r' {
@@ -82,60 +95,18 @@ impl<'a> TextTags<'a> {
         &rest[..n]
     }
 
-    /// The group code on the line at the current place; moves past the line. None if it is no group code; then the
-    /// place stays.
+    /// The group code on the line at the current place; moves past the line. None if it is no group code, or if the
+    /// file ends in this line; then the place stays.
     #[inline(always)]
     fn take_code(&mut self) -> Option<i32> {
-        let data = self.data;
-        let mut i = self.pos;
-        while i < data.len() && (data[i] == b' ' || data[i] == b'\t') {
-            i += 1;
-        }
-        let negative = i < data.len() && data[i] == b'-';
-        i += usize::from(negative);
-        let digits = i;
-        let mut code = 0_i32;
-        while i < data.len() && i < digits + 5 {
-            let digit = data[i].wrapping_sub(b'0');
-            if digit > 9 {
-                break;
-            }
-            code = code * 10 + i32::from(digit);
-            i += 1;
-        }
-        if i == digits {
+        let (pos, line, cut) = (self.pos, self.line, self.cut);
+        let code = code_of(self.take_line());
+        if code.is_none() || self.cut {
+            self.go_to(pos, line);
+            self.cut = cut;
             return None;
         }
-        if i < data.len() && data[i] == b'\n' {
-            self.pos = i + 1;
-        } else {
-            while i < data.len() && (data[i] == b' ' || data[i] == b'\t') {
-                i += 1;
-            }
-            if i < data.len() && data[i] != b'\n' && data[i] != b'\r' {
-                return None;
-            }
-            self.take_line_from(i)?;
-        }
-        self.line += 1;
-        Some(if negative { -code } else { code })
-    }
-
-    /// Moves past the line end at `i`; none where the file ends instead, so that there can be no value.
-    fn take_line_from(&mut self, i: usize) -> Option<()> {
-        if i >= self.data.len() {
-            return None;
-        }
-        let (pos, line) = (self.pos, self.line);
-        self.pos = i;
-        let rest = self.take_line();
-        self.line = line;
-        if rest.is_empty() {
-            return Some(());
-        }
-        // A CR in the middle of a line whose end is an LF.
-        self.pos = pos;
-        None
+        code
     }
 
     /// Whether the current line is the last and has no end: the beginning of a group code at most.
@@ -155,7 +126,7 @@ impl<'a> TextTags<'a> {
             }
             let (pos, at) = (self.pos, self.line);
             if skipped > 0 && self.take_code().is_some() {
-                (self.pos, self.line) = (pos, at);
+                self.go_to(pos, at);
                 break;
             }
             let text = self.take_line();
@@ -225,8 +196,7 @@ impl<'a> Tags<'a> for TextTags<'a> {
                     ),
                     true,
                 );
-                self.pos = offset;
-                self.line = code_line + 1;
+                self.go_to(offset, code_line + 1);
                 continue;
             }
             return Some(Tag { code, line: code_line + 1, offset, value: Value::Text(value) });
@@ -239,8 +209,8 @@ impl<'a> Tags<'a> for TextTags<'a> {
         if self.ends == Ends::Lf
             && let Some(at) = zero::next_start(self.data, self.pos)
         {
-            self.line += memchr_iter(b'\n', &self.data[self.pos..at]).count() as u64;
-            self.pos = at;
+            let lines = memchr_iter(b'\n', &self.data[self.pos..at]).count() as u64;
+            self.go_to(at, self.line + lines);
         }
         loop {
             let tag = self.next()?;
@@ -248,6 +218,10 @@ impl<'a> Tags<'a> for TextTags<'a> {
                 return Some(tag);
             }
         }
+    }
+
+    fn go_to(&mut self, (line, pos): (u64, usize)) {
+        TextTags::go_to(self, pos, line);
     }
 
     fn place(&self) -> (u64, usize) {
@@ -261,6 +235,38 @@ impl<'a> Tags<'a> for TextTags<'a> {
     fn take_problems(&mut self) -> Problems {
         std::mem::take(&mut self.problems)
     }
+}
+
+/// The group code that a line is: a number of at most five digits with blanks around it.
+#[inline(always)]
+fn code_of(line: &[u8]) -> Option<i32> {
+    let digit = |byte: u8| i32::from(byte.wrapping_sub(b'0'));
+    match *line {
+        // As nearly all programs write them: as they are, or three places wide.
+        [a] if digit(a) <= 9 => Some(digit(a)),
+        [a, b] if digit(a) <= 9 && digit(b) <= 9 => Some(10 * digit(a) + digit(b)),
+        [b' ', b' ', c] if digit(c) <= 9 => Some(digit(c)),
+        [b' ', b, c] if digit(b) <= 9 && digit(c) <= 9 => Some(10 * digit(b) + digit(c)),
+        [a, b, c] if digit(a) <= 9 && digit(b) <= 9 && digit(c) <= 9 => {
+            Some(100 * digit(a) + 10 * digit(b) + digit(c))
+        }
+        _ => odd_code_of(line),
+    }
+}
+
+/// As [`code_of`], for negative, long and oddly placed ones.
+fn odd_code_of(line: &[u8]) -> Option<i32> {
+    const LONGEST: usize = 5;
+    let blank = |b: &u8| *b == b' ' || *b == b'\t';
+    let begin = line.iter().position(|b| !blank(b))?;
+    let end = line.iter().rposition(|b| !blank(b))? + 1;
+    let written = &line[begin..end];
+    let digits = written.strip_prefix(b"-").unwrap_or(written);
+    if digits.is_empty() || digits.len() > LONGEST || !digits.iter().all(u8::is_ascii_digit) {
+        return None;
+    }
+    let code = digits.iter().fold(0, |sum, digit| sum * 10 + i32::from(digit - b'0'));
+    Some(if digits.len() < written.len() { -code } else { code })
 }
 
 /// Looks once through the file for a CR that no LF follows.

@@ -3,45 +3,33 @@
 
 use memchr::memchr;
 
+use super::feeds::{BLOCK, blanks_of, zeros_of};
 use super::opens_entity;
-
-/// Bytes that are looked at together.
-const BLOCK: usize = 64;
 
 /// Place of the first line from `from` on (where a line begins) that is a group code 0 with a name on the next line.
 /// None where there is none; lines must end with LF or CR LF.
 pub(super) fn next_start(data: &[u8], from: usize) -> Option<usize> {
-    let mut at = from;
-    while at < data.len() {
-        if at > 0 && at + BLOCK < data.len() && !holds_lone_zero(data, at) {
-            at += BLOCK;
-            continue;
-        }
-        let end = (at + BLOCK).min(data.len());
-        for i in at..end {
-            if data[i] == b'0'
-                && let Some(start) = start_at(data, from, i)
-            {
-                return Some(start);
+    let mut block = from - from % BLOCK;
+    let mut wanted = u64::MAX << (from % BLOCK);
+    // Whether the byte before the block is blank, in the lowest bit.
+    let mut before = u64::from(block == 0 || data[block - 1] <= b' ');
+    while block < data.len() {
+        let (zeros, blanks) = (zeros_of(data, block), blanks_of(data, block));
+        // What follows the last byte of the block is looked at below.
+        let after = blanks >> 1 | 1 << (BLOCK - 1);
+        let mut lone = zeros & (blanks << 1 | before) & after & wanted;
+        while lone != 0 {
+            let found = start_at(data, from, block + lone.trailing_zeros() as usize);
+            if found.is_some() {
+                return found;
             }
+            lone &= lone - 1;
         }
-        at = end;
+        before = blanks >> (BLOCK - 1);
+        block += BLOCK;
+        wanted = u64::MAX;
     }
     None
-}
-
-/// Whether a `0` between blanks or line ends is among the bytes of the block at `at`. Without branches, so that the
-/// compiler takes many bytes at once.
-#[inline]
-fn holds_lone_zero(data: &[u8], at: usize) -> bool {
-    let (before, zeros, after) =
-        (&data[at - 1..at - 1 + BLOCK], &data[at..at + BLOCK], &data[at + 1..at + 1 + BLOCK]);
-    let mut found = 0_u8;
-    for i in 0..BLOCK {
-        // Blanks and line ends are all up to 32, and nothing else in a value is.
-        found |= u8::from(zeros[i] == b'0') & u8::from(before[i] <= b' ') & u8::from(after[i] <= b' ');
-    }
-    found != 0
 }
 
 /// The beginning of the line, not before `from`, that consists of the `0` at `i`, if a name stands on the next line.
