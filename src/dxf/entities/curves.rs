@@ -20,7 +20,7 @@ pub(super) fn line<'a, T: Tags<'a>>(
 ) -> Result<Entity<'a>, Fault> {
     let mut gathered = Gathered::default();
     let (mut from, mut to) = (Vec3::new(f64::NAN, f64::NAN, 0.0), Vec3::new(f64::NAN, f64::NAN, 0.0));
-    while let Some(tag) = scanner.walk.group() {
+    scanner.walk.groups(|tag| {
         match tag.code {
             10 => from.x = tag.real()?,
             20 => from.y = tag.real()?,
@@ -28,12 +28,13 @@ pub(super) fn line<'a, T: Tags<'a>>(
             11 => to.x = tag.real()?,
             21 => to.y = tag.real()?,
             31 => to.z = tag.real()?,
-            101 => break,
+            101 => return Ok(false),
             _ => {
-                gathered.take(&tag)?;
+                gathered.take(tag)?;
             }
         }
-    }
+        Ok(true)
+    })?;
     for (code, value) in [(10, from.x), (20, from.y), (11, to.x), (21, to.y)] {
         if value.is_nan() {
             return Err(start.lacks(code));

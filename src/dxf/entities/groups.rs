@@ -31,7 +31,7 @@ pub(in crate::dxf) struct Gathered<'a> {
 impl<'a> Gathered<'a> {
     /// Takes a group that all entities have; whether it was one. The first of a repeated group counts: what repeats
     /// it are embedded objects and subclass data.
-    #[inline]
+    #[inline(always)]
     pub(super) fn take(&mut self, tag: &Tag<'a>) -> Result<bool, Fault> {
         match tag.code {
             8 => self.layer = self.layer.or(Some(tag.name())),
@@ -73,12 +73,13 @@ impl<'a> Groups<'a> {
     ) -> Result<(Gathered<'a>, Box<Groups<'a>>), Fault> {
         let mut gathered = Gathered::default();
         let mut groups = Groups::new(scanner, start);
-        while let Some(tag) = scanner.walk.group() {
+        scanner.walk.groups(|tag| {
             if tag.code == 101 {
-                break;
+                return Ok(false);
             }
-            groups.take(&tag, wants, &mut gathered)?;
-        }
+            groups.take(tag, wants, &mut gathered)?;
+            Ok(true)
+        })?;
         Ok((gathered, groups))
     }
 

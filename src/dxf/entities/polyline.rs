@@ -45,36 +45,38 @@ fn light_groups<'a, T: Tags<'a>>(
     first: usize,
 ) -> Result<i64, Fault> {
     let (mut flags, mut elevation, mut claimed) = (0, 0.0, None);
-    while let Some(tag) = scanner.walk.group() {
+    let vertices = &mut scanner.raw.vertices;
+    scanner.walk.groups(|tag| {
         match tag.code {
             10 => {
-                if scanner.raw.vertices.len() - first >= MAX_VERTICES {
+                if vertices.len() - first >= MAX_VERTICES {
                     return Err(tag.fault(&format!("at most {MAX_VERTICES} vertices")));
                 }
                 let at = Vec3::new(tag.real()?, f64::NAN, elevation);
-                scanner.raw.vertices.push(Vertex { at, bulge: 0.0 });
+                vertices.push(Vertex { at, bulge: 0.0 });
             }
             20 => {
                 let y = tag.real()?;
-                if let Some(vertex) = last_of(&mut scanner.raw.vertices, first) {
+                if let Some(vertex) = last_of(vertices, first) {
                     vertex.at.y = y;
                 }
             }
             42 => {
                 let bulge = tag.real()?;
-                if let Some(vertex) = last_of(&mut scanner.raw.vertices, first) {
+                if let Some(vertex) = last_of(vertices, first) {
                     vertex.bulge = bulge;
                 }
             }
             38 => elevation = tag.real()?,
             70 => flags = tag.int()?,
             90 => claimed = tag.int().ok(),
-            101 => break,
+            101 => return Ok(false),
             _ => {
-                gathered.take(&tag)?;
+                gathered.take(tag)?;
             }
         }
-    }
+        Ok(true)
+    })?;
     check_vertices(scanner, first, claimed)?;
     Ok(flags)
 }
@@ -178,17 +180,18 @@ fn heavy_vertex<'a, T: Tags<'a>>(
 ) -> Result<(), Fault> {
     let mut vertex = Vertex { at: Vec3::new(f64::NAN, f64::NAN, 0.0), bulge: 0.0 };
     let mut flags = 0;
-    while let Some(tag) = scanner.walk.group() {
+    scanner.walk.groups(|tag| {
         match tag.code {
             10 => vertex.at.x = tag.real()?,
             20 => vertex.at.y = tag.real()?,
             30 => vertex.at.z = tag.real()?,
             42 => vertex.bulge = tag.real()?,
             70 => flags = tag.int()?,
-            101 => break,
+            101 => return Ok(false),
             _ => {}
         }
-    }
+        Ok(true)
+    })?;
     if flags & FRAME != 0 {
         return Ok(());
     }

@@ -5,7 +5,7 @@ use super::Gathered;
 use crate::dxf::bounds::{MAX_SPLINE_DEGREE, MAX_SPLINE_POINTS};
 use crate::dxf::raw::{Entity, Kind, Spline};
 use crate::dxf::scan::Scanner;
-use crate::dxf::tags::{Fault, Start, Tag, Tags};
+use crate::dxf::tags::{Fault, Start, Tags, Value};
 use crate::geometry::{Point, Vec3};
 
 /// Flag bits: closed, periodic.
@@ -24,7 +24,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
 ) -> Result<Option<Entity<'a>>, Fault> {
     let begin = scanner.walk.mark();
     let looked = look(scanner)?;
-    if !looked.may_be_circle()? {
+    if !looked.may_be_circle() {
         return Ok(None);
     }
     let end = scanner.walk.mark();
@@ -36,7 +36,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
 }
 
 /// What a first look at a spline tells: enough to pass over nearly all of them with their numbers unread.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 struct Look<'a> {
     gathered: Gathered<'a>,
     flags: i64,
@@ -44,74 +44,69 @@ struct Look<'a> {
     /// Control points, fit points.
     counts: [usize; 2],
     /// X and y of the first, the second and the last point of each kind.
-    first: [[Option<Tag<'a>>; 2]; 2],
-    second: [[Option<Tag<'a>>; 2]; 2],
-    last: [[Option<Tag<'a>>; 2]; 2],
+    first: [[Value<'a>; 2]; 2],
+    second: [[Value<'a>; 2]; 2],
+    last: [[Value<'a>; 2]; 2],
 }
 
 fn look<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>) -> Result<Look<'a>, Fault> {
-    let mut look = Look::default();
-    while let Some(tag) = scanner.walk.group() {
+    const NONE: [[Value<'static>; 2]; 2] = [[Value::Chunk; 2]; 2];
+    let (gathered, counts) = (Gathered::default(), [0; 2]);
+    let mut look = Look { gathered, flags: 0, degree: 0, counts, first: NONE, second: NONE, last: NONE };
+    scanner.walk.groups(|tag| {
         match tag.code {
-            10 | 11 => look.point((tag.code - 10) as usize, tag),
-            20 | 21 => {
-                let kind = (tag.code - 20) as usize;
-                match look.counts[kind] {
-                    1 => look.first[kind][1] = Some(tag),
-                    2 => look.second[kind][1] = Some(tag),
-                    _ => {}
-                }
-                look.last[kind][1] = Some(tag);
-            }
+            10 | 11 => look.take((tag.code - 10) as usize, 0, tag.value),
+            20 | 21 => look.take((tag.code - 20) as usize, 1, tag.value),
             30 | 31 | 40 | 41 => {}
             70 => look.flags = tag.int()?,
             71 => look.degree = usize::try_from(tag.int()?).unwrap_or(0),
             _ => {
-                look.gathered.take(&tag)?;
+                look.gathered.take(tag)?;
             }
         }
-    }
+        Ok(true)
+    })?;
     // A spline is in the coordinates of its block; its extrusion direction only states its plane.
     look.gathered.normal = None;
     Ok(look)
 }
 
 impl<'a> Look<'a> {
-    /// Takes the x coordinate that begins a point.
-    fn point(&mut self, kind: usize, x: Tag<'a>) {
-        self.counts[kind] += 1;
+    /// Takes x (0), which begins a point, or y (1).
+    #[inline(always)]
+    fn take(&mut self, kind: usize, part: usize, value: Value<'a>) {
+        self.counts[kind] += 1 - part;
         match self.counts[kind] {
-            1 => self.first[kind] = [Some(x), None],
-            2 => self.second[kind] = [Some(x), None],
+            1 => self.first[kind][part] = value,
+            2 => self.second[kind][part] = value,
             _ => {}
         }
-        self.last[kind] = [Some(x), None];
+        self.last[kind][part] = value;
     }
 
     /// Whether the curve has as many points as circles are written with, and says that it is closed or at least ends
     /// near its start.
-    fn may_be_circle(&self) -> Result<bool, Fault> {
+    fn may_be_circle(&self) -> bool {
         let [control, fit] = self.counts;
         let enough = control >= FEWEST_CONTROL_POINTS || fit > 0;
         if !enough || control.max(fit) > MAX_SPLINE_POINTS || self.degree > MAX_SPLINE_DEGREE {
-            return Ok(false);
+            return false;
         }
         if self.flags & CLOSED_OR_PERIODIC != 0 {
-            return Ok(true);
+            return true;
         }
         let kind = usize::from(control == 0);
-        let at = |[x, y]: &[Option<Tag<'a>>; 2]| match (x, y) {
-            (Some(x), Some(y)) => Ok(Some(Point::new(x.real()?, y.real()?))),
-            _ => Ok(None),
-        };
-        let (first, second, last) = (at(&self.first[kind])?, at(&self.second[kind])?, at(&self.last[kind])?);
-        let (Some(first), Some(second), Some(last)) = (first, second, last) else {
-            return Ok(false);
+        let at = |[x, y]: [Value<'a>; 2]| Some(Point::new(x.real()?, y.real()?));
+        let (Some(first), Some(second), Some(last)) =
+            (at(self.first[kind]), at(self.second[kind]), at(self.last[kind]))
+        else {
+            // What is wrong with it is found where it is read.
+            return true;
         };
         // The first step of a circle of so few points is as long as many times what rounding may leave open; points
         // that a curve repeats say nothing.
         let step = first.distance(second);
-        Ok(step == 0.0 || first.distance(last) <= OPEN_SLACK * step)
+        step == 0.0 || first.distance(last) <= OPEN_SLACK * step
     }
 }
 

@@ -39,18 +39,17 @@ fn line_of_text<'a, T: Tags<'a>>(
     let mut gathered = Gathered::default();
     let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
-    let mut embedded = None;
-    while let Some(tag) = scanner.walk.group() {
-        if tag.code == 101 {
-            embedded = Some(embedded_text(scanner)?);
-            break;
-        }
+    let mut embeds = false;
+    scanner.walk.groups(|tag| {
         match tag.code {
+            101 => embeds = true,
             // Group 3 of an ATTDEF is its prompt.
             3 if carrier == Carrier::Text => chunks.push(tag.text()),
-            _ => g.take(&tag, LINE_OF_TEXT, &mut gathered)?,
+            _ => g.take(tag, LINE_OF_TEXT, &mut gathered)?,
         }
-    }
+        Ok(!embeds)
+    })?;
+    let embedded = if embeds { Some(embedded_text(scanner)?) } else { None };
     chunks.push(g.text(1));
     let anchor = line_anchor(&g, carrier);
     let aligned = anchor != BASE_LEFT || g.int_or(72, 0) != 0;
@@ -116,9 +115,9 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
     let mut chunks = Chunks::default();
     // Of a rotation and a direction the one that comes last counts.
     let mut rotation_last = false;
-    while let Some(tag) = scanner.walk.group() {
+    scanner.walk.groups(|tag| {
         match tag.code {
-            101 => break,
+            101 => return Ok(false),
             3 => chunks.push(tag.text()),
             code => {
                 match code {
@@ -126,10 +125,11 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
                     11 => rotation_last = false,
                     _ => {}
                 }
-                g.take(&tag, FORMATTED, &mut gathered)?;
+                g.take(tag, FORMATTED, &mut gathered)?;
             }
         }
-    }
+        Ok(true)
+    })?;
     chunks.push(g.text(1));
     let along = if g.has(11) && !rotation_last {
         g.point(11)

@@ -1,5 +1,7 @@
 //! Placing leaders and multileaders, and tying them to the texts that they annotate.
 
+use std::collections::HashMap;
+
 use super::place::{Context, Placer};
 use super::texts::Frame;
 use crate::drawing::{InsertId, Leader, Text, TextKind};
@@ -103,8 +105,16 @@ impl<'a> Placer<'_, 'a> {
 
     /// Ties each leader to the text whose handle it names, among those that stand in the same INSERT.
     pub(super) fn tie_leaders(&mut self) {
-        for pending in std::mem::take(&mut self.pending_leaders) {
-            let found = self.text_of.get(&(pending.annotation, pending.insert)).copied();
+        let pending_leaders = std::mem::take(&mut self.pending_leaders);
+        if pending_leaders.is_empty() {
+            return;
+        }
+        let texts = self.drawing.texts.iter().enumerate();
+        let text_of: HashMap<(u64, Option<InsertId>), usize> = texts
+            .filter_map(|(index, text)| Some(((text.origin.handle?, text.origin.insert), index)))
+            .collect();
+        for pending in pending_leaders {
+            let found = text_of.get(&(pending.annotation, pending.insert)).copied();
             if let Some(leader) = self.drawing.leaders.get_mut(pending.leader) {
                 leader.text = found;
             }

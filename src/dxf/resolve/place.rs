@@ -61,7 +61,6 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) splines: HashMap<usize, Option<Round>>,
     /// Circles that splines become by an uneven scale, by index of the entity and the scale, about the origin.
     pub(super) ovals: HashMap<(usize, [[u64; 2]; 3]), Option<Round>>,
-    pub(super) text_of: HashMap<(u64, Option<InsertId>), usize>,
     pub(super) pending_leaders: Vec<PendingLeader>,
     pub(super) repeated_text: usize,
     pub(super) uneven: Uneven,
@@ -92,7 +91,6 @@ impl<'s, 'a> Placer<'s, 'a> {
             outline_arcs: Vec::new(),
             splines: HashMap::new(),
             ovals: HashMap::new(),
-            text_of: HashMap::new(),
             pending_leaders: Vec::new(),
             repeated_text: 0,
             uneven: Uneven::default(),

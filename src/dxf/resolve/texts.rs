@@ -56,12 +56,9 @@ impl<'a> Placer<'_, 'a> {
         });
     }
 
-    /// Adds a text and remembers it by its handle, for the leaders that point to it.
+    /// Adds a text; its place among all.
     pub(super) fn push_text(&mut self, text: Text) -> usize {
         let index = self.drawing.texts.len();
-        if let Some(handle) = text.origin.handle {
-            self.text_of.insert((handle, text.origin.insert), index);
-        }
         self.drawing.texts.push(text);
         index
     }

@@ -22,6 +22,9 @@ pub(super) use names::symbol_name;
 /// Most names of entities that are not read and are counted one by one.
 const MOST_UNREAD_NAMES: usize = 100;
 
+/// Bytes of a short entity, a LINE of a binary file.
+const BYTES_OF_ENTITY: usize = 110;
+
 /// What one pass found.
 #[derive(Debug)]
 pub(super) struct Scan<'a> {
@@ -145,6 +148,8 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         self.recognised = true;
         self.has_entities = true;
         let first = self.raw.entities.len();
+        // Room that is never touched costs nothing, a list that grows by copying does.
+        self.raw.entities.reserve(self.walk.size() / BYTES_OF_ENTITY);
         self.until_section_end(Self::entity);
         self.raw.main.push(first..self.raw.entities.len());
     }

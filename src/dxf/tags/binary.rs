@@ -3,17 +3,23 @@
 
 use memchr::memchr;
 
-use super::{Tag, Tags, Value, opens_entity};
+use super::{Quick, Step, Tag, Tags, Value, opens_entity};
 use crate::dxf::problems::Problems;
 
 /// The first bytes of every binary DXF file.
 pub(in crate::dxf) const SIGNATURE: &[u8; 22] = b"AutoCAD Binary DXF\r\n\x1a\0";
 
-/// The pairs of a binary file.
-pub(in crate::dxf) struct BinaryTags<'a> {
+/// A place in a binary file.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::dxf) struct Place<'a> {
     data: &'a [u8],
     pos: usize,
     wide_codes: bool,
+}
+
+/// The pairs of a binary file.
+pub(in crate::dxf) struct BinaryTags<'a> {
+    at: Place<'a>,
     cut: bool,
     problems: Problems,
 }
@@ -29,79 +35,8 @@ impl<'a> BinaryTags<'a> {
             Some(0xFF) => false,
             _ => true,
         };
-        BinaryTags { data, pos: start, wide_codes, cut: false, problems: Problems::default() }
-    }
-
-    #[inline(always)]
-    fn take<const N: usize>(&mut self) -> Option<[u8; N]> {
-        let bytes = self.data.get(self.pos..)?.first_chunk::<N>()?;
-        self.pos += N;
-        Some(*bytes)
-    }
-
-    #[inline(always)]
-    fn take_code(&mut self) -> Option<i32> {
-        if self.wide_codes {
-            return self.take::<2>().map(|b| i32::from(i16::from_le_bytes(b)));
-        }
-        match self.take::<1>()? {
-            [255] => self.take::<2>().map(|b| i32::from(i16::from_le_bytes(b))),
-            [code] => Some(i32::from(code)),
-        }
-    }
-
-    /// The value of a pair of this code; the commonest kinds first.
-    #[inline(always)]
-    fn take_value(&mut self, code: i32) -> Option<Value<'a>> {
-        match code {
-            10..=59 => self.take().map(|b| Value::Real(f64::from_le_bytes(b))),
-            0..=9 | 100..=105 | 320..=369 => self.take_text(),
-            60..=79 => self.take().map(|b| Value::Int(i64::from(i16::from_le_bytes(b)))),
-            _ => self.take_rare(code),
-        }
-    }
-
-    fn take_rare(&mut self, code: i32) -> Option<Value<'a>> {
-        Some(match code {
-            110..=149 | 210..=239 | 460..=469 | 1010..=1059 => Value::Real(f64::from_le_bytes(self.take()?)),
-            170..=179 | 270..=289 | 370..=389 | 400..=409 | 1060..=1070 => {
-                Value::Int(i64::from(i16::from_le_bytes(self.take()?)))
-            }
-            90..=99 | 420..=429 | 440..=459 | 1071 => Value::Int(i64::from(i32::from_le_bytes(self.take()?))),
-            160..=169 => Value::Int(i64::from_le_bytes(self.take()?)),
-            290..=299 => Value::Int(i64::from(self.take::<1>()?[0])),
-            310..=319 | 1004 => {
-                let length = usize::from(self.take::<1>()?[0]);
-                self.data.get(self.pos..self.pos + length)?;
-                self.pos += length;
-                Value::Chunk
-            }
-            _ => self.take_text()?,
-        })
-    }
-
-    /// A text up to its zero byte. Names and handles are too short for a call of a search to pay.
-    #[inline(always)]
-    fn take_text(&mut self) -> Option<Value<'a>> {
-        let rest = self.data.get(self.pos..)?;
-        let mut n = 0;
-        while let Some(eight) = rest[n..].first_chunk::<8>() {
-            let bytes = u64::from_le_bytes(*eight);
-            // The lowest zero byte is marked rightly.
-            let marked = bytes.wrapping_sub(0x0101_0101_0101_0101) & !bytes & 0x8080_8080_8080_8080;
-            if marked != 0 {
-                n += marked.trailing_zeros() as usize / 8;
-                self.pos += n + 1;
-                return Some(Value::Text(&rest[..n]));
-            }
-            n += 8;
-            if n >= 64 {
-                break;
-            }
-        }
-        n += memchr(0, &rest[n..])?;
-        self.pos += n + 1;
-        Some(Value::Text(&rest[..n]))
+        let at = Place { data, pos: start, wide_codes };
+        BinaryTags { at, cut: false, problems: Problems::default() }
     }
 
     /// Whether a code can stand in a DXF file; another one shows that the pairs are out of step for good.
@@ -109,68 +44,172 @@ impl<'a> BinaryTags<'a> {
         matches!(code, -5..=481 | 999..=1071)
     }
 
+    /// Ends the pairs where no step leads on, and says why, unless it is the end of the file.
     #[cold]
-    fn stop_in_value(&mut self, at: usize, code: i32) -> Option<Tag<'a>> {
-        if !Self::known(code) {
-            return self.stop_at_code(at, code);
+    fn stop(&mut self) -> Option<Tag<'a>> {
+        let from = self.at.pos;
+        if from >= self.at.data.len() {
+            return None;
         }
-        self.stop(at, format!("the file ends inside the value of group {code}"))
-    }
-
-    #[cold]
-    fn stop_at_code(&mut self, at: usize, code: i32) -> Option<Tag<'a>> {
-        self.stop(at, format!("group code {code} is none of DXF: the file is damaged from here on"))
-    }
-
-    /// Ends the pairs.
-    #[cold]
-    fn stop(&mut self, at: usize, message: String) -> Option<Tag<'a>> {
+        let Place { data, wide_codes, .. } = self.at;
+        let message = match code_at(data, from, wide_codes) {
+            None => "the file ends inside a group code".to_owned(),
+            Some((code, _)) if !Self::known(code) => {
+                format!("group code {code} is none of DXF: the file is damaged from here on")
+            }
+            Some((code, pos)) => match value_at(data, pos, code) {
+                None => format!("the file ends inside the value of group {code}"),
+                Some(_) => "group 0 holds no name: the file is damaged from here on".to_owned(),
+            },
+        };
         self.cut = true;
-        self.problems.add(0, at as u64, message, true);
-        self.pos = self.data.len();
+        self.problems.add(0, from as u64, message, true);
+        self.at.pos = self.at.data.len();
         None
     }
 }
 
-impl<'a> Tags<'a> for BinaryTags<'a> {
+impl<'a> Quick<'a> for Place<'a> {
+    // All steps work on plain numbers, not on a place: what has no address stays in registers.
     #[inline(always)]
-    fn next(&mut self) -> Option<Tag<'a>> {
-        let at = self.pos;
-        if at >= self.data.len() {
-            return None;
-        }
-        let Some(code) = self.take_code() else {
-            return self.stop(at, "the file ends inside a group code".to_owned());
+    fn step(&mut self) -> Step<'a> {
+        let Some((code, offset)) = code_at(self.data, self.pos, self.wide_codes) else {
+            return Step::Odd;
         };
-        let offset = self.pos;
-        let Some(value) = self.take_value(code) else {
-            return self.stop_in_value(at, code);
+        let Some((value, end)) = value_at(self.data, offset, code) else {
+            return Step::Odd;
         };
+        let tag = Tag { code, line: 0, offset, value };
         if code == 0 {
             if !matches!(value, Value::Text(name) if opens_entity(name)) {
-                return self.stop(at, "group 0 holds no name: the file is damaged from here on".to_owned());
+                return Step::Odd;
             }
-        } else if !(1..=79).contains(&code) && !Self::known(code) {
-            return self.stop_at_code(at, code);
+            self.pos = end;
+            return Step::Start(tag);
         }
-        Some(Tag { code, line: 0, offset, value })
+        if !(1..=79).contains(&code) && !BinaryTags::known(code) {
+            return Step::Odd;
+        }
+        self.pos = end;
+        Step::Group(tag)
+    }
+}
+
+#[inline(always)]
+fn bytes_at<const N: usize>(data: &[u8], pos: usize) -> Option<[u8; N]> {
+    data.get(pos..)?.first_chunk::<N>().copied()
+}
+
+/// The group code at `pos`, and where its value begins.
+#[inline(always)]
+fn code_at(data: &[u8], pos: usize, wide: bool) -> Option<(i32, usize)> {
+    if wide {
+        return Some((i32::from(i16::from_le_bytes(bytes_at(data, pos)?)), pos + 2));
+    }
+    match *data.get(pos)? {
+        255 => Some((i32::from(i16::from_le_bytes(bytes_at(data, pos + 1)?)), pos + 3)),
+        code => Some((i32::from(code), pos + 1)),
+    }
+}
+
+/// The value at `pos` of a pair of this code, and where the next pair begins; the commonest kinds first.
+#[inline(always)]
+fn value_at(data: &[u8], pos: usize, code: i32) -> Option<(Value<'_>, usize)> {
+    match code {
+        10..=59 => Some((Value::Real(f64::from_le_bytes(bytes_at(data, pos)?)), pos + 8)),
+        0..=9 | 100..=105 | 320..=369 => {
+            let text = text_at(data, pos)?;
+            Some((Value::Text(text), pos + text.len() + 1))
+        }
+        60..=79 => Some((Value::Int(i64::from(i16::from_le_bytes(bytes_at(data, pos)?))), pos + 2)),
+        _ => rare_at(data, pos, code),
+    }
+}
+
+fn rare_at(data: &[u8], pos: usize, code: i32) -> Option<(Value<'_>, usize)> {
+    Some(match code {
+        110..=149 | 210..=239 | 460..=469 | 1010..=1059 => {
+            (Value::Real(f64::from_le_bytes(bytes_at(data, pos)?)), pos + 8)
+        }
+        170..=179 | 270..=289 | 370..=389 | 400..=409 | 1060..=1070 => {
+            (Value::Int(i64::from(i16::from_le_bytes(bytes_at(data, pos)?))), pos + 2)
+        }
+        90..=99 | 420..=429 | 440..=459 | 1071 => {
+            (Value::Int(i64::from(i32::from_le_bytes(bytes_at(data, pos)?))), pos + 4)
+        }
+        160..=169 => (Value::Int(i64::from_le_bytes(bytes_at(data, pos)?)), pos + 8),
+        290..=299 => (Value::Int(i64::from(*data.get(pos)?)), pos + 1),
+        310..=319 | 1004 => {
+            let end = pos + 1 + usize::from(*data.get(pos)?);
+            data.get(pos..end)?;
+            (Value::Chunk, end)
+        }
+        _ => {
+            let text = text_at(data, pos)?;
+            (Value::Text(text), pos + text.len() + 1)
+        }
+    })
+}
+
+/// The text at `pos`, up to its zero byte. Names and handles are too short for a call of a search to pay.
+#[inline(always)]
+fn text_at(data: &[u8], pos: usize) -> Option<&[u8]> {
+    let rest = data.get(pos..)?;
+    for n in [0, 8, 16, 24] {
+        let Some(eight) = rest.get(n..)?.first_chunk::<8>() else {
+            break;
+        };
+        let bytes = u64::from_le_bytes(*eight);
+        // The lowest zero byte is marked rightly.
+        let marked = bytes.wrapping_sub(0x0101_0101_0101_0101) & !bytes & 0x8080_8080_8080_8080;
+        if marked != 0 {
+            return rest.get(..n + marked.trailing_zeros() as usize / 8);
+        }
+    }
+    rest.get(..memchr(0, rest)?)
+}
+
+impl<'a> Tags<'a> for BinaryTags<'a> {
+    type Quick = Place<'a>;
+
+    fn quick(&self) -> Place<'a> {
+        self.at
+    }
+
+    fn resume(&mut self, quick: Place<'a>) {
+        self.at = quick;
+    }
+
+    fn next(&mut self) -> Option<Tag<'a>> {
+        match self.at.step() {
+            Step::Group(tag) | Step::Start(tag) => Some(tag),
+            Step::Odd => self.stop(),
+        }
     }
 
     fn skip_to_start(&mut self) -> Option<Tag<'a>> {
-        loop {
-            let tag = self.next()?;
-            if tag.code == 0 {
-                return Some(tag);
+        let mut place = self.at;
+        let found = loop {
+            match place.step() {
+                Step::Group(_) => {}
+                Step::Start(tag) => break Some(tag),
+                Step::Odd => break None,
             }
-        }
+        };
+        self.at = place;
+        found.or_else(|| self.next())
+    }
+
+    fn size(&self) -> usize {
+        self.at.data.len()
     }
 
     fn go_to(&mut self, (_, pos): (u64, usize)) {
-        self.pos = pos;
+        self.at.pos = pos;
     }
 
     fn place(&self) -> (u64, usize) {
-        (0, self.pos)
+        (0, self.at.pos)
     }
 
     fn cut_inside_pair(&self) -> bool {

@@ -7,6 +7,7 @@ use wide::u8x16;
 pub(super) const BLOCK: usize = 64;
 
 /// The line feeds of a text from some place on, in order.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Feeds<'a> {
     data: &'a [u8],
     /// Where the block begins whose line feeds `left` holds.
@@ -17,17 +18,16 @@ pub(super) struct Feeds<'a> {
 
 impl<'a> Feeds<'a> {
     /// Those of `data` from `at` on.
+    #[inline]
     pub(super) fn new(data: &'a [u8], at: usize) -> Self {
-        let mut feeds = Feeds { data, block: 0, left: 0 };
-        feeds.seek(at);
-        feeds
+        let block = at - at % BLOCK;
+        let left = feeds_of(data, block) & (u64::MAX << (at % BLOCK));
+        Feeds { data, block, left }
     }
 
-    /// Goes on with those from `at` on.
-    #[inline]
-    pub(super) fn seek(&mut self, at: usize) {
-        self.block = at - at % BLOCK;
-        self.left = feeds_of(self.data, self.block) & (u64::MAX << (at % BLOCK));
+    /// The text.
+    pub(super) fn data(&self) -> &'a [u8] {
+        self.data
     }
 
     /// The place of the next one.
@@ -48,38 +48,45 @@ impl<'a> Feeds<'a> {
 
 #[inline(always)]
 fn feeds_of(data: &[u8], block: usize) -> u64 {
-    bits(data, block, b' ', |bytes| bytes.simd_eq(u8x16::splat(b'\n')))
+    bits(data, block, |bytes| bytes.simd_eq(u8x16::splat(b'\n')))
 }
 
 /// The bytes of the block at `from` that are no larger than a blank: blanks and the ends of lines.
 #[inline(always)]
 pub(super) fn blanks_of(data: &[u8], from: usize) -> u64 {
-    bits(data, from, b' ', |bytes| bytes.simd_le(u8x16::splat(b' ')))
+    bits(data, from, |bytes| bytes.simd_le(u8x16::splat(b' ')))
 }
 
 /// The bytes of the block at `from` that are `0`.
 #[inline(always)]
 pub(super) fn zeros_of(data: &[u8], from: usize) -> u64 {
-    bits(data, from, b' ', |bytes| bytes.simd_eq(u8x16::splat(b'0')))
+    bits(data, from, |bytes| bytes.simd_eq(u8x16::splat(b'0')))
 }
 
-/// A bit for each byte of the block at `from` for which `test` holds; past the end of the data stands `filler`.
+/// A bit for each byte of the block at `from` for which `test` holds; past the end of the data stand blanks.
 #[inline(always)]
-fn bits(data: &[u8], from: usize, filler: u8, test: impl Fn(u8x16) -> u8x16) -> u64 {
-    let whole: Option<[u8; BLOCK]> = data.get(from..from + BLOCK).and_then(|b| b.try_into().ok());
-    let bytes = whole.unwrap_or_else(|| padded(data, from, filler));
+fn bits(data: &[u8], from: usize, test: impl Fn(u8x16) -> u8x16) -> u64 {
+    match data.get(from..).and_then(|rest| rest.first_chunk::<BLOCK>()) {
+        Some(whole) => bits_of(whole, test),
+        None => bits_of(&padded(data, from), test),
+    }
+}
+
+#[inline(always)]
+fn bits_of(block: &[u8; BLOCK], test: impl Fn(u8x16) -> u8x16) -> u64 {
+    let (parts, _) = block.as_chunks::<16>();
     let mut found = 0;
-    for (n, part) in bytes.chunks_exact(16).enumerate() {
-        let part: [u8; 16] = part.try_into().unwrap_or([filler; 16]);
-        found |= u64::from(test(u8x16::new(part)).to_bitmask()) << (16 * n);
+    for (n, part) in parts.iter().enumerate() {
+        found |= u64::from(test(u8x16::new(*part)).to_bitmask()) << (16 * n);
     }
     found
 }
 
 /// The last, short block.
 #[cold]
-fn padded(data: &[u8], from: usize, filler: u8) -> [u8; BLOCK] {
-    let mut bytes = [filler; BLOCK];
+#[inline(never)]
+fn padded(data: &[u8], from: usize) -> [u8; BLOCK] {
+    let mut bytes = [b' '; BLOCK];
     let rest = data.get(from..).unwrap_or_default();
     for (to, byte) in bytes.iter_mut().zip(rest) {
         *to = *byte;

@@ -44,6 +44,19 @@ pub(super) enum Value<'a> {
     Chunk,
 }
 
+impl Value<'_> {
+    /// It as a finite number.
+    #[inline(always)]
+    pub(super) fn real(self) -> Option<f64> {
+        match self {
+            Value::Text(bytes) => number::real(bytes),
+            Value::Real(v) => number::believed(v),
+            Value::Int(v) => Some(v as f64),
+            Value::Chunk => None,
+        }
+    }
+}
+
 /// One pair.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Tag<'a> {
@@ -74,13 +87,7 @@ impl<'a> Tag<'a> {
     /// The value as a finite number.
     #[inline(always)]
     pub(super) fn real(&self) -> Result<f64, Fault> {
-        let parsed = match self.value {
-            Value::Text(bytes) => number::real(bytes),
-            Value::Real(v) => number::believed(v),
-            Value::Int(v) => Some(v as f64),
-            Value::Chunk => None,
-        };
-        parsed.ok_or_else(|| self.fault("a number"))
+        self.value.real().ok_or_else(|| self.fault("a number"))
     }
 
     /// The value as a whole number.
@@ -146,13 +153,42 @@ pub(super) fn excerpt(bytes: &[u8]) -> String {
     if bytes.len() > SHOWN { text + "…" } else { text }
 }
 
+/// What a quick look at the next pair finds.
+pub(super) enum Step<'a> {
+    /// A pair of another code than 0.
+    Group(Tag<'a>),
+    /// The pair that opens the next entity.
+    Start(Tag<'a>),
+    /// Something that needs a closer look; the place has not moved.
+    Odd,
+}
+
+/// A place among pairs that steps over what is as it should be, and leaves everything else to its [`Tags`]. So small that
+/// a loop keeps it in registers.
+pub(super) trait Quick<'a>: Copy {
+    /// The next pair.
+    fn step(&mut self) -> Step<'a>;
+}
+
 /// A source of pairs.
 pub(super) trait Tags<'a> {
+    /// Its quick place.
+    type Quick: Quick<'a>;
+
+    /// The quick place where it stands.
+    fn quick(&self) -> Self::Quick;
+
+    /// Goes to where a quick place has come.
+    fn resume(&mut self, quick: Self::Quick);
+
     /// The next pair; none at the end of the file or where nothing more can be understood.
     fn next(&mut self) -> Option<Tag<'a>>;
 
     /// The first pair of code 0 from here on, everything before it left out unread.
     fn skip_to_start(&mut self) -> Option<Tag<'a>>;
+
+    /// Bytes of the whole file.
+    fn size(&self) -> usize;
 
     /// Goes back to a [`Tags::place`].
     fn go_to(&mut self, place: (u64, usize));
@@ -206,6 +242,11 @@ pub(super) struct Mark<'a> {
 }
 
 impl<'a, T: Tags<'a>> Walk<'a, T> {
+    /// Bytes of the whole file.
+    pub(super) fn size(&self) -> usize {
+        self.tags.size()
+    }
+
     pub(super) fn new(tags: T) -> Self {
         Walk { tags, pending: None, done: false }
     }
@@ -234,6 +275,59 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
                     }
                 }
                 _ => return Some(tag),
+            }
+        }
+    }
+
+    /// Gives each pair of the entity that was started last to `each`, until that answers false. The same as
+    /// [`Self::group`] in a loop, and much faster.
+    ///
+    /// # Errors
+    /// The first fault that `each` finds; the rest of the entity is left as it is.
+    #[inline(always)]
+    pub(super) fn groups(
+        &mut self,
+        mut each: impl FnMut(&Tag<'a>) -> Result<bool, Fault>,
+    ) -> Result<(), Fault> {
+        if self.pending.is_some() || self.done {
+            return Ok(());
+        }
+        let mut quick = self.tags.quick();
+        loop {
+            let tag = match quick.step() {
+                Step::Group(tag) if tag.code != 999 && tag.code != 102 => tag,
+                Step::Start(tag) => {
+                    self.tags.resume(quick);
+                    self.pending = Some(start_of(&tag));
+                    return Ok(());
+                }
+                Step::Group(tag) => {
+                    self.tags.resume(quick);
+                    let opens = tag.code == 102 && tag.name().starts_with(b"{");
+                    if opens && !self.skip_bracket() {
+                        return Ok(());
+                    }
+                    quick = self.tags.quick();
+                    if tag.code == 999 || opens {
+                        continue;
+                    }
+                    tag
+                }
+                Step::Odd => {
+                    self.tags.resume(quick);
+                    let Some(tag) = self.group() else {
+                        return Ok(());
+                    };
+                    quick = self.tags.quick();
+                    tag
+                }
+            };
+            match each(&tag) {
+                Ok(true) => {}
+                done => {
+                    self.tags.resume(quick);
+                    return done.map(|_| ());
+                }
             }
         }
     }

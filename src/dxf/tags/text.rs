@@ -5,7 +5,7 @@
 use memchr::{memchr, memchr_iter, memchr2};
 
 use super::feeds::Feeds;
-use super::{Tag, Tags, Value, excerpt, opens_entity, zero};
+use super::{Quick, Step, Tag, Tags, Value, excerpt, opens_entity, zero};
 use crate::dxf::problems::Problems;
 
 /// How the lines of a file end.
@@ -17,15 +17,54 @@ enum Ends {
     Any,
 }
 
-/// The pairs of a text file.
-pub(in crate::dxf) struct TextTags<'a> {
-    data: &'a [u8],
+/// A place in a text file whose lines end with LF or CR LF.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::dxf) struct Place<'a> {
     pos: usize,
     /// 1-based number of the line that starts at `pos`.
     line: u64,
-    ends: Ends,
-    /// The line feeds from `pos` on; not kept up where a CR may end a line.
+    /// The line feeds from `pos` on; none where a CR may end a line.
     feeds: Feeds<'a>,
+}
+
+impl<'a> Quick<'a> for Place<'a> {
+    #[inline(always)]
+    fn step(&mut self) -> Step<'a> {
+        let data = self.feeds.data();
+        let mut next = *self;
+        let Some(code_end) = next.feeds.take() else {
+            return Step::Odd;
+        };
+        let Some(value_end) = next.feeds.take() else {
+            return Step::Odd;
+        };
+        let begin = data.get(self.pos..).and_then(|rest| rest.first_chunk::<4>());
+        let code = match begin {
+            Some([a, b, c, b'\n']) => padded_code([*a, *b, *c]),
+            _ => usual_code_of(data.get(self.pos..code_end).unwrap_or_default()),
+        };
+        let Some(code) = code else {
+            return Step::Odd;
+        };
+        let offset = code_end + 1;
+        let value = data.get(offset..value_end).unwrap_or_default();
+        let value = value.strip_suffix(b"\r").unwrap_or(value);
+        let tag = Tag { code, line: self.line + 1, offset, value: Value::Text(value) };
+        if code == 0 && !opens_entity(value) {
+            return Step::Odd;
+        }
+        next.pos = value_end + 1;
+        next.line += 2;
+        *self = next;
+        if code == 0 { Step::Start(tag) } else { Step::Group(tag) }
+    }
+}
+
+/// The pairs of a text file.
+pub(in crate::dxf) struct TextTags<'a> {
+    data: &'a [u8],
+    at: Place<'a>,
+    ends: Ends,
     cut: bool,
     problems: Problems,
 }
@@ -33,12 +72,11 @@ pub(in crate::dxf) struct TextTags<'a> {
 impl<'a> TextTags<'a> {
     /// Walks `data` from `start`, which is where a line begins; `first_line` is its number.
     pub(in crate::dxf) fn new(data: &'a [u8], start: usize) -> Self {
+        let ends = line_ends(data);
         TextTags {
             data,
-            pos: start,
-            line: 1,
-            ends: line_ends(data),
-            feeds: Feeds::new(data, start),
+            at: Place { pos: start, line: 1, feeds: feeds(data, start, ends) },
+            ends,
             cut: false,
             problems: Problems::default(),
         }
@@ -46,21 +84,20 @@ impl<'a> TextTags<'a> {
 
     /// Goes to `pos`, where the line of number `line` begins.
     fn go_to(&mut self, pos: usize, line: u64) {
-        (self.pos, self.line) = (pos, line);
-        self.feeds.seek(pos);
+        self.at = Place { pos, line, feeds: feeds(self.data, pos, self.ends) };
     }
 
     /// The line at the current place, without its end; moves past it.
     #[inline(always)]
     fn take_line(&mut self) -> &'a [u8] {
-        self.line += 1;
+        self.at.line += 1;
         if self.ends == Ends::Any {
             return self.take_any_line();
         }
-        match self.feeds.take() {
+        match self.at.feeds.take() {
             Some(end) => {
-                let line = &self.data[self.pos..end];
-                self.pos = end + 1;
+                let line = &self.data[self.at.pos..end];
+                self.at.pos = end + 1;
                 line.strip_suffix(b"\r").unwrap_or(line)
             }
             None => self.take_rest(),
@@ -70,8 +107,8 @@ impl<'a> TextTags<'a> {
     /// The last line, which has no end.
     #[cold]
     fn take_rest(&mut self) -> &'a [u8] {
-        let rest = &self.data[self.pos..];
-        self.pos = self.data.len();
+        let rest = &self.data[self.at.pos..];
+        self.at.pos = self.data.len();
         self.cut = true;
         rest
     }
@@ -80,7 +117,7 @@ impl<'a> TextTags<'a> {
     /// through two conversions have CR CR LF).
     #[cold]
     fn take_any_line(&mut self) -> &'a [u8] {
-        let rest = &self.data[self.pos..];
+        let rest = &self.data[self.at.pos..];
         let Some(n) = memchr2(b'\n', b'\r', rest) else {
             return self.take_rest();
         };
@@ -91,7 +128,7 @@ impl<'a> TextTags<'a> {
                 end = n + run + 1;
             }
         }
-        self.pos += end;
+        self.at.pos += end;
         &rest[..n]
     }
 
@@ -99,7 +136,7 @@ impl<'a> TextTags<'a> {
     /// file ends in this line; then the place stays.
     #[inline(always)]
     fn take_code(&mut self) -> Option<i32> {
-        let (pos, line, cut) = (self.pos, self.line, self.cut);
+        let (pos, line, cut) = (self.at.pos, self.at.line, self.cut);
         let code = code_of(self.take_line());
         if code.is_none() || self.cut {
             self.go_to(pos, line);
@@ -111,20 +148,20 @@ impl<'a> TextTags<'a> {
 
     /// Whether the current line is the last and has no end: the beginning of a group code at most.
     fn at_torn_line(&self) -> bool {
-        memchr2(b'\n', b'\r', &self.data[self.pos..]).is_none()
+        memchr2(b'\n', b'\r', &self.data[self.at.pos..]).is_none()
     }
 
     /// Falls into step again at the next line that is a group code. False at the end of the file.
     #[cold]
     fn resynchronise(&mut self) -> bool {
-        let (line, offset) = (self.line, self.pos);
+        let (line, offset) = (self.at.line, self.at.pos);
         let mut found: Option<&[u8]> = None;
         let mut skipped = 0_u64;
         loop {
-            if self.pos >= self.data.len() {
+            if self.at.pos >= self.data.len() {
                 break;
             }
-            let (pos, at) = (self.pos, self.line);
+            let (pos, at) = (self.at.pos, self.at.line);
             if skipped > 0 && self.take_code().is_some() {
                 self.go_to(pos, at);
                 break;
@@ -135,7 +172,7 @@ impl<'a> TextTags<'a> {
             }
             skipped += 1;
         }
-        let at_end = self.pos >= self.data.len();
+        let at_end = self.at.pos >= self.data.len();
         if let Some(text) = found {
             self.report(
                 line,
@@ -165,26 +202,36 @@ impl<'a> TextTags<'a> {
 }
 
 impl<'a> Tags<'a> for TextTags<'a> {
+    type Quick = Place<'a>;
+
+    fn quick(&self) -> Place<'a> {
+        self.at
+    }
+
+    fn resume(&mut self, quick: Place<'a>) {
+        self.at = quick;
+    }
+
     #[inline(always)]
     fn next(&mut self) -> Option<Tag<'a>> {
         loop {
-            if self.pos >= self.data.len() {
+            if self.at.pos >= self.data.len() {
                 return None;
             }
-            let (code_line, code_at) = (self.line, self.pos);
+            let (code_line, code_at) = (self.at.line, self.at.pos);
             let Some(code) = self.take_code() else {
                 if self.at_torn_line() || !self.resynchronise() {
-                    self.pos = self.data.len();
+                    self.at.pos = self.data.len();
                     return None;
                 }
                 continue;
             };
-            if self.pos >= self.data.len() {
+            if self.at.pos >= self.data.len() {
                 // A code without its value belongs to the entity before, unless it opens the next one.
                 self.cut |= code != 0;
                 return None;
             }
-            let offset = self.pos;
+            let offset = self.at.pos;
             let value = self.take_line();
             if code == 0 && !opens_entity(value) {
                 self.report(
@@ -207,10 +254,10 @@ impl<'a> Tags<'a> for TextTags<'a> {
     /// none: nothing of it was wanted.
     fn skip_to_start(&mut self) -> Option<Tag<'a>> {
         if self.ends == Ends::Lf
-            && let Some(at) = zero::next_start(self.data, self.pos)
+            && let Some(at) = zero::next_start(self.data, self.at.pos)
         {
-            let lines = memchr_iter(b'\n', &self.data[self.pos..at]).count() as u64;
-            self.go_to(at, self.line + lines);
+            let lines = memchr_iter(b'\n', &self.data[self.at.pos..at]).count() as u64;
+            self.go_to(at, self.at.line + lines);
         }
         loop {
             let tag = self.next()?;
@@ -220,12 +267,16 @@ impl<'a> Tags<'a> for TextTags<'a> {
         }
     }
 
+    fn size(&self) -> usize {
+        self.data.len()
+    }
+
     fn go_to(&mut self, (line, pos): (u64, usize)) {
         TextTags::go_to(self, pos, line);
     }
 
     fn place(&self) -> (u64, usize) {
-        (self.line, self.pos)
+        (self.at.line, self.at.pos)
     }
 
     fn cut_inside_pair(&self) -> bool {
@@ -237,20 +288,39 @@ impl<'a> Tags<'a> for TextTags<'a> {
     }
 }
 
+/// The line feeds from `pos` on, none where a CR may end a line.
+fn feeds(data: &[u8], pos: usize, ends: Ends) -> Feeds<'_> {
+    Feeds::new(if ends == Ends::Lf { data } else { &[] }, pos)
+}
+
 /// The group code that a line is: a number of at most five digits with blanks around it.
-#[inline(always)]
 fn code_of(line: &[u8]) -> Option<i32> {
+    usual_code_of(line).or_else(|| odd_code_of(line))
+}
+
+/// A group code three places wide, as most programs write it.
+#[inline(always)]
+fn padded_code(bytes: [u8; 3]) -> Option<i32> {
+    let [a, b, c] = bytes;
+    let word = u32::from_le_bytes([a, b, c, 0]);
+    let digits = word & 0x0F_0F0F;
+    // Blanks (0x20) stand before digits (0x30 to 0x39); the lower half of a blank is 0, as that of the digit 0.
+    let aligned = matches!(word & 0xF0_F0F0, 0x30_3030 | 0x30_3020 | 0x30_2020);
+    let decimal = (digits + 0x06_0606) & 0x10_1010 == 0;
+    let blank = !word >> 4 & 0x01_0101;
+    (aligned && decimal && digits & (blank * 0x0F) == 0)
+        .then(|| (100 * (digits & 15) + 10 * (digits >> 8 & 15) + (digits >> 16)) as i32)
+}
+
+/// As [`code_of`], written as it is or three places wide, perhaps with a CR at its end.
+#[inline(always)]
+fn usual_code_of(line: &[u8]) -> Option<i32> {
     let digit = |byte: u8| i32::from(byte.wrapping_sub(b'0'));
     match *line {
-        // As nearly all programs write them: as they are, or three places wide.
-        [a] if digit(a) <= 9 => Some(digit(a)),
-        [a, b] if digit(a) <= 9 && digit(b) <= 9 => Some(10 * digit(a) + digit(b)),
-        [b' ', b' ', c] if digit(c) <= 9 => Some(digit(c)),
-        [b' ', b, c] if digit(b) <= 9 && digit(c) <= 9 => Some(10 * digit(b) + digit(c)),
-        [a, b, c] if digit(a) <= 9 && digit(b) <= 9 && digit(c) <= 9 => {
-            Some(100 * digit(a) + 10 * digit(b) + digit(c))
-        }
-        _ => odd_code_of(line),
+        [a] | [a, b'\r'] if digit(a) <= 9 => Some(digit(a)),
+        [a, b] | [a, b, b'\r'] if digit(a) <= 9 && digit(b) <= 9 => Some(10 * digit(a) + digit(b)),
+        [a, b, c] | [a, b, c, b'\r'] => padded_code([a, b, c]),
+        _ => None,
     }
 }
 
@@ -314,6 +384,41 @@ mod tests {
         }
         let mixed = "  0\r\nLINE\n 10\r1.5\r\n  8\n\n";
         assert_eq!(pairs(mixed).0, expected);
+    }
+
+    #[test]
+    fn only_numbers_of_up_to_five_digits_are_codes() {
+        for (line, code) in [
+            ("0", 0),
+            ("  0", 0),
+            (" 10", 10),
+            ("999", 999),
+            ("100\r", 100),
+            ("10\r", 10),
+            ("7\r", 7),
+            ("  7\r", 7),
+            ("-5", -5),
+            ("  1071", 1071),
+            ("\t62 ", 62),
+            ("00010", 10),
+        ] {
+            let line = line.strip_suffix("\r").unwrap_or(line);
+            assert_eq!(code_of(line.as_bytes()), Some(code), "{line:?}");
+        }
+        for line in [
+            "", "   ", "1 0", " 1 ", "1a", "a1", "!10", "1!0", "/ 0", "1.0", "123456", "--1", "-", "\r",
+            "1:2", "10:",
+        ] {
+            let expected = if line == " 1 " { Some(1) } else { None };
+            assert_eq!(code_of(line.as_bytes()), expected, "{line:?}");
+        }
+        // Every line of three bytes: the quick way agrees with the slow one wherever it answers.
+        for n in 0..1_u32 << 24 {
+            let [a, b, c, _] = n.to_le_bytes();
+            if let Some(code) = padded_code([a, b, c]) {
+                assert_eq!(odd_code_of(&[a, b, c]), Some(code), "{a} {b} {c}");
+            }
+        }
     }
 
     #[test]

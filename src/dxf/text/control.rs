@@ -1,5 +1,7 @@
 //! Control codes that all text carriers share: `%%` codes, `\U+XXXX`, `\M+nXXXX` and caret codes.
 
+use std::borrow::Cow;
+
 use super::codepage::multibyte;
 use super::symbols::symbol;
 
@@ -7,7 +9,11 @@ use super::symbols::symbol;
 pub(in crate::dxf) fn plain_text(raw: &str, symbol_font: bool) -> String {
     let mut out = String::with_capacity(raw.len());
     let mut rest = raw;
-    while let Some(c) = rest.chars().next() {
+    loop {
+        rest = plain_run(rest, symbol_font, b"%\\^", &mut out);
+        let Some(c) = rest.chars().next() else {
+            return out;
+        };
         if let Some((letters, length)) = control_code(rest) {
             out.push_str(&letters);
             rest = &rest[length..];
@@ -19,21 +25,35 @@ pub(in crate::dxf) fn plain_text(raw: &str, symbol_font: bool) -> String {
             rest = &rest[c.len_utf8()..];
         }
     }
-    out
+}
+
+/// Copies the letters up to the next one that may begin a code, which are most of a text; what is left. Nothing in a
+/// symbol font, where each letter draws another.
+pub(super) fn plain_run<'t>(rest: &'t str, symbol_font: bool, codes: &[u8], out: &mut String) -> &'t str {
+    if symbol_font {
+        return rest;
+    }
+    let end = rest.bytes().position(|b| codes.contains(&b)).unwrap_or(rest.len());
+    // The codes are ASCII, so that a letter begins at each.
+    let (run, left) = rest.split_at_checked(end).unwrap_or(("", rest));
+    out.push_str(run);
+    left
 }
 
 /// The control code at the start of `rest`: what it draws and its length in bytes.
-pub(super) fn control_code(rest: &str) -> Option<(String, usize)> {
+pub(super) fn control_code(rest: &str) -> Option<(Cow<'static, str>, usize)> {
     let bytes = rest.as_bytes();
     match bytes.first()? {
         b'%' if bytes.get(1) == Some(&b'%') => percent_code(bytes),
-        b'\\' => unicode_code(bytes).or_else(|| multibyte_code(bytes)),
+        b'\\' => {
+            unicode_code(bytes).or_else(|| multibyte_code(bytes)).map(|(text, length)| (text.into(), length))
+        }
         _ => None,
     }
 }
 
 /// `%%c`, `%%d`, `%%p`, `%%u`, `%%o`, `%%k`, `%%%` and `%%nnn` with exactly three digits.
-fn percent_code(bytes: &[u8]) -> Option<(String, usize)> {
+fn percent_code(bytes: &[u8]) -> Option<(Cow<'static, str>, usize)> {
     let code = *bytes.get(2)?;
     let text = match code.to_ascii_lowercase() {
         b'c' => "Ø",
@@ -47,11 +67,11 @@ fn percent_code(bytes: &[u8]) -> Option<(String, usize)> {
                 return None;
             }
             let number = digits.iter().fold(0_u32, |sum, d| sum * 10 + u32::from(d - b'0'));
-            return Some((numbered(number)?, 5));
+            return Some((numbered(number)?.into(), 5));
         }
         _ => return None,
     };
-    Some((text.to_owned(), 3))
+    Some((text.into(), 3))
 }
 
 /// What `%%nnn` draws. 127, 128 and 129 are the degree, plus-minus and diameter signs of the old stroke fonts.

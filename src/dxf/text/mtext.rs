@@ -1,7 +1,7 @@
 //! Formatted text (MTEXT, multileader, dimension override) to plain lines. Formatting that draws nothing is left
 //! out; stacked text becomes `a/b`; letters of symbol fonts become their symbols.
 
-use super::control::{caret_code, control_code};
+use super::control::{caret_code, control_code, plain_run};
 use super::symbols::{is_symbol_font, symbol};
 use crate::dxf::bounds::MAX_FORMAT_DEPTH;
 
@@ -11,6 +11,9 @@ pub(in crate::dxf) fn formatted_text(raw: &str, symbol_font: bool) -> String {
         Parser { out: String::with_capacity(raw.len()), fonts: Vec::new(), symbol_font, after_stack: false };
     let mut rest = raw;
     while !rest.is_empty() {
+        if !parser.after_stack {
+            rest = plain_run(rest, parser.symbol_font, b"%\\^{}\r", &mut parser.out);
+        }
         let used = parser.step(rest).max(1);
         // A step always ends between letters; this only guards the slice.
         rest = rest.get(used..).unwrap_or("");
