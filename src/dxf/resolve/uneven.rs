@@ -63,7 +63,7 @@ impl Uneven {
     ) {
         if origin.visible && is_round(round.u, round.v) {
             let subject = subject(drawing, origin, words(made_of), cause(round, map));
-            self.count(subject, Count { line: common.line, offset: common.offset, times: 1 });
+            self.count(subject, Count { line: u64::from(common.line), offset: common.offset, times: 1 });
         }
     }
 
@@ -83,7 +83,7 @@ impl Uneven {
         let key = (origin.space, origin.insert, cause, common.normal);
         let parts = self.parts.entry(key).or_insert_with(|| Parts {
             subject: subject(drawing, origin, words(MadeOf::Arcs), cause),
-            line: common.line,
+            line: u64::from(common.line),
             offset: common.offset,
             arcs: Vec::new(),
         });
