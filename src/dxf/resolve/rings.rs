@@ -88,7 +88,9 @@ fn alike(segments: &[Segment], runs: &[Range<usize>]) -> Vec<usize> {
         return Vec::new();
     }
     if count <= FEW {
-        return all.collect();
+        // The lines of most drawings run along two or three directions.
+        let sectors = all.clone().fold(0, |sectors, i| sectors | 1 << bucket(&segments[i]).1);
+        return if sectors == ALL_SECTORS { all.collect() } else { Vec::new() };
     }
     // How many lines of each length there are, and in which sectors of direction.
     let mut histogram = vec![(0_u32, 0_u8); BUCKETS];
