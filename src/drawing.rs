@@ -4,7 +4,7 @@
 //! shown. Lengths are bare drawing units, because which unit the drawing is in is decided in `pairing`, not here.
 //! Nothing here decides what is right.
 
-use crate::geometry::{Bounds, Point};
+use crate::geometry::{Bounds, Point, exact_sin_cos};
 
 /// Index into [`Drawing::layers`].
 pub type LayerId = u32;
@@ -347,10 +347,61 @@ pub struct Viewport {
     pub center: Point,
     /// Width and height on the paper.
     pub size: (f64, f64),
-    /// Centre of the part of model space that is shown.
+    /// The point of model space that is shown at the centre.
     pub model_center: Point,
     /// Paper units per model unit.
     pub scale: f64,
+    /// Turn of the view: model space appears turned by this on the paper, degrees counter-clockwise.
+    pub twist_deg: f64,
+    /// Whether it looks straight down on the plan, without perspective; another one has no scale for what lies in
+    /// the plan.
+    pub from_above: bool,
+    /// Corners of its boundary on the paper, where that is no rectangle; else empty.
+    pub clip: std::sync::Arc<[Point]>,
+    /// Layers that are frozen in this viewport only.
+    pub frozen: Vec<LayerId>,
+}
+
+impl Viewport {
+    /// The point of model space that is shown at a point of the paper; none outside of the viewport, and where it
+    /// shows no plan.
+    pub fn model_point(&self, paper: Point) -> Option<Point> {
+        if !self.from_above || self.scale <= 0.0 || !self.holds(paper) {
+            return None;
+        }
+        let (sin, cos) = exact_sin_cos(-self.twist_deg);
+        let (x, y) = ((paper.x - self.center.x) / self.scale, (paper.y - self.center.y) / self.scale);
+        Some(Point::new(self.model_center.x + x * cos - y * sin, self.model_center.y + x * sin + y * cos))
+    }
+
+    /// Where on the paper a point of model space is shown; none where it is not.
+    pub fn paper_point(&self, model: Point) -> Option<Point> {
+        let (sin, cos) = exact_sin_cos(self.twist_deg);
+        let (x, y) =
+            ((model.x - self.model_center.x) * self.scale, (model.y - self.model_center.y) * self.scale);
+        let paper = Point::new(self.center.x + x * cos - y * sin, self.center.y + x * sin + y * cos);
+        (self.from_above && self.scale > 0.0 && self.holds(paper)).then_some(paper)
+    }
+
+    /// Whether things on a layer are shown, as far as this viewport decides it.
+    pub fn shows(&self, layer: LayerId) -> bool {
+        !self.frozen.contains(&layer)
+    }
+
+    /// Whether a point of the paper lies within the boundary, or on it.
+    fn holds(&self, p: Point) -> bool {
+        let within = (p.x - self.center.x).abs() <= self.size.0 / 2.0
+            && (p.y - self.center.y).abs() <= self.size.1 / 2.0;
+        within && (self.clip.is_empty() || inside(&self.clip, p))
+    }
+}
+
+/// Whether a point lies inside a polygon, by the number of its sides to the right of the point.
+fn inside(corners: &[Point], p: Point) -> bool {
+    let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+    let crossed = sides
+        .filter(|(a, b)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x));
+    crossed.count() % 2 == 1
 }
 
 /// A table entity.

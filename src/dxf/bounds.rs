@@ -40,3 +40,7 @@ pub(super) const MAX_OVALS: usize = 10_000;
 /// Most ends of lines that are compared at one joint when LINEs are joined to polygons. Where more lines of like length
 /// meet in one corner, they are a pattern and no circle.
 pub(super) const MAX_JOINED_ENDS: usize = 32;
+
+/// Most corners of the boundary of a viewport; for one with more, the rectangle of the viewport counts. Real ones have
+/// four to some dozens, and each callout on the sheet is compared with them.
+pub(super) const MAX_CLIP_CORNERS: usize = 4_096;

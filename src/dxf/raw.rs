@@ -248,12 +248,20 @@ pub(super) struct RawViewport {
     pub(super) height: f64,
     pub(super) view_center: Vec3,
     pub(super) target: Vec3,
+    /// From the target to the eye.
+    pub(super) direction: Vec3,
+    pub(super) perspective: bool,
     pub(super) view_height: f64,
     pub(super) twist_deg: f64,
     /// 1 is the sheet itself.
     pub(super) id: i64,
-    /// 0 is off.
-    pub(super) status: i64,
+    pub(super) off: bool,
+    /// Handle of the entity that is its boundary.
+    pub(super) clip: Option<u64>,
+    /// Layers frozen in it, by handle.
+    pub(super) frozen_handles: Vec<u64>,
+    /// Layers frozen in it, by name (R12).
+    pub(super) frozen: Vec<LayerIndex>,
 }
 
 /// ACAD_TABLE.
@@ -341,6 +349,8 @@ pub(super) struct RawLayout {
 #[derive(Debug, Default)]
 pub(super) struct Raw<'a> {
     pub(super) layers: Vec<RawLayer>,
+    /// Handle and index of each layer of the table.
+    pub(super) layer_handles: Vec<(u64, LayerIndex)>,
     /// Text styles with a symbol font, names in upper case.
     pub(super) symbol_styles: Vec<String>,
     pub(super) dimension_styles: Vec<RawStyle<'a>>,

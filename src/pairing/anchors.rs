@@ -4,7 +4,7 @@
 use super::near::Near;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
-use crate::drawing::{Dimension, DimensionKind, Drawing, Leader, SpaceId, TextKind};
+use crate::drawing::{Dimension, DimensionKind, Drawing, Leader, SpaceId, TextKind, Viewport};
 use crate::geometry::Point;
 
 /// How a statement points at a circle.
@@ -163,9 +163,10 @@ fn add_tip(
 ) {
     let number = found.tips[s];
     found.tips[s] += 1;
-    for (p, space, scale) in places(drawing, space, tip) {
-        let height = statements[s].height / scale;
-        for ring in rings.within(space, p, height) {
+    for look in looks(drawing, space) {
+        let Some(p) = look.point(tip) else { continue };
+        let height = statements[s].height / look.scale();
+        for ring in look.rings(drawing, rings, p, height) {
             if let Some((cost, detail)) =
                 tip_cost(p, rings.rings[ring].center, rings.rings[ring].diameter, height)
             {
@@ -176,20 +177,49 @@ fn add_tip(
     }
 }
 
-/// Where a point of a space stands: there, and in model space where a viewport shows it. The scale is paper over model.
-fn places(drawing: &Drawing, space: SpaceId, p: Point) -> Vec<(Point, SpaceId, f64)> {
-    let mut places = vec![(p, space, 1.0)];
-    if space == 0 {
-        return places;
-    }
-    for v in drawing.viewports.iter().filter(|v| v.space == space && v.scale > 0.0) {
-        if (p.x - v.center.x).abs() <= v.size.0 / 2.0 && (p.y - v.center.y).abs() <= v.size.1 / 2.0 {
-            let x = v.model_center.x + (p.x - v.center.x) / v.scale;
-            let y = v.model_center.y + (p.y - v.center.y) / v.scale;
-            places.push((Point::new(x, y), 0, v.scale));
+/// How things on the sheet are looked at: where they are drawn, and as a viewport shows model space there.
+#[derive(Clone, Copy)]
+enum Look<'d> {
+    Space(SpaceId),
+    Through(&'d Viewport),
+}
+
+/// The looks at what stands in a space: itself, and through each of its viewports.
+fn looks(drawing: &Drawing, space: SpaceId) -> impl Iterator<Item = Look<'_>> {
+    let through = drawing.viewports.iter().filter(move |v| space != 0 && v.space == space);
+    std::iter::once(Look::Space(space)).chain(through.map(Look::Through))
+}
+
+impl Look<'_> {
+    /// The point that is meant by a point of the sheet; none where the viewport shows nothing.
+    fn point(self, p: Point) -> Option<Point> {
+        match self {
+            Look::Space(_) => Some(p),
+            Look::Through(view) => view.model_point(p),
         }
     }
-    places
+
+    /// Paper over model.
+    fn scale(self) -> f64 {
+        match self {
+            Look::Space(_) => 1.0,
+            Look::Through(view) => view.scale,
+        }
+    }
+
+    /// The rings near a point, as far as the viewport shows their layers.
+    fn rings(self, drawing: &Drawing, rings: &Rings, p: Point, reach: f64) -> Vec<usize> {
+        match self {
+            Look::Space(space) => rings.within(space, p, reach),
+            Look::Through(view) => {
+                let mut found = rings.within(0, p, reach);
+                found.retain(|ring| {
+                    rings.rings[*ring].circles.iter().any(|c| view.shows(drawing.circles[*c].origin.layer))
+                });
+                found
+            }
+        }
+    }
 }
 
 /// On the rim or at the centre is a hit; elsewhere inside is likely; outside it fades over one letter height.
@@ -215,9 +245,8 @@ fn tip_cost(tip: Point, center: Point, diameter: f64, height: f64) -> Option<(f6
 fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize, d: &Dimension) {
     let &[a, b, ..] = d.points.as_slice() else { return };
     found.tips[s] += 1;
-    let at_a = places(drawing, d.origin.space, a);
-    let at_b = places(drawing, d.origin.space, b);
-    for ((a, space, scale), (b, _, _)) in at_a.into_iter().zip(at_b) {
+    for look in looks(drawing, d.origin.space) {
+        let (Some(a), Some(b)) = (look.point(a), look.point(b)) else { continue };
         let (center, diameter) = match d.kind {
             DimensionKind::Radius => (a, 2.0 * a.distance(b)),
             _ => (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), a.distance(b)),
@@ -225,8 +254,7 @@ fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize
         if diameter <= 0.0 {
             continue;
         }
-        let _ = scale;
-        for ring in rings.within(space, center, 0.1 * diameter) {
+        for ring in look.rings(drawing, rings, center, 0.1 * diameter) {
             let r = &rings.rings[ring];
             let off = r.center.distance(center) / diameter;
             let size = (r.diameter - diameter).abs() / diameter;

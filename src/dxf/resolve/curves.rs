@@ -1,11 +1,11 @@
-//! Placing LINE, CIRCLE, ARC, ELLIPSE, SPLINE and VIEWPORT.
+//! Placing LINE, CIRCLE, ARC, ELLIPSE and SPLINE.
 
 use super::circles::Round;
 use super::nurbs;
 use super::place::{Context, Placer};
-use crate::drawing::{Arc, Circular, MadeOf, Origin, Segment, Viewport};
+use crate::drawing::{Arc, Circular, MadeOf, Origin, Segment};
 use crate::dxf::bounds::MAX_OVALS;
-use crate::dxf::raw::{Common, Ellipse, RawViewport, Spline};
+use crate::dxf::raw::{Common, Ellipse, Spline};
 use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
 
 /// Angle, in degrees, by which an arc may miss a full turn and still be a circle.
@@ -180,25 +180,6 @@ impl<'a> Placer<'_, 'a> {
             let moved = Affine::translation(map.origin);
             self.place_round(common, &round, MadeOf::Spline, &moved, context);
         }
-    }
-
-    pub(super) fn place_viewport(&mut self, view: &RawViewport, map: &Affine, context: Context) {
-        // Number 1 is the sheet itself; a viewport in a block shows nothing.
-        if view.id == 1 || view.status == 0 || context.insert.is_some() || context.space == 0 {
-            return;
-        }
-        if view.view_height <= 0.0 || view.height <= 0.0 {
-            return;
-        }
-        let turned = Affine::turning(-view.twist_deg);
-        let model_center = view.target.plus(turned.direction(view.view_center));
-        self.drawing.viewports.push(Viewport {
-            space: context.space,
-            center: map.point(view.center).plan(),
-            size: (view.width, view.height),
-            model_center: model_center.plan(),
-            scale: view.height / view.view_height,
-        });
     }
 }
 

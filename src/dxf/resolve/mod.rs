@@ -13,6 +13,7 @@ mod rings;
 mod spaces;
 mod texts;
 mod uneven;
+mod views;
 
 use super::Reading;
 use super::scan::Scan;

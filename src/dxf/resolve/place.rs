@@ -7,6 +7,7 @@ use super::circles::Round;
 use super::expand::{Blocks, cells};
 use super::leaders::PendingLeader;
 use super::uneven::Uneven;
+use super::views::Views;
 use crate::drawing::{Arc, Drawing, Insert, InsertId, Origin, SpaceId};
 use crate::dxf::bounds::MAX_PLACED;
 use crate::dxf::problems::Problems;
@@ -64,6 +65,7 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) pending_leaders: Vec<PendingLeader>,
     pub(super) repeated_text: usize,
     pub(super) uneven: Uneven,
+    pub(super) views: Views,
     placed: u64,
     reported: HashSet<String>,
     on_path: Vec<bool>,
@@ -94,6 +96,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             pending_leaders: Vec::new(),
             repeated_text: 0,
             uneven: Uneven::default(),
+            views: Views::default(),
             placed: 0,
             reported: HashSet::new(),
             on_path: vec![false; raw.blocks.len()],
@@ -173,7 +176,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             Kind::Dimension(dimension) => self.place_dimension(common, dimension, map, context),
             Kind::Leader(leader) => self.place_leader(common, leader, map, context),
             Kind::MultiLeader(leader) => self.place_multileader(common, leader, map, context),
-            Kind::Viewport(view) => self.place_viewport(view, map, context),
+            Kind::Viewport(view) => self.place_viewport(common, view, map, context),
             Kind::Table(table) => self.place_table(common, table, map, context),
             Kind::Insert(_) => {}
         }
@@ -340,6 +343,7 @@ impl<'s, 'a> Placer<'s, 'a> {
     pub(super) fn finish(mut self) -> (Drawing, Problems) {
         self.tie_leaders();
         std::mem::take(&mut self.uneven).report(&mut self.problems);
+        self.report_views();
         super::circles::close_arcs(&mut self.drawing);
         self.drawing.arcs.append(&mut self.outline_arcs);
         let runs = std::mem::take(&mut self.line_runs);

@@ -29,10 +29,11 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     }
 
     fn layer_entry(&mut self) -> Result<(), Fault> {
-        let (mut name, mut flags, mut color, mut line_type) = (None, 0, 7, None);
+        let (mut name, mut handle, mut flags, mut color, mut line_type) = (None, None, 0, 7, None);
         while let Some(tag) = self.walk.group() {
             match tag.code {
                 2 => name = Some(tag.name()),
+                5 => handle = tag.handle(),
                 70 => flags = tag.int()?,
                 62 => color = tag.int()?,
                 6 => line_type = Some(tag.name()),
@@ -43,6 +44,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             return Ok(());
         };
         let index = self.layer(name);
+        self.raw.layer_handles.extend(handle.map(|handle| (handle, index)));
         let centre_line = line_type.is_some_and(|t| self.names.is_centre_type(t));
         if let Some(layer) = self.raw.layers.get_mut(index as usize) {
             layer.on = color >= 0;

@@ -363,6 +363,42 @@ fn a_view_drawn_at_half_size_is_seen_by_two_callouts() {
     assert!(paired.holes.iter().flat_map(|h| &h.reasons).all(|t| t.name != "size-differs" || t.cost == 0.0));
 }
 
+/// A view that shows `(40, 30)` of the model at `(140, 40)` of the sheet, turned by 90° at half size.
+fn turned_view(frozen: Vec<u32>) -> crate::drawing::Viewport {
+    crate::drawing::Viewport {
+        space: 1,
+        center: Point::new(140.0, 40.0),
+        size: (60.0, 60.0),
+        model_center: Point::new(40.0, 30.0),
+        scale: 0.5,
+        twist_deg: 90.0,
+        from_above: true,
+        clip: Vec::new().into(),
+        frozen,
+    }
+}
+
+#[test]
+fn a_callout_on_the_sheet_points_through_a_turned_view() {
+    // Two holes; (60, 30) is 20 to the right of the middle, so on the sheet it is 10 above it (hand calculation).
+    let mut drawing = Sheet::new()
+        .circle(60.0, 30.0, 8.0)
+        .circle(40.0, 10.0, 8.0)
+        .leader((140.0, 50.0), (180.0, 60.0), "Ø8 THRU")
+        .drawing();
+    drawing.spaces.push(crate::drawing::Space { name: "Sheet".to_owned() });
+    drawing.leaders[0].origin.space = 1;
+    drawing.texts[0].origin.space = 1;
+    drawing.viewports = vec![turned_view(Vec::new())];
+    let paired = alone(&drawing);
+    let place = |holes: &[usize]| holes.iter().map(|h| paired.holes[*h].at).collect::<Vec<_>>();
+    assert_eq!(place(&paired.callouts[0].holes), [Point::new(60.0, 30.0)]);
+    // What the viewport freezes is not pointed at.
+    drawing.viewports = vec![turned_view(vec![0])];
+    let paired = alone(&drawing);
+    assert!(paired.holes.iter().all(|hole| !matches!(hole.paired_by, crate::pairing::PairedBy::Leader)));
+}
+
 #[test]
 fn a_detail_in_a_border_is_a_view_of_its_own_scale() {
     let mut drawing = plate()
