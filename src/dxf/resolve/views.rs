@@ -52,7 +52,7 @@ impl<'a> Placer<'_, 'a> {
         let clip = view.clip.and_then(|handle| names.clips.get(&handle).cloned()).unwrap_or_default();
         let from_above = is_from_above(view);
         if !from_above {
-            self.views.aside.get_or_insert((common.line, common.offset, 0)).2 += 1;
+            self.views.aside.get_or_insert((common.line.into(), common.offset, 0)).2 += 1;
         }
         let turned = Affine::turning(-view.twist_deg);
         let model_center = view.target.plus(turned.direction(view.view_center));
@@ -92,7 +92,8 @@ impl Names {
         let mut clips = HashMap::new();
         if !wanted.is_empty() {
             for entity in &raw.entities {
-                if let Some(handle) = entity.common.handle.filter(|handle| wanted.contains(handle))
+                if let Some(handle) =
+                    entity.common.handle.map(u64::from).filter(|handle| wanted.contains(handle))
                     && let Some(corners) = boundary(raw, &entity.kind)
                 {
                     clips.insert(handle, corners.into());
