@@ -190,6 +190,12 @@ pub(super) struct HolesArgs {
     #[arg(long, short)]
     pub(super) verbose: bool,
 
+    /// Write a hole list to begin with instead, from what the drawing says
+    ///
+    /// What the drawing does not say is left out; it is named in the notes of the rows and on standard error.
+    #[arg(long, conflicts_with_all = ["format", "verbose"])]
+    pub(super) draft: bool,
+
     /// When to add colour; NO_COLOR in the environment turns it off unless this says 'always'
     #[arg(long, value_name = "WHEN", default_value = "auto")]
     pub(super) color: When,
@@ -203,6 +209,8 @@ Examples:
       also how each callout was read, why each hole is its own, every circle
   boreband holes lid.dxf --format json
       the same for a program
+  boreband holes lid.dxf --draft > lid.holes.json
+      a hole list to begin with; add the screws, then check
 
 Exit codes: 0 the drawing was read whole, 2 it was not.";
 

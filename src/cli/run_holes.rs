@@ -7,6 +7,7 @@ use super::{NOT_DONE, terminal};
 use crate::batch::shown_path;
 use crate::check::{Against, examine, seen};
 use crate::drawing::ReadState;
+use crate::report::draft::draft;
 use crate::report::text::{Detail, Look};
 use crate::report::{json, seen as form};
 
@@ -26,11 +27,22 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
     let against = Against { rows: rows.as_ref(), defaults: &inputs.defaults, policy };
     let examined = examine(&bytes, against);
     let seen = seen(&path, &examined);
+    let code = if examined.state == ReadState::Read { 0 } else { NOT_DONE };
+    if args.draft {
+        let name = args.drawing.file_name().unwrap_or_default().to_string_lossy();
+        let draft = draft(&seen, &name);
+        output::result(|out| json::write(&draft, out))?;
+        output::tell(
+            seen.problems.iter().filter(|p| p.loss).map(|p| format!("{path}:{}: {}", p.line, p.message)),
+        );
+        output::tell(draft.unknown.iter().map(|what| format!("{path}: {what}")));
+        return Ok(code);
+    }
     let detail = if args.verbose { Detail::Verbose } else { Detail::Normal };
     let look = Look { width: terminal::width(), colour: terminal::colour(args.color), detail };
     output::result(|out| match args.format {
         TextOrJson::Text => form::write(&seen, &examined, &look, out),
         TextOrJson::Json => json::write(&seen, out),
     })?;
-    Ok(if examined.state == ReadState::Read { 0 } else { NOT_DONE })
+    Ok(code)
 }

@@ -1,6 +1,7 @@
 //! The finished report to each form: one file a form, each writing to any writer. Calculates nothing anew.
 
 pub mod clean;
+pub mod draft;
 pub mod explain;
 pub mod json;
 pub mod lines;
