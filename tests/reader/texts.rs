@@ -97,6 +97,45 @@ fn multileaders_carry_their_text() {
     assert_eq!(arms, [(1.0, 3, Some(0)), (3.0, 2, Some(0))]);
 }
 
+/// The formatting that a text editor leaves, in the carriers that have a place of their own for their text.
+#[test]
+fn formatting_in_multileaders_tables_and_frames() {
+    let formatted = "4X %%c3.6\\P{\\H0.7x;\\S+0.05^ 0;} THRU {\\C1;\\fArial|b1;M4}";
+    // As ezdxf writes it: text first, then two leaders, one on each side.
+    let multi = format!(
+        "0 MULTILEADER\n300 CONTEXT_DATA{{\n40 1\n10 0\n20 0\n30 0\n41 2.5\n140 2.5\n145 2\n290 1\n304 {formatted}\n11 0\n21 0\n31 1\n340 2A\n12 5\n22 0\n32 0\n13 1\n23 0\n33 0\n\
+         302 LEADER{{\n290 1\n291 1\n10 -5\n20 -1\n30 0\n304 LEADER_LINE{{\n10 -20\n20 -15\n30 0\n91 0\n305 }}\n271 0\n303 }}\n\
+         302 LEADER{{\n290 1\n291 1\n10 44\n20 -1\n30 0\n304 LEADER_LINE{{\n10 60\n20 -15\n30 0\n91 1\n305 }}\n271 0\n303 }}\n301 }}\n340 1"
+    );
+    let table = format!(
+        "0 ACAD_TABLE\n2 *T1\n10 7\n20 8\n100 AcDbTable\n91 1\n92 2\n171 1\n1 {formatted}\n171 1\n301 CELL_VALUE\n1 x\n302 {{\\Fgdt;n}}3.6\n304 ACVALUE_END"
+    );
+    let frame = "0 TOLERANCE\n10 0\n20 -40\n1 {\\Fgdt;j}%%v{\\Fgdt;n}0.1{\\Fgdt;m}%%vA^J{\\Fgdt;r}%%v0.2";
+    let reading = whole(&entities(&format!("{multi}\n{table}\n{frame}")));
+    let read = "4X Ø3.6\n+0.05/0 THRU M4";
+    let texts: Vec<&str> = reading.drawing.texts.iter().map(|t| t.content.as_str()).collect();
+    assert_eq!(texts, [read, "⌖|Ø0.1Ⓜ|A\n◎|0.2"]);
+    assert_eq!(reading.drawing.tables[0].rows, [[read, "Ø3.6"]]);
+    let ends: Vec<_> =
+        reading.drawing.leaders.iter().map(|l| (l.vertices[0].x, l.vertices[1].x, l.text)).collect();
+    assert_eq!(ends, [(-20.0, -5.0, Some(0)), (60.0, 44.0, Some(0))]);
+}
+
+/// A leader once took the last text of the handle that it names, wherever that stood.
+#[test]
+fn texts_of_one_handle_are_all_read_and_the_nearer_one_is_meant() {
+    let text = |x: i32, words: &str| format!("0 TEXT\n5 2B\n10 {x}\n20 6\n40 1\n1 {words}\n");
+    let leader = "0 LEADER\n5 2B\n10 1\n20 2\n10 5\n20 6\n340 2B";
+    for order in [[5, 90], [90, 5]] {
+        let words = |x: i32| if x == 5 { "near" } else { "far" };
+        let texts = order.map(|x| text(x, words(x))).concat();
+        let drawing = whole(&entities(&format!("{texts}{leader}"))).drawing;
+        assert_eq!(drawing.texts.len(), 2);
+        let tied = drawing.leaders[0].text.expect("a text");
+        assert_eq!(drawing.texts[tied].content, "near");
+    }
+}
+
 #[test]
 fn tables_of_both_generations() {
     let reading = whole(&entities(

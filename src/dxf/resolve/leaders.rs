@@ -1,7 +1,5 @@
 //! Placing leaders and multileaders, and tying them to the texts that they annotate.
 
-use std::collections::HashMap;
-
 use super::place::{Context, Placer};
 use super::texts::Frame;
 use crate::drawing::{InsertId, Leader, Text, TextKind};
@@ -16,6 +14,9 @@ pub(super) struct PendingLeader {
     annotation: u64,
     insert: Option<InsertId>,
 }
+
+/// Most texts of one handle that are compared, in the order of the drawing.
+const MOST_OF_ONE_HANDLE: usize = 16;
 
 /// Letter width over height in the estimated box of a multileader's text, as for other texts.
 const LETTER_WIDTH: f64 = 0.7;
@@ -103,20 +104,29 @@ impl<'a> Placer<'_, 'a> {
         (!content.trim().is_empty()).then_some(content)
     }
 
-    /// Ties each leader to the text whose handle it names, among those that stand in the same INSERT.
+    /// Ties each leader to the text whose handle it names, among those that stand in the same INSERT; where a faulty
+    /// file gives several that handle, to the one nearest to its tail.
     pub(super) fn tie_leaders(&mut self) {
         let pending_leaders = std::mem::take(&mut self.pending_leaders);
         if pending_leaders.is_empty() {
             return;
         }
-        let texts = self.drawing.texts.iter().enumerate();
-        let text_of: HashMap<(u64, Option<InsertId>), usize> = texts
-            .filter_map(|(index, text)| Some(((text.origin.handle?, text.origin.insert), index)))
+        let texts = &self.drawing.texts;
+        let mut named: Vec<(u64, Option<InsertId>, usize)> = texts
+            .iter()
+            .enumerate()
+            .filter_map(|(index, text)| Some((text.origin.handle?, text.origin.insert, index)))
             .collect();
+        named.sort_unstable();
         for pending in pending_leaders {
-            let found = text_of.get(&(pending.annotation, pending.insert)).copied();
+            let place = (pending.annotation, pending.insert);
+            let first = named.partition_point(|text| (text.0, text.1) < place);
+            let same = named[first..].iter().take(MOST_OF_ONE_HANDLE);
+            let same = same.take_while(|text| (text.0, text.1) == place).map(|text| text.2);
             if let Some(leader) = self.drawing.leaders.get_mut(pending.leader) {
-                leader.text = found;
+                let distance =
+                    |i: usize| leader.vertices.last().map_or(0.0, |end| texts[i].at.distance(*end));
+                leader.text = same.min_by(|a, b| distance(*a).total_cmp(&distance(*b)));
             }
         }
     }

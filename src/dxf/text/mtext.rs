@@ -213,6 +213,8 @@ mod tests {
             ("%%c\\S.227^.224;", "Ø.227/.224"),
             ("m\\S2^ ;", "m2"),
             ("<>\\S+0.1^-0.2;", "<> +0.1/-0.2"),
+            // Met in real drawings: limits of a fit without signs. There are none in the file, so none are added.
+            ("\\A1;<>\\S0.01^ 0.02;", "<> 0.01/0.02"),
             ("\\S+0,1^\\;-0,1;", "+0,1/;-0,1"),
         ] {
             assert_eq!(formatted_text(raw, false), text, "{raw}");
