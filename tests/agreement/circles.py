@@ -28,6 +28,7 @@ from pathlib import Path
 from ezdxf_circles import Found, Unreadable, find, load
 
 TOLERANCE = 1e-6
+# What both look for; splines and polygons are compared with the truth alone.
 COMPARED = {"circle", "arcs", "polyline", "ellipse"}
 
 
@@ -95,7 +96,7 @@ def compare_file(path, program, tally, explained):
     theirs, theirs_why = by_ezdxf(path)
     truth = known(path)
     if truth is not None and theirs is not None:
-        yield from pair_up(path, "truth", truth, "ezdxf", theirs, tally, [])
+        yield from pair_up(path, "truth", [c for c in truth if c.made_of in COMPARED], "ezdxf", theirs, tally, [])
     if program is None:
         return
     if ours is None and theirs is None:
@@ -112,7 +113,8 @@ def compare_file(path, program, tally, explained):
         yield from pair_up(path, "truth", truth, "boreband", ours, tally, explained)
     if ours is not None and theirs is not None:
         tally["read by both"] += 1
-        yield from pair_up(path, "ezdxf", theirs, "boreband", ours, tally, explained)
+        compared = [circle for circle in ours if circle.made_of in COMPARED]
+        yield from pair_up(path, "ezdxf", theirs, "boreband", compared, tally, explained)
 
 
 def by_program(path, program):
@@ -129,7 +131,6 @@ def by_program(path, program):
     circles = [
         Found(c["space"], c["x"], c["y"], c["diameter"], c["visible"], c["made_of"])
         for c in report["circles"]
-        if c["made_of"] in COMPARED
     ]
     return circles, ""
 
@@ -146,7 +147,10 @@ def known(path):
     if not truth.exists():
         return None
     rows = json.loads(truth.read_text(encoding="utf-8"))
-    return [Found(r["space"], r["x"], r["y"], r["diameter"], r["visible"], "") for r in rows]
+    kind = {True: "spline or polygon", False: "circle"}
+    return [
+        Found(r["space"], r["x"], r["y"], r["diameter"], r["visible"], kind[r["beyond_ezdxf"]]) for r in rows
+    ]
 
 
 # -- matching ----------------------------------------------------------------------------------------------------

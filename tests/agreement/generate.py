@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import ezdxf
+from ezdxf.math import rational_bspline_from_arc
 
 VERSIONS = ["R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018"]
 LAYERS = {"SHOWN": "on", "HOLES": "on", "OFF": "off", "FROZEN": "frozen"}
@@ -75,6 +76,7 @@ class Drawn:
     layer: str
     invisible: bool
     of_arcs: bool = False
+    beyond_ezdxf: bool = False  # a spline or polygon, which the second opinion does not look for
 
 
 @dataclass
@@ -104,7 +106,10 @@ class Contents:
             visible = not (hidden or circle.invisible or LAYERS.get(own, "on") != "on")
             x, y = outer.point(circle.x, circle.y)
             size = circle.diameter * scale
-            yield {"space": space, "x": x, "y": y, "diameter": size, "visible": visible, "of_arcs": circle.of_arcs}
+            yield {
+                "space": space, "x": x, "y": y, "diameter": size, "visible": visible,
+                "of_arcs": circle.of_arcs, "beyond_ezdxf": circle.beyond_ezdxf,
+            }
         for placed in self.inserts:
             own = layer if placed.layer == "0" and inside else placed.layer
             gone = hidden or placed.invisible or LAYERS.get(own, "on") == "frozen"
@@ -186,14 +191,16 @@ class Maker:
         radius = self.random.choice([0.5, 1.65, 1.8, 0.112, 0.0735, 2.8, 25.0, self.random.uniform(0.01, 40.0)])
         attributes = self.attributes()
         drawn = Drawn(x, y, 2.0 * radius, attributes["layer"], bool(attributes.get("invisible")))
-        ways = [self.as_circle, self.as_arcs, self.as_polyline]
+        ways = [self.as_circle, self.as_arcs, self.as_polyline, self.as_lines]
         if self.modern:
-            ways.append(self.as_ellipse)
+            ways += [self.as_ellipse, self.as_spline]
         flat = self.random.choice(ways)
-        if flat != self.as_ellipse and self.random.random() < 0.25:
+        in_world = [self.as_ellipse, self.as_lines, self.as_spline]
+        if flat not in in_world and self.random.random() < 0.25:
             attributes["extrusion"] = DOWN
             drawn.x = -x
-        flat(space, x, y, radius, attributes)
+        drawn.diameter = flat(space, x, y, radius, attributes) or 2.0 * radius
+        drawn.beyond_ezdxf = flat in [self.as_lines, self.as_spline]
         drawn.of_arcs = flat == self.as_arcs
         contents.circles.append(drawn)
 
@@ -232,6 +239,25 @@ class Maker:
         space.add_ellipse(
             (x, y), (radius * math.cos(angle), radius * math.sin(angle)), ratio=1.0, dxfattribs=attributes
         )
+
+    def as_spline(self, space, x, y, radius, attributes):
+        curve = rational_bspline_from_arc((x, y), radius, 0.0, 360.0)
+        spline = space.add_spline(dxfattribs=attributes)
+        spline.apply_construction_tool(curve)
+        spline.closed = self.random.random() < 0.5
+
+    def as_lines(self, space, x, y, radius, attributes):
+        """The sides of a regular polygon in any order and direction; the diameter is the mean across."""
+        sides = self.random.choice([16, 24, 36, 72, 180])
+        angles = [2.0 * math.pi * i / sides for i in range(sides)]
+        corners = [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles]
+        lines = list(zip(corners, corners[1:] + corners[:1]))
+        if self.random.random() < 0.7:
+            self.random.shuffle(lines)
+            lines = [line if self.random.random() < 0.5 else line[::-1] for line in lines]
+        for start, end in lines:
+            space.add_line(start, end, dxfattribs=attributes)
+        return radius * (1.0 + math.cos(math.pi / sides))
 
     def insert(self, space, contents):
         name, base, inner = self.random.choice(self.blocks)
