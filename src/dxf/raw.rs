@@ -231,6 +231,8 @@ pub(super) struct RawMultiLeader<'a> {
     /// Each arm, arrow tip first.
     pub(super) arms: Vec<Vec<Vec3>>,
     pub(super) text: Option<Chunks<'a>>,
+    /// Handle of its text style.
+    pub(super) style: Option<u64>,
     pub(super) text_at: Vec3,
     pub(super) along: Vec3,
     pub(super) height: f64,
@@ -353,6 +355,8 @@ pub(super) struct Raw<'a> {
     pub(super) layer_handles: Vec<(u64, LayerIndex)>,
     /// Text styles with a symbol font, names in upper case.
     pub(super) symbol_styles: Vec<String>,
+    /// Their handles, by which multileaders name them.
+    pub(super) symbol_style_handles: Vec<u64>,
     pub(super) dimension_styles: Vec<RawStyle<'a>>,
     pub(super) header_style: StyleValues<'a>,
     /// Handle and upper-case name of each block record.

@@ -182,6 +182,13 @@ fn polygons_of_lines_in_any_order() {
     assert!((first.center.x + 40.0).abs() < 1e-5, "{first:?}");
 }
 
+/// Release 10 and before wrote lines in space under a name of their own.
+#[test]
+fn lines_of_old_releases() {
+    let drawing = whole(&entities("0 3DLINE\n10 1\n20 2\n30 3\n11 4\n21 5\n31 6")).drawing;
+    assert_eq!((drawing.segments[0].from.x, drawing.segments[0].to.y), (1.0, 5.0));
+}
+
 #[test]
 fn polygons_of_lines_are_joined_within_their_space_and_state_only() {
     let half_hidden = |i: usize, l: &String| {

@@ -136,6 +136,18 @@ fn texts_of_one_handle_are_all_read_and_the_nearer_one_is_meant() {
     }
 }
 
+/// A multileader names its text style by handle, so that its symbol font once went unseen.
+#[test]
+fn a_multileader_in_a_symbol_font() {
+    let styles = "0 TABLE\n2 STYLE\n0 STYLE\n5 2A\n2 SYM\n3 gdt.shx\n0 STYLE\n5 2B\n2 Plain\n3 txt\n0 ENDTAB";
+    let multi = |style: &str| {
+        format!("0 MULTILEADER\n300 CONTEXT_DATA{{\n290 1\n304 n3.6\n340 {style}\n12 5\n22 0\n301 }}\n")
+    };
+    let drawing = whole(&file("AC1032", styles, "", &(multi("2A") + &multi("2B")))).drawing;
+    let texts: Vec<&str> = drawing.texts.iter().map(|t| t.content.as_str()).collect();
+    assert_eq!(texts, ["Ø3.6", "n3.6"]);
+}
+
 #[test]
 fn tables_of_both_generations() {
     let reading = whole(&entities(

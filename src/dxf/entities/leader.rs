@@ -120,6 +120,7 @@ impl<'a> MultiReader<'a> {
             13 => self.out.along.x = tag.real()?,
             23 => self.out.along.y = tag.real()?,
             33 => self.out.along.z = tag.real()?,
+            340 => self.out.style = tag.handle(),
             341 => self.out.block_record = tag.handle(),
             15 => self.out.block_at.x = tag.real()?,
             25 => self.out.block_at.y = tag.real()?,

@@ -21,6 +21,7 @@ use super::tags::{Fault, Start, Tags};
 
 /// Entities that are read.
 const READ: &[&[u8]] = &[
+    b"3DLINE",
     b"ACAD_TABLE",
     b"ARC",
     b"ARC_DIMENSION",
@@ -47,7 +48,6 @@ const READ: &[&[u8]] = &[
 /// Entities that can neither hold nor explain a hole.
 const PASSED_OVER: &[&[u8]] = &[
     b"3DFACE",
-    b"3DLINE",
     b"GEOPOSITIONMARKER",
     b"HATCH",
     b"HELIX",
@@ -116,7 +116,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     name: &[u8],
 ) -> Result<Option<Entity<'a>>, Fault> {
     let entity = match name {
-        b"LINE" => Some(curves::line(scanner, start)?),
+        b"LINE" | b"3DLINE" => Some(curves::line(scanner, start)?),
         b"CIRCLE" => simple(scanner, start, curves::CIRCLE, curves::circle)?,
         b"ARC" => simple(scanner, start, curves::ARC, curves::arc)?,
         b"ELLIPSE" => simple(scanner, start, curves::ELLIPSE, curves::ellipse)?,

@@ -55,7 +55,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
 }
 
 /// The extended data MVIEW of R12: target and direction, then twist, height and centre of the view, and the names of
-/// the layers frozen in it.
+/// the layers frozen in it. The turn is taken in degrees, as another library writes it; no real drawing at hand has one.
 #[derive(Debug, Default)]
 struct OldView {
     points: Vec<Vec3>,

@@ -94,7 +94,10 @@ impl<'a> Placer<'_, 'a> {
             return None;
         }
         let content = match &leader.text {
-            Some(chunks) => formatted_text(&self.joined(common, chunks)?, false),
+            Some(chunks) => {
+                let symbols = leader.style.is_some_and(|s| self.raw.symbol_style_handles.contains(&s));
+                formatted_text(&self.joined(common, chunks)?, symbols)
+            }
             None => {
                 let lines = leader.attributes.iter();
                 let lines = lines.map(|bytes| formatted_text(&self.decoder.text(bytes), false));

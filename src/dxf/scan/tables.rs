@@ -70,10 +70,11 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     }
 
     fn text_style_entry(&mut self) -> Result<(), Fault> {
-        let (mut name, mut symbols) = (None, false);
+        let (mut name, mut handle, mut symbols) = (None, None, false);
         while let Some(tag) = self.walk.group() {
             match tag.code {
                 2 => name = Some(tag.name()),
+                5 => handle = tag.handle(),
                 3 | 1000 => symbols |= is_symbol_font(&String::from_utf8_lossy(tag.name())),
                 _ => {}
             }
@@ -83,6 +84,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         {
             let key = self.symbol_name(name).to_uppercase();
             self.raw.symbol_styles.push(key);
+            self.raw.symbol_style_handles.extend(handle);
         }
         Ok(())
     }

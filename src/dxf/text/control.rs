@@ -124,7 +124,8 @@ fn hex4(digits: &[u8]) -> Option<u32> {
     digits.iter().try_fold(0, |sum, d| char::from(*d).to_digit(16).map(|v| sum * 16 + v))
 }
 
-/// `^I` (tab), `^J` (line end), `^M` (nothing), `^ ` (a caret); other control letters draw nothing.
+/// `^I` (tab), `^J` (line end), `^M` (nothing), `^ ` (a caret); what other carets stand for draws nothing
+/// and is left as written.
 pub(super) fn caret_code(rest: &str) -> Option<(Option<char>, usize)> {
     let mut chars = rest.chars();
     if chars.next() != Some('^') {
