@@ -33,9 +33,9 @@ pub(super) const MAX_FORMAT_DEPTH: usize = 64;
 /// Largest coordinate that is believed, so that no sum or product of two overflows.
 pub(super) const MAX_COORDINATE: f64 = 1e150;
 
-/// Most different placements of splines by uneven scale that are tried as circles; each costs as much as reading a
-/// spline of its own, which the size of the file bounds otherwise.
-pub(super) const MAX_OVALS: usize = 10_000;
+/// Most work on splines that an uneven scale may make circles, in control points and squares of the degree, for all
+/// different placements together: some 400,000 placements of a usual spline, half a second of work.
+pub(super) const MAX_OVAL_WORK: usize = 10_000_000;
 
 /// Most ends of lines that are compared at one joint when LINEs are joined to polygons. Where more lines of like length
 /// meet in one corner, they are a pattern and no circle.

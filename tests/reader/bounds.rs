@@ -4,7 +4,7 @@ use std::time::{Duration, Instant};
 
 use boreband::dxf::{Reading, read};
 
-use super::{circles, entities, file, losses};
+use super::{circles, entities, file, losses, reading};
 
 /// Reads within the time that a drawing may take. A debug build is some ten times slower than a release build.
 fn quickly(text: &str) -> Reading {
@@ -109,4 +109,23 @@ fn many_problems_are_counted_not_listed() {
     let reading = quickly(&entities(&bad));
     assert_eq!(reading.problems.len(), 1001);
     assert!(reading.problems[1000].message.contains("19000 more"));
+}
+
+/// Each different uneven placement of a closed spline costs as much as reading one.
+#[test]
+fn splines_under_many_uneven_scales_are_bounded() {
+    // Without knots it draws nothing, which is soon seen; what counts is how often it is looked at.
+    let points: String = (0..390).map(|i| format!("10 {i}\n20 {}\n", i % 7)).collect();
+    let block = format!("0 BLOCK\n2 S\n10 0\n20 0\n0 SPLINE\n70 1\n71 15\n{points}0 ENDBLK");
+    let insert = |i: u32| format!("0 INSERT\n2 S\n10 0\n20 0\n41 {}\n", 3.0 + f64::from(i) * 1e-5);
+    let placed = |times| {
+        let inserts: String = (0..times).map(insert).collect();
+        reading(&file("AC1015", "", &block, &inserts))
+    };
+    // 390 points and 16 squared make 646 steps each, and 15,479 times that is just below 10,000,000 (hand
+    // calculation).
+    assert!(losses(&placed(15_479)).is_empty());
+    let beyond = placed(15_480);
+    let [loss] = losses(&beyond)[..] else { panic!("one loss") };
+    assert!(loss.message.contains("uneven scales exceed the limit"), "{}", loss.message);
 }

@@ -4,7 +4,7 @@ use super::circles::Round;
 use super::nurbs;
 use super::place::{Context, Placer};
 use crate::drawing::{Arc, Circular, MadeOf, Origin, Segment};
-use crate::dxf::bounds::MAX_OVALS;
+use crate::dxf::bounds::MAX_OVAL_WORK;
 use crate::dxf::raw::{Common, Ellipse, Spline};
 use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
 
@@ -163,14 +163,15 @@ impl<'a> Placer<'_, 'a> {
         let key = (index, [map.x, map.y, map.z].map(|v| [v.x.to_bits(), v.y.to_bits()]));
         let round = match self.ovals.get(&key) {
             Some(known) => *known,
-            None if self.ovals.len() >= MAX_OVALS => {
-                let message = format!(
-                    "more than {MAX_OVALS} different placements of splines by uneven scale; the rest was not tried as circles"
-                );
-                self.report_once(common, message);
-                return;
-            }
             None => {
+                self.oval_work += spline.control.len() + spline.fit.len() + (spline.degree + 1).pow(2);
+                if self.oval_work > MAX_OVAL_WORK {
+                    let message = format!(
+                        "splines placed by uneven scales exceed the limit of {MAX_OVAL_WORK} steps; the rest was not tried as circles"
+                    );
+                    self.report_once(common, message);
+                    return;
+                }
                 let found = nurbs::circle_of(&spline.mapped(|p| map.direction(p).plan()));
                 self.ovals.insert(key, found);
                 found

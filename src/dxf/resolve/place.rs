@@ -62,6 +62,7 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) splines: HashMap<usize, Option<Round>>,
     /// Circles that splines become by an uneven scale, by index of the entity and the scale, about the origin.
     pub(super) ovals: HashMap<(usize, [[u64; 2]; 3]), Option<Round>>,
+    pub(super) oval_work: usize,
     pub(super) pending_leaders: Vec<PendingLeader>,
     pub(super) repeated_text: usize,
     pub(super) uneven: Uneven,
@@ -93,6 +94,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             outline_arcs: Vec::new(),
             splines: HashMap::new(),
             ovals: HashMap::new(),
+            oval_work: 0,
             pending_leaders: Vec::new(),
             repeated_text: 0,
             uneven: Uneven::default(),
