@@ -72,8 +72,10 @@ impl<'a> Placer<'_, 'a> {
     /// Says how many viewports show no plan.
     pub(super) fn report_views(&mut self) {
         if let Some((line, offset, count)) = self.views.aside.take() {
+            let viewports =
+                if count == 1 { "1 viewport looks".to_owned() } else { format!("{count} viewports look") };
             let message = format!(
-                "{count} viewports look at the model from another side than straight above; holes are read in the plan only"
+                "{viewports} at the model from another side than straight above; holes are read in the plan only"
             );
             self.problems.add(line, offset, message, false);
         }
