@@ -37,7 +37,9 @@ pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
         .enumerate()
         .map(|(spot, choice)| choice.map(|(c, e)| take(scene, &candidates, &rivals, &chosen, spot, c, e)))
         .collect();
+    repeated(scene, &candidates, &mut taken);
     surplus(scene, &candidates, &mut taken);
+    repeated(scene, &candidates, &mut taken);
     let holes = by_candidate(candidates.len(), &taken);
     Assignment { candidates, taken, holes }
 }
@@ -123,6 +125,24 @@ fn take(
         by: edge.by,
         terms: edge.terms.clone(),
         confidence: confidence::of_pair(edge.by, &edge.terms, margin, callout),
+    }
+}
+
+/// A hole that two views show has one callout, whichever of them carries it.
+fn repeated(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Taken>]) {
+    // From the views that repeat to the ones repeated, then back, so that all views of a hole learn of it.
+    let pairs = || scene.twin.iter().enumerate().filter_map(|(s, twin)| twin.map(|of| (s, of)));
+    let both = pairs().chain(pairs().map(|(s, of)| (of, s)));
+    for (from, to) in both {
+        if taken[to].is_some() {
+            continue;
+        }
+        let Some(known) = taken[from].clone() else { continue };
+        let detail = "the same hole in another view carries the callout".to_owned();
+        let terms = vec![CostTerm { name: "same-hole-in-other-view", cost: 0.8, detail }];
+        let callout = &scene.statements[candidates[known.candidate].statement].callout;
+        let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout).min(known.confidence);
+        taken[to] = Some(Taken { by: PairedBy::Count, terms, confidence, ..known });
     }
 }
 

@@ -96,7 +96,10 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
         by_tag(scene, &mut out);
     }
     let tagged = out.edges.len() as u32 - pointed;
-    out.capacity = if unlimited { None } else { Some(c.count.unwrap_or(1).max(pointed).max(tagged)) };
+    // A hole pointed at in a view that only repeats it is counted where it stands first.
+    let repeated = out.edges.iter().filter(|e| scene.twin[e.spot].is_some()).count() as u32;
+    let counted = c.count.unwrap_or(1).saturating_add(if c.count.is_some() { repeated } else { 0 });
+    out.capacity = if unlimited { None } else { Some(counted.max(pointed).max(tagged)) };
     if statement.carrier == Carrier::TableRow || tagged > 0 && c.count.is_none() {
         return out;
     }
@@ -241,11 +244,12 @@ fn by_tag(scene: &Scene<'_>, out: &mut Candidate) {
 
 /// The other holes of a counted callout: drawn like the one it points at, in the same view.
 fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
+    let anchor = scene.twin[anchor].unwrap_or(anchor);
     let from = &scene.spots[anchor];
     let across = diagonal(scene, from.view);
     let mut edges = Vec::new();
     for (spot, place) in scene.spots.iter().enumerate() {
-        let known = spot == anchor || out.edges.iter().any(|e| e.spot == spot);
+        let known = out.edges.iter().any(|e| e.spot == spot);
         if known || place.view != from.view || !same_diameter(place.drawn, from.drawn) {
             continue;
         }

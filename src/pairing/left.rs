@@ -1,10 +1,10 @@
 //! Why a callout has no hole, or not as many as it counts.
 
-use super::Role;
 use super::assign::Assignment;
 use super::evidence::Candidate;
 use super::scene::Scene;
 use super::texts::Carrier;
+use super::{Role, twins};
 use crate::drawing::DimensionKind;
 
 /// The reason for what is left over of a candidate; none if all is well.
@@ -12,7 +12,8 @@ pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -
     let candidate = &assignment.candidates[index];
     let statement = &scene.statements[candidate.statement];
     let count = statement.callout.count;
-    let holes = assignment.holes[index].len();
+    let spots = &assignment.holes[index];
+    let holes = spots.len();
     if holes == 0 && !candidate.entry_of.is_empty() {
         // It states the counterbore or thread circle of a hole that another callout states.
         return None;
@@ -20,8 +21,9 @@ pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -
     if holes == 0 {
         return Some(no_hole(scene, assignment, candidate));
     }
-    let expected = count.map_or(holes, |n| n as usize);
-    if holes == expected {
+    let expected = count? as usize;
+    let (holes, circles) = twins::counted(scene, spots);
+    if expected == holes || expected == circles {
         return None;
     }
     Some(format!("{holes} such {} found for it", if holes == 1 { "circle was" } else { "circles were" }))

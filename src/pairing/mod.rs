@@ -26,6 +26,7 @@ mod testing;
 mod tests;
 mod texts;
 mod title;
+mod twins;
 mod unit;
 mod views;
 

@@ -5,7 +5,7 @@ use super::resolve::could_be_threaded;
 use super::scene::Scene;
 use super::sheet::in_unit;
 use super::texts::Carrier;
-use super::{PairedBy, tags};
+use super::{PairedBy, tags, twins};
 use crate::drawing::SpaceId;
 use crate::geometry::Point;
 use crate::joint::{DrawingRows, Row, Tolerance};
@@ -272,7 +272,7 @@ fn left(
     missing: &[Point],
 ) -> Option<String> {
     let mut says = Vec::new();
-    let found = counted(scene, spots);
+    let (found, circles) = twins::counted(scene, spots);
     if !missing.is_empty() {
         let places: Vec<String> = missing.iter().map(|p| format!("({:.3}, {:.3})", p.x, p.y)).collect();
         says.push(format!("no hole at {}", places.join(", ")));
@@ -285,6 +285,7 @@ fn left(
     }
     if let Some(count) = row.count
         && count as usize != found
+        && count as usize != circles
         && missing.is_empty()
         && (found > 0 || lost > 0)
     {
@@ -292,14 +293,6 @@ fn left(
         says.push(format!("counts {count} holes, but {found} {were} found"));
     }
     (!says.is_empty()).then(|| says.join("; "))
-}
-
-/// How many holes a row's circles are: those in a view of another scale, a detail, show holes seen already.
-fn counted(scene: &Scene<'_>, spots: &[usize]) -> usize {
-    let of_view = |v: usize| spots.iter().filter(|&&s| scene.spots[s].view == v).count();
-    let main = spots.iter().map(|&s| scene.spots[s].view).max_by_key(|&v| (of_view(v), std::cmp::Reverse(v)));
-    let scale = main.map_or(1.0, |v| scene.scales[v]);
-    spots.iter().filter(|&&s| (scene.scale_at(s) / scale - 1.0).abs() <= 0.01).count()
 }
 
 fn none_found(scene: &Scene<'_>, row: &Row, selector: Selector) -> String {

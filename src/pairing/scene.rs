@@ -7,7 +7,7 @@ use super::texts::Statement;
 use super::title::Title;
 use super::unit::Units;
 use super::views::Views;
-use super::{Role, anchors, rings, roles, scale, tables, tags, texts, title, unit, views};
+use super::{Role, anchors, rings, roles, scale, tables, tags, texts, title, twins, unit, views};
 use crate::drawing::{Drawing, SpaceId};
 use crate::geometry::Point;
 use crate::joint::{Defaults, DrawingRows};
@@ -40,6 +40,8 @@ pub(super) struct Scene<'a> {
     /// Tag beside each ring.
     pub(super) beside: Vec<Option<Beside>>,
     pub(super) spots: Vec<Spot>,
+    /// For each spot that another view shows too, the spot there.
+    pub(super) twin: Vec<Option<usize>>,
     /// The spot of each stack, if it has one.
     pub(super) spot_of_stack: Vec<Option<usize>>,
 }
@@ -64,6 +66,7 @@ impl<'a> Scene<'a> {
         let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units);
         let beside = tags::beside(drawing, &rings, &roles, &statements);
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
+        let twin = twins::find(&spots, &scales);
         Scene {
             drawing,
             rings,
@@ -77,6 +80,7 @@ impl<'a> Scene<'a> {
             roles,
             beside,
             spots,
+            twin,
             spot_of_stack,
         }
     }

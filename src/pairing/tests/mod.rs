@@ -3,6 +3,7 @@
 mod joint;
 mod list;
 mod unit;
+mod views;
 
 use super::testing::Sheet;
 use super::*;

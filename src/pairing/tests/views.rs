@@ -1,0 +1,47 @@
+//! Holes that several views show.
+
+use super::*;
+
+/// The plate again beside itself, as seen from behind.
+fn both_sides(text: &str) -> Sheet {
+    let sheet = plate()
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), text)
+        .circle(210.0, 50.0, 3.6)
+        .circle(290.0, 50.0, 3.6)
+        .circle(210.0, 10.0, 3.6)
+        .circle(290.0, 10.0, 3.6);
+    sheet.circle(250.0, 30.0, 8.0)
+}
+
+/// Four holes in two views were eight to a row that counts four, and the second view's were without a callout.
+#[test]
+fn a_row_by_diameter_counts_a_hole_of_two_views_once() {
+    let drawing = both_sides("4X Ø3.6 THRU").drawing();
+    let row = Row { screw: m4(), count: Some(4), size: sized(3.6), ..Row::default() };
+    let paired = with(&drawing, vec![row]);
+    assert_eq!((paired.rows[0].holes.len(), paired.rows[0].left.clone()), (8, None));
+    assert_eq!((paired.callouts[0].holes.len(), paired.callouts[0].left.clone()), (8, None));
+}
+
+#[test]
+fn another_count_than_either_view_shows_is_still_said() {
+    let paired = alone(&both_sides("5X Ø3.6 THRU").drawing());
+    assert_eq!(paired.callouts[0].left.as_deref(), Some("4 such circles were found for it"));
+}
+
+/// A callout at an enlarged detail once found only the one hole drawn there.
+#[test]
+fn a_count_at_a_detail_speaks_of_the_holes_of_the_main_view() {
+    let mut drawing = plate()
+        .text(-20.0, -30.0, "DETAIL B")
+        .text(200.0, -40.0, "LID")
+        .outline(240.0, 140.0, 260.0, 160.0)
+        .circle(250.0, 150.0, 7.2)
+        .diameter_dimension(250.0, 150.0, 7.2, "4X Ø3.6")
+        .drawing();
+    drawing.dimensions[0].length_factor = 0.5;
+    let paired = alone(&drawing);
+    assert_eq!((paired.callouts[0].holes.len(), paired.callouts[0].left.clone()), (5, None));
+    assert_eq!(paired.holes.iter().filter(|h| h.callout.is_none()).count(), 1, "the hole of 8");
+}

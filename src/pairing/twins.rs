@@ -1,0 +1,175 @@
+//! Which holes are drawn twice because another view shows them too: a detail, the part from behind, a view at
+//! another scale. Compares places and true sizes alone, never callouts.
+
+use super::near::Near;
+use super::scene::{Scene, Spot};
+use crate::geometry::Point;
+
+/// Most comparisons of one drawing, so that a sheet of thousands of like holes stays quick; beyond it no more twins
+/// are looked for.
+const BUDGET: usize = 2_000_000;
+/// Places agree within this part of the hole's diameter.
+const PLACE: f64 = 0.05;
+
+/// How the smaller view lies on the larger one.
+#[derive(Debug, Clone, Copy)]
+struct Turn {
+    x: f64,
+    y: f64,
+}
+
+/// As seen from the same side, and from behind over either axis.
+const TURNS: [Turn; 3] = [Turn { x: 1.0, y: 1.0 }, Turn { x: -1.0, y: 1.0 }, Turn { x: 1.0, y: -1.0 }];
+
+/// For each spot the spot of another view that shows the same hole; none for holes that are shown once, and for the
+/// one that the others repeat.
+pub(super) fn find(spots: &[Spot], scales: &[f64]) -> Vec<Option<usize>> {
+    let mut twin = vec![None; spots.len()];
+    let mut members: Vec<Vec<usize>> = vec![Vec::new(); scales.len()];
+    for (s, spot) in spots.iter().enumerate() {
+        members[spot.view].push(s);
+    }
+    // Larger views first: they are what the smaller ones repeat.
+    let mut views: Vec<usize> = (0..members.len()).filter(|&v| !members[v].is_empty()).collect();
+    views.sort_by_key(|&v| (std::cmp::Reverse(members[v].len()), v));
+    let mut budget = BUDGET;
+    for (k, &small) in views.iter().enumerate() {
+        for &large in &views[..k] {
+            let repeats = members[large].iter().any(|&s| twin[s].is_some());
+            if repeats {
+                continue;
+            }
+            let pair = Pair::new(spots, scales, &members[large], &members[small]);
+            if let Some(found) = pair.matched(&mut budget) {
+                for (&s, of) in members[small].iter().zip(found) {
+                    twin[s] = Some(of);
+                }
+                break;
+            }
+        }
+    }
+    twin
+}
+
+/// Two views, the smaller as if drawn at the scale of the larger.
+struct Pair<'a> {
+    spots: &'a [Spot],
+    large: &'a [usize],
+    small: &'a [usize],
+    scale_large: f64,
+    scale_small: f64,
+    near: Near,
+}
+
+impl<'a> Pair<'a> {
+    fn new(spots: &'a [Spot], scales: &[f64], large: &'a [usize], small: &'a [usize]) -> Pair<'a> {
+        let scale = |members: &[usize]| members.first().map_or(1.0, |&s| scales[spots[s].view]);
+        let near = Near::new(large.iter().map(|&s| (spots[s].at, 0.0)).collect());
+        Pair { spots, large, small, scale_large: scale(large), scale_small: scale(small), near }
+    }
+
+    /// For each hole of the smaller view its hole in the larger, if all of them lie on holes of their size. One hole
+    /// alone lies on any other of its size, so it is a twin only in a view of another scale.
+    fn matched(&self, budget: &mut usize) -> Option<Vec<usize>> {
+        let ratio = self.scale_large / self.scale_small;
+        let same_scale = (ratio - 1.0).abs() <= 0.01;
+        let first = *self.small.first()?;
+        let alike = || self.large.iter().copied().filter(|&l| self.same_size(l, first));
+        if self.small.len() < 2 {
+            return (!same_scale).then(|| alike().next().map(|l| vec![l])).flatten();
+        }
+        for turn in TURNS {
+            for onto in alike() {
+                let found = self.laid(turn, ratio, first, onto, budget);
+                if found.is_some() || *budget == 0 {
+                    return found;
+                }
+            }
+        }
+        None
+    }
+
+    /// The holes under those of the smaller view when its first lies on one of the larger.
+    fn laid(
+        &self,
+        turn: Turn,
+        ratio: f64,
+        first: usize,
+        onto: usize,
+        budget: &mut usize,
+    ) -> Option<Vec<usize>> {
+        let (from, to) = (self.spots[first].at, self.spots[onto].at);
+        let mut found = Vec::with_capacity(self.small.len());
+        for &s in self.small {
+            *budget = budget.checked_sub(1)?;
+            let at = self.spots[s].at;
+            let p =
+                Point::new(to.x + turn.x * ratio * (at.x - from.x), to.y + turn.y * ratio * (at.y - from.y));
+            let reach = (PLACE * self.spots[s].drawn * ratio).max(f64::MIN_POSITIVE);
+            let under = self.near.centres_within(p, reach).into_iter().map(|i| self.large[i]);
+            found.push(under.into_iter().find(|&l| self.same_size(l, s))?);
+        }
+        Some(found)
+    }
+
+    fn same_size(&self, large: usize, small: usize) -> bool {
+        let (a, b) = (self.spots[large].drawn / self.scale_large, self.spots[small].drawn / self.scale_small);
+        (a - b).abs() <= 0.01 * a.max(b)
+    }
+}
+
+/// How many holes circles are, at least and at most. A hole that a view of another scale repeats is one; two views of
+/// one scale may show the same holes from two sides or like holes of two faces.
+pub(super) fn counted(scene: &Scene<'_>, spots: &[usize]) -> (usize, usize) {
+    let distinct = |at_one_scale: bool| {
+        let repeated = |&s: &usize| {
+            let twin = scene.twin[s]?;
+            let one_scale = (scene.scale_at(twin) / scene.scale_at(s) - 1.0).abs() <= 0.01;
+            (at_one_scale || !one_scale).then_some(twin)
+        };
+        let mut ids: Vec<usize> = spots.iter().map(|s| repeated(s).unwrap_or(*s)).collect();
+        ids.sort_unstable();
+        ids.dedup();
+        ids.len()
+    };
+    (distinct(true), distinct(false))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn spot(view: usize, x: f64, y: f64, drawn: f64) -> Spot {
+        Spot { ring: 0, stack: 0, view, space: 0, at: Point::new(x, y), drawn }
+    }
+
+    // Expected twins follow from the places: the second view is the first mirrored, moved or enlarged.
+    #[test]
+    fn a_view_from_behind_and_an_enlarged_one_repeat_their_holes() {
+        let mut spots = vec![spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 4.0), spot(0, 30.0, 20.0, 6.0)];
+        spots.extend([spot(1, 100.0, 0.0, 4.0), spot(1, 100.0, 20.0, 6.0)]);
+        assert_eq!(find(&spots, &[1.0, 1.0]), [None, None, None, Some(1), Some(2)]);
+        let mut spots = vec![spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 4.0), spot(0, 0.0, 20.0, 6.0)];
+        spots.extend([spot(1, 0.0, 100.0, 8.0), spot(1, 60.0, 100.0, 8.0)]);
+        assert_eq!(find(&spots, &[1.0, 2.0]), [None, None, None, Some(0), Some(1)]);
+    }
+
+    #[test]
+    fn one_hole_of_the_same_size_and_scale_may_be_another_hole() {
+        let spots = [spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 4.0), spot(1, 100.0, 0.0, 4.0)];
+        assert_eq!(find(&spots, &[1.0, 1.0]), [None; 3]);
+        let spots = [spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 5.0), spot(1, 100.0, 0.0, 10.0)];
+        assert_eq!(find(&spots, &[1.0, 2.0]), [None, None, Some(1)]);
+    }
+
+    #[test]
+    fn other_distances_are_other_holes() {
+        let spots = [
+            spot(0, 0.0, 0.0, 4.0),
+            spot(0, 30.0, 0.0, 4.0),
+            spot(1, 100.0, 0.0, 4.0),
+            spot(1, 131.0, 0.0, 4.0),
+        ];
+        assert_eq!(find(&spots, &[1.0, 1.0]), [None; 4]);
+    }
+}
