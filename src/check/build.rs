@@ -75,6 +75,7 @@ fn hole(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
         screw: hole.screw.as_ref().map(screw),
         material: hole.making.material.map(|material| material.name().to_owned()),
         thickness_mm: hole.making.thickness.map(mm),
+        thickness_source: hole.thickness_source.name().to_owned(),
         process: hole.making.process.map(|process| process.name().to_owned()),
         diameter: diameter(&judged.limits),
         engagement: judged.engagement.as_ref().map(engagement),

@@ -215,6 +215,8 @@ pub struct HoleResult {
     pub material: Option<String>,
     /// Thickness of the metal (mm).
     pub thickness_mm: Option<f64>,
+    /// Where the thickness was taken from: `list`, `callout`, `title-block`, `note`, `option` or `none`.
+    pub thickness_source: String,
     /// How it is made.
     pub process: Option<String>,
     /// Size and limits.

@@ -66,6 +66,7 @@ fn keys_of_the_report_stand_in_the_documented_order() {
         "screw",
         "material",
         "thickness_mm",
+        "thickness_source",
         "process",
         "diameter",
         "engagement",

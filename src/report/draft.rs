@@ -251,6 +251,7 @@ mod tests {
             screw: None,
             material: None,
             thickness_mm: None,
+            thickness_source: "none".to_owned(),
             process: None,
             diameter: DiameterResult {
                 nominal_mm: nominal,

@@ -8,7 +8,7 @@ use regex::Regex;
 use super::advice::Choice;
 use super::{Advice, DiameterSource, Limits};
 use crate::callout::{Callout, Part, Size, Span};
-use crate::pairing::{Hole, Paired};
+use crate::pairing::{Hole, Paired, PairedBy};
 use crate::units::{Length, Unit};
 
 /// The numbers of a size or tolerance as written.
@@ -40,15 +40,35 @@ pub(super) fn advice(choice: &Choice, limits: &Limits, hole: &Hole, paired: &Pai
     let decimals = hole.called.as_ref().map_or(0, |s| s.decimals);
     let unchanged = (limits.nominal - choice.diameter).abs() <= super::interval::TOLERANCE;
     let stands = choice.kept && unchanged && limits.source == DiameterSource::Callout;
+    let cell = callout.filter(|_| hole.paired_by == PairedBy::Table).map(size_cell);
+    let callout = cell.as_ref().map_or(callout, |cell| cell.as_ref());
     let text = match callout {
         Some(callout) if stands && !callout.tapped => flat(&callout.text),
         Some(callout) => rewritten(callout, choice, unit, decimals),
+        // A cell states no count: the table has a column for it.
+        None if cell.is_some() => plain(choice, unit, None),
         None => {
             let row = hole.row.and_then(|r| paired.rows.get(r));
             plain(choice, unit, row.and_then(|seen| seen.row.count))
         }
     };
     Advice { diameter: choice.diameter, drill: choice.drill.clone(), callout: text }
+}
+
+/// The cell of a hole table that states the size, as a callout of its own; none if no cell does. Cells of a row are
+/// two blanks apart.
+fn size_cell(row: &Callout) -> Option<Callout> {
+    let between = |s: &Span| s.part == Part::Filler && row.text.get(s.range.clone()) == Some("  ");
+    let size = row.spans.iter().position(|s| s.part == Part::Size)?;
+    let first = row.spans[..size].iter().rposition(between).map_or(0, |i| i + 1);
+    let last = row.spans[size..].iter().position(between).map_or(row.spans.len(), |i| size + i);
+    let cell = &row.spans[first..last];
+    let (start, end) = (cell.first()?.range.start, cell.last()?.range.end);
+    let spans = cell.iter().map(|s| Span { range: s.range.start - start..s.range.end - start, part: s.part });
+    let text = row.text.get(start..end)?.to_owned();
+    // A tap named in another column is not written in this cell.
+    let tapped = row.tapped && cell.iter().any(|s| matches!(s.part, Part::Thread | Part::Tapped));
+    Some(Callout { text, spans: spans.collect(), tapped, ..row.clone() })
 }
 
 /// A callout of our own: `4X Ø3.6 +0.03/0`.
@@ -274,6 +294,27 @@ fn flat(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Advice for a hole of a table once repeated the whole row, tag and quantity included.
+    #[test]
+    fn the_size_cell_of_a_row_is_told_from_its_other_cells() {
+        let mut row = Callout::default();
+        for (text, part) in [
+            ("A", Part::Tag),
+            ("  ", Part::Filler),
+            ("Ø3.3", Part::Size),
+            ("  ", Part::Filler),
+            ("4", Part::Count),
+        ] {
+            let start = row.text.len();
+            row.text.push_str(text);
+            row.spans.push(Span { range: start..row.text.len(), part });
+        }
+        let cell = size_cell(&row).expect("a size cell");
+        assert_eq!((cell.text.as_str(), cell.spans.len(), cell.spans[0].range.clone()), ("Ø3.3", 1, 0..5));
+        row.spans.retain(|s| s.part != Part::Size);
+        assert!(size_cell(&row).is_none());
+    }
 
     /// The thread's depth once stayed in the advice behind the hole's.
     #[test]

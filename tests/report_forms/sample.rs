@@ -79,6 +79,7 @@ fn hole(id: &str, x: f64, y: f64) -> HoleResult {
         }),
         material: Some("low-carbon-steel".into()),
         thickness_mm: Some(1.5),
+        thickness_source: "list".into(),
         process: Some("punched".into()),
         diameter: size(3.6, 3.58, 3.62),
         engagement: Some(engagement(87.98, 92.38, 83.58)),
