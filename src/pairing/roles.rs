@@ -230,7 +230,7 @@ fn is_outline(rings: &Rings, views: &Views, whole: &[Bounds], roles: &[Option<Ro
         let holds_hole = rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
             let other = &rings.rings[o];
             other.stack != r.stack
-                && matches!(roles[o], None | Some(Role::Outline))
+                && matches!(roles[o], None | Some(Role::Hole | Role::Outline))
                 && other.diameter <= 0.6 * r.diameter
                 && other.center.distance(r.center) + other.diameter / 2.0 <= r.diameter / 2.0
         });

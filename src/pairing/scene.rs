@@ -50,8 +50,9 @@ impl<'a> Scene<'a> {
     /// Looks at a drawing.
     pub(super) fn new(drawing: &'a Drawing, rows: Option<&DrawingRows>, defaults: &Defaults) -> Scene<'a> {
         let rings = rings::collect(drawing);
-        let mut statements = texts::collect(drawing);
-        let (table_rows, mut in_table) = tables::collect(drawing, &statements);
+        let singles = texts::singles(drawing);
+        let (table_rows, cells) = tables::collect(drawing, &singles);
+        let (mut statements, mut in_table) = texts::whole(drawing, singles, &cells);
         in_table.resize(statements.len() + table_rows.len(), false);
         statements.extend(table_rows);
         let anchors = anchors::find(drawing, &rings, &statements);

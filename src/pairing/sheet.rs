@@ -2,14 +2,18 @@
 //! where two sources contradict each other.
 
 use super::scene::Scene;
-use super::texts::Carrier;
+use super::texts::{Carrier, Statement};
 use super::{Conflict, Sheet, ThicknessSource};
 use crate::callout::Quantity;
 use crate::callout::note::{GeneralTolerance, Note};
 use crate::drawing::TextKind;
+use crate::geometry::Point;
 use crate::joint::DrawingRows;
 use crate::trade::{Material, Process, SheetMetal, gauge};
 use crate::units::{Length, Unit};
+
+/// Letter heights between a view and a note that is its title.
+const TITLE_LINES: f64 = 12.0;
 
 /// One statement of thickness.
 #[derive(Debug, Clone)]
@@ -115,13 +119,34 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>) -> Vec<Said> {
         let Some(thickness) = thickness_of(scene, &statement.note, metal) else { continue };
         let title = is_title(scene, s);
         let source = if title { ThicknessSource::TitleBlock } else { ThicknessSource::Note };
-        let view = (!title)
-            .then(|| scene.views.holding(statement.origin.space, statement.at, 3.0 * statement.height));
+        let view = (!title).then(|| view_of_note(scene, statement));
         let line = statement.callout.text.lines().next().unwrap_or_default();
         let place = if title { "title block" } else { "note" };
         said.push(Said { thickness, source, view: view.flatten(), text: format!("{place} '{line}'") });
     }
     said
+}
+
+/// The view that a note stands in, or stands above or below as its title: nearer than any other view that holds
+/// holes, and within some lines of it.
+fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize> {
+    let space = note.origin.space;
+    let middle = Point::new(
+        f64::midpoint(note.bounds.min.x, note.bounds.max.x),
+        f64::midpoint(note.bounds.min.y, note.bounds.max.y),
+    );
+    let reach = TITLE_LINES * note.height;
+    scene.views.holding(space, note.at, 3.0 * note.height).or_else(|| {
+        let mut near: Vec<(f64, usize)> = (0..scene.views.views.len())
+            .filter(|&v| scene.views.views[v].space == space && scene.spots.iter().any(|s| s.view == v))
+            .map(|v| (scene.views.views[v].bounds, v))
+            .filter(|(b, _)| middle.x >= b.min.x && middle.x <= b.max.x)
+            .map(|(b, v)| (b.distance(middle), v))
+            .filter(|(d, _)| *d <= reach)
+            .collect();
+        near.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        near.first().map(|(_, v)| *v)
+    })
 }
 
 fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Option<Length> {

@@ -21,17 +21,95 @@ enum Column {
     Other,
 }
 
+// Header words in English, German, French, Italian, Spanish, Chinese and Japanese; common practice.
 const TAG_WORDS: &[&str] = &[
-    "HOLE", "HOLES", "TAG", "LOCH", "BOHRUNG", "POS", "SYM", "SYMBOL", "ID", "TROU", "REP", "FORO", "标记",
+    "HOLE",
+    "HOLES",
+    "TAG",
+    "LOCH",
+    "BOHRUNG",
+    "POS",
+    "SYM",
+    "SYMBOL",
+    "ID",
+    "TROU",
+    "REP",
+    "REPÈRE",
+    "FORO",
+    "RIF",
+    "AGUJERO",
+    "TALADRO",
+    "标记",
     "孔",
+    "孔号",
+    "编号",
+    "穴",
+    "穴番",
+    "穴番号",
+    "記号",
 ];
-const SIZE_WORDS: &[&str] =
-    &["DIA", "DIAMETER", "SIZE", "Ø", "DURCHMESSER", "DRILL", "DIAMETRE", "DIAMÈTRE", "DIAMETRO", "直径"];
-const QUANTITY_WORDS: &[&str] =
-    &["QTY", "QUANTITY", "ANZAHL", "STK", "NO OFF", "OFF", "QTE", "QTÉ", "NOMBRE", "数量"];
-const THREAD_WORDS: &[&str] = &["THREAD", "GEWINDE", "TAP", "FILETAGE", "TARAUDAGE", "FILETTATURA", "ROSCA"];
-const DEPTH_WORDS: &[&str] = &["DEPTH", "TIEFE", "DEEP", "PROF", "PROFONDEUR", "PROFONDITA"];
-const WORDS_WORDS: &[&str] = &["DESCRIPTION", "BESCHREIBUNG", "CALLOUT", "NOTE", "REMARKS"];
+const SIZE_WORDS: &[&str] = &[
+    "DIA",
+    "DIAMETER",
+    "SIZE",
+    "Ø",
+    "DURCHMESSER",
+    "DRILL",
+    "DIAMETRE",
+    "DIAMÈTRE",
+    "DIAMETRO",
+    "DIÁMETRO",
+    "直径",
+    "尺寸",
+    "孔径",
+    "径",
+    "穴径",
+];
+const QUANTITY_WORDS: &[&str] = &[
+    "QTY",
+    "QUANTITY",
+    "ANZAHL",
+    "STK",
+    "NO OFF",
+    "OFF",
+    "QTE",
+    "QTÉ",
+    "NOMBRE",
+    "QTA",
+    "QTÀ",
+    "QUANTITA",
+    "QUANTITÀ",
+    "CANT",
+    "CANTIDAD",
+    "数量",
+    "個数",
+];
+const THREAD_WORDS: &[&str] =
+    &["THREAD", "GEWINDE", "TAP", "FILETAGE", "TARAUDAGE", "FILETTATURA", "ROSCA", "螺纹", "ネジ", "ねじ"];
+const DEPTH_WORDS: &[&str] = &[
+    "DEPTH",
+    "TIEFE",
+    "DEEP",
+    "PROF",
+    "PROFONDEUR",
+    "PROFONDITA",
+    "PROFONDITÀ",
+    "PROFUNDIDAD",
+    "深度",
+    "深さ",
+];
+const WORDS_WORDS: &[&str] = &[
+    "DESCRIPTION",
+    "BESCHREIBUNG",
+    "DESCRIZIONE",
+    "DESCRIPCION",
+    "DESCRIPCIÓN",
+    "CALLOUT",
+    "NOTE",
+    "REMARKS",
+    "说明",
+    "備考",
+];
 
 /// Statements of all hole tables, and which of the given statements were cells of them.
 pub(super) fn collect(drawing: &Drawing, statements: &[Statement]) -> (Vec<Statement>, Vec<bool>) {

@@ -60,8 +60,8 @@ pub(super) fn called_diameter(size: &Size) -> Quantity {
     }
 }
 
-/// Reads every text carrier, in an order that does not depend on the file. Tables are read by `tables`.
-pub(super) fn collect(drawing: &Drawing) -> Vec<Statement> {
+/// Reads every text by itself. Tables are read from these by `tables`, the rest is joined by [`whole`].
+pub(super) fn singles(drawing: &Drawing) -> Vec<Statement> {
     let height = usual_height(drawing);
     let mut statements = Vec::new();
     for (i, text) in drawing.texts.iter().enumerate() {
@@ -69,20 +69,32 @@ pub(super) fn collect(drawing: &Drawing) -> Vec<Statement> {
             read_text(i, text, height, &mut statements);
         }
     }
-    let mut statements = join_lines(drawing, statements);
-    for (i, dimension) in drawing.dimensions.iter().enumerate() {
-        if dimension.origin.visible {
-            statements.extend(read_dimension(i, dimension, height));
-        }
-    }
-    statements.sort_by(|a, b| {
+    statements
+}
+
+/// All statements, in an order that does not depend on the file, and which of them are cells of a table: cells as
+/// they are, for lines of one column belong to different holes; other texts joined; dimensions.
+pub(super) fn whole(
+    drawing: &Drawing,
+    singles: Vec<Statement>,
+    in_table: &[bool],
+) -> (Vec<Statement>, Vec<bool>) {
+    let height = usual_height(drawing);
+    let is_cell = |i: usize| in_table.get(i).copied().unwrap_or(false);
+    let (cells, free): (Vec<_>, Vec<_>) = singles.into_iter().enumerate().partition(|(i, _)| is_cell(*i));
+    let free = join_lines(drawing, free.into_iter().map(|(_, s)| s).collect());
+    let dimensions = drawing.dimensions.iter().enumerate().filter(|(_, d)| d.origin.visible);
+    let dimensions = dimensions.filter_map(|(i, d)| read_dimension(i, d, height));
+    let mut all: Vec<(Statement, bool)> = cells.into_iter().map(|(_, s)| (s, true)).collect();
+    all.extend(free.into_iter().chain(dimensions).map(|s| (s, false)));
+    all.sort_by(|(a, _), (b, _)| {
         (a.origin.space.cmp(&b.origin.space))
             .then(b.at.y.total_cmp(&a.at.y))
             .then(a.at.x.total_cmp(&b.at.x))
             .then(a.callout.text.cmp(&b.callout.text))
             .then(a.origin.handle.cmp(&b.origin.handle))
     });
-    statements
+    all.into_iter().unzip()
 }
 
 /// Median letter height of the visible texts; a guess where there is none.

@@ -57,11 +57,47 @@ const LABELS: &[&str] = &[
     "SPESSORE",
     "ESCALA",
     "ESPESOR",
+    "TITRE",
+    "DESSINE",
+    "DESSINÉ",
+    "FINITION",
+    "N° PLAN",
+    "IND",
+    "TITOLO",
+    "DISEGNATO",
+    "FINITURA",
+    "N. DISEGNO",
+    "DATA",
+    "TITULO",
+    "TÍTULO",
+    "DIBUJADO",
+    "ACABADO",
+    "FECHA",
+    "N. PLANO",
+    "ZEICHNUNGS-NR",
+    "ZEICHNUNGSNR",
+    "OBERFLÄCHE",
+    "ÄNDERUNG",
+    "名称",
+    "图号",
+    "日期",
+    "设计",
+    "版本",
+    "表面处理",
+    "品名",
+    "図番",
+    "日付",
+    "製図",
+    "改訂",
+    "表面処理",
 ];
 
 /// Parts of block names that mark sheets and title blocks.
 const BLOCK_WORDS: &[&str] =
     &["TITLE", "FRAME", "BORDER", "RAHMEN", "SCHRIFT", "LOGO", "PROJECTION", "CARTOUCHE"];
+
+/// Most letter heights between two labels of one title block: a field between them may be wide.
+const LABEL_GAP: f64 = 25.0;
 
 /// The title block of a drawing.
 #[derive(Debug, Default)]
@@ -123,14 +159,15 @@ fn title_inserts(drawing: &Drawing) -> Vec<bool> {
 
 fn is_label(text: &str) -> bool {
     let bare = text.trim().trim_end_matches([':', '.']).trim().to_uppercase();
-    LABELS.iter().any(|l| l.trim_end_matches('.') == bare)
+    LABELS.iter().any(|l| l.trim_end_matches('.') == bare) || note::is_label(&bare)
 }
 
 fn is_text_label(s: &Statement) -> bool {
     matches!(s.carrier, Carrier::Text(_)) && s.callout.text.len() <= 24 && is_label(&s.callout.text)
 }
 
-/// Box round at least three labels that stand close to one another compared with the sheet.
+/// Boxes round at least three labels each that stand close to one another, small compared with the sheet. A
+/// revision table in another corner is a group of its own: one box round both would hold the views between them.
 fn label_regions(drawing: &Drawing, statements: &[Statement]) -> Vec<(SpaceId, Bounds)> {
     let mut regions = Vec::new();
     for space in 0..drawing.spaces.len() {
@@ -140,28 +177,60 @@ fn label_regions(drawing: &Drawing, statements: &[Statement]) -> Vec<(SpaceId, B
         if labels.len() < 3 {
             continue;
         }
-        let mut region = Bounds::EMPTY;
-        for l in &labels {
-            region.add(l.bounds.min);
-            region.add(l.bounds.max);
-        }
-        let mut all = region;
-        for s in drawing.segments.iter().filter(|s| s.origin.visible && s.origin.space == space) {
-            all.add(s.from);
-            all.add(s.to);
-        }
-        for o in drawing.outlines.iter().filter(|o| o.origin.visible && o.origin.space == space) {
-            drawing.corners_of(o).iter().for_each(|corner| all.add(*corner));
-        }
-        let area = |b: &Bounds| (b.max.x - b.min.x) * (b.max.y - b.min.y);
-        if area(&region) <= 0.2 * area(&all) {
-            let margin = labels[0].height;
-            region.add(Point::new(region.min.x - margin, region.min.y - margin));
-            region.add(Point::new(region.max.x + margin, region.max.y + margin));
-            regions.push((space, region));
+        let sheet = sheet_area(drawing, space, &labels);
+        for group in neighbours(&labels).iter().filter(|g| g.len() >= 3) {
+            let mut region = Bounds::EMPTY;
+            for l in group {
+                region.add(Point::new(l.bounds.min.x - l.height, l.bounds.min.y - l.height));
+                region.add(Point::new(l.bounds.max.x + l.height, l.bounds.max.y + l.height));
+            }
+            if area(&region) <= 0.2 * sheet {
+                regions.push((space, region));
+            }
         }
     }
     regions
+}
+
+fn area(b: &Bounds) -> f64 {
+    (b.max.x - b.min.x) * (b.max.y - b.min.y)
+}
+
+/// Area of the box round all lines and labels of a space.
+fn sheet_area(drawing: &Drawing, space: SpaceId, labels: &[&Statement]) -> f64 {
+    let mut all = Bounds::EMPTY;
+    for l in labels {
+        all.add(l.bounds.min);
+        all.add(l.bounds.max);
+    }
+    for s in drawing.segments.iter().filter(|s| s.origin.visible && s.origin.space == space) {
+        all.add(s.from);
+        all.add(s.to);
+    }
+    for o in drawing.outlines.iter().filter(|o| o.origin.visible && o.origin.space == space) {
+        drawing.corners_of(o).iter().for_each(|corner| all.add(*corner));
+    }
+    area(&all)
+}
+
+/// Labels in groups whose members follow one another within [`LABEL_GAP`].
+fn neighbours<'s>(labels: &[&'s Statement]) -> Vec<Vec<&'s Statement>> {
+    let mut groups: Vec<Vec<&Statement>> = Vec::new();
+    for &label in labels {
+        let near = |other: &&Statement| {
+            let reach = LABEL_GAP * label.height.max(other.height);
+            let (a, b) = (&label.bounds, &other.bounds);
+            let dx = (a.min.x - b.max.x).max(b.min.x - a.max.x).max(0.0);
+            let dy = (a.min.y - b.max.y).max(b.min.y - a.max.y).max(0.0);
+            dx.hypot(dy) <= reach
+        };
+        let (joined, rest): (Vec<_>, Vec<_>) = groups.into_iter().partition(|g| g.iter().any(near));
+        groups = rest;
+        let mut group: Vec<&Statement> = joined.into_iter().flatten().collect();
+        group.push(label);
+        groups.push(group);
+    }
+    groups
 }
 
 /// A label such as `MATERIAL` takes its value from the nearest text to its right or below it.

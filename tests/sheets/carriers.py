@@ -59,8 +59,8 @@ def leader(page, view, group):
     if not found:
         return None
     centre, place, width, tall = found
-    text = page.mtext(lines, place[0], place[1] + tall, h, 1)
     tail, left = tail_of(centre, place, width, tall, h)
+    text = page.mtext(lines, place[0] if left else place[0] + width, place[1] + tall, h, 1 if left else 3)
     tip = tip_towards(centre, group.size, tail, page)
     bend = (tail[0] - h, tail[1]) if left else (tail[0] + h, tail[1])
     points = [tip, bend, tail] if page.rng.random() < 0.8 else [tip, tail]
@@ -85,8 +85,8 @@ def leader_texts(page, view, group):
     if not found:
         return None
     centre, place, width, tall = found
-    texts = page.texts(lines, place[0], place[1], h)
-    tail, _ = tail_of(centre, place, width, tall, h)
+    tail, left = tail_of(centre, place, width, tall, h)
+    texts = page.texts(lines, place[0] if left else place[0] + width, place[1], h, right=not left)
     tip = tip_towards(centre, group.size, tail, page)
     entity = page.msp.add_leader([tip, tail], override={"dimasz": h}, dxfattribs={"layer": "DIM"})
     entity.dxf.annotation_type = 3
@@ -101,8 +101,8 @@ def loose_leader(page, view, group):
     if not found:
         return None
     centre, place, width, tall = found
-    texts = page.texts(lines, place[0], place[1], h)
     tail, left = tail_of(centre, place, width, tall, h)
+    texts = page.texts(lines, place[0] if left else place[0] + width, place[1], h, right=not left)
     tip = tip_towards(centre, group.size, tail, page)
     bend = (tail[0] - h, tail[1]) if left else (tail[0] + h, tail[1])
     page.line(tip, bend, "DIM")
@@ -137,7 +137,7 @@ def diameter_dimension(page, view, group, exploded=None):
     override = dimension_style(page, view)
     text = "<>"
     pieces = written.pieces
-    measured = pieces.get("text") and not pieces["replaced"] and written.truth.get("nominal_mm") is not None
+    measured = not group.drawn and pieces.get("text") and not pieces["replaced"] and written.truth.get("nominal_mm") is not None
     comma = "," in "".join(lines)
     places = len(pieces["text"].replace(",", ".").partition(".")[2]) if measured else 3
     override.update(dimdec=places, dimtdec=max(places, 2 if page.unit == "mm" else 3), dimzin=8 if page.unit == "mm" else 4)
@@ -145,11 +145,11 @@ def diameter_dimension(page, view, group, exploded=None):
         override["dimzin"] = 0
     if comma:
         override["dimdsep"] = 44
-    sign = page.sign_mtext
+    sign = page.sign_text if page.old else page.sign_mtext
     head = "§" + pieces.get("text", "\0")
     if not measured or len(lines) > 1 or head not in lines[0].replace("§ ", "§") or rng.random() < 0.35:
         group.features.append("dimension:override")
-        text = "\\P".join(render(line, sign, True, rng) for line in lines)
+        text = (" " if page.old else "\\P").join(render(line, sign, not page.old, rng) for line in lines)
     else:
         first = lines[0].replace("§ ", "§")
         limits = pieces["limits"]
@@ -163,7 +163,7 @@ def diameter_dimension(page, view, group, exploded=None):
         else:
             first = first.replace(head, "<>")
         group.features.append("dimension:measured")
-        text = render(first, sign, True, rng)
+        text = render(first, sign, not page.old, rng)
     width, tall = page.size_of(lines, h)
     spots = list(group.spots)
     rng.shuffle(spots)
@@ -196,6 +196,13 @@ def diameter_dimension(page, view, group, exploded=None):
     return [entity.dxf.handle]
 
 
+def dimension_text(page, lines):
+    """All lines in the codes of a dimension's text, which has one line only in old releases."""
+    if page.old:
+        return " ".join(render(line, page.sign_text, False, page.rng) for line in lines)
+    return "\\P".join(render(line, page.sign_mtext, True, page.rng) for line in lines)
+
+
 def copy_block(page, name, insert):
     """An anonymous dimension block under a name of its own, as exploding to a block leaves it."""
     target = f"DIMBLOCK{len(page.doc.blocks)}"
@@ -224,7 +231,7 @@ def radius_dimension(page, view, group):
     if not place:
         return None
     page.take(place[0], place[1], place[0] + width, place[1] + tall)
-    text = "\\P".join(render(line, page.sign_mtext, True, page.rng) for line in lines)
+    text = dimension_text(page, lines)
     dim = page.msp.add_radius_dim(center=(x, y), radius=group.size / 2, location=(place[0] + width / 2, place[1] + tall / 2),
                                   text=text, override=dimension_style(page, view), dxfattribs={"layer": "DIM"})
     dim.render()
@@ -276,10 +283,12 @@ def split(page, view, group):
     for piece, dx, dy, height in ((before, 0.0, 0.0, h), (stack[0], None, 0.55 * h, 0.6 * h), (stack[1], None, -0.25 * h, 0.6 * h)):
         at = x if dx == 0.0 else x + step(before, h) + 0.2 * h
         handles.append(page.text(piece.strip(), at, y + dy, height).dxf.handle)
+    end = x + step(before, h) + 0.2 * h + max(step(s, 0.6 * h) for s in stack)
     if after.strip():
+        end += 0.5 * h + step(after.strip(), h)
         at = x + step(before, h) + 0.2 * h + max(step(s, 0.6 * h) for s in stack) + 0.5 * h
         handles.append(page.text(after.strip(), at, y, h).dxf.handle)
-    tail, left = tail_of(centre, place, width, tall, h)
+    tail, left = tail_of(centre, place, end - place[0], tall, h)
     tip = tip_towards(centre, group.size, tail, page)
     page.line(tip, tail, "DIM")
     page.arrow(tip, tail, h)
@@ -287,7 +296,7 @@ def split(page, view, group):
 
 
 def attributes(page, view, group):
-    """A block with the callout as attribute on each hole."""
+    """A block with the callout as attribute, on one hole: a count speaks for the others."""
     h = 0.8 * page.height
     name = f"CALLOUT{len(page.doc.blocks)}"
     block = page.doc.blocks.new(name)
@@ -296,7 +305,7 @@ def attributes(page, view, group):
     block.add_line((0, -0.6 * group.size), (0, 0.6 * group.size), dxfattribs={"layer": "CENTER"})
     text = render(" ".join(group.written.lines), page.sign_text, False, page.rng)
     handles = []
-    for x, y in group.spots:
+    for x, y in group.spots[:1]:
         insert = page.msp.add_blockref(name, (x, y), dxfattribs={"layer": "TEXT"})
         attrib = insert.add_attrib("CALLOUT", text, (x + group.size / 2 + 0.5 * h, y), dxfattribs={"height": h, "layer": "TEXT"})
         handles += [insert.dxf.handle, attrib.dxf.handle]
@@ -311,7 +320,7 @@ def side_dimension(page, view, group):
     h = page.height
     x = group.spots[0][0]
     y0, y1 = side
-    text = "\\P".join(render(line, page.sign_mtext, True, page.rng) for line in group.written.lines)
+    text = dimension_text(page, group.written.lines)
     width, tall = page.size_of(group.written.lines, h)
     at = y0 - 2.5 * h - tall
     if not page.free(x - width / 2, at, x + width / 2, at + 2 * tall):

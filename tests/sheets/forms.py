@@ -56,6 +56,7 @@ class Style:
         self.leading = rng.random() < 0.4  # 0.224 instead of .224
         self.places = rng.choice([None, None, 2]) if unit == "mm" else 3
         self.space = rng.choice(["", "", " "])  # after the diameter sign
+        self.shifted = True  # whether both deviations may have one sign
         self.quote = unit == "in" and rng.random() < 0.15
 
     def word(self, table):
@@ -174,7 +175,7 @@ def tolerance(style, nominal, text, features, sheet_tolerance):
         features.append("tolerance:" + form.strip().format("t"))
         return form.format(say(step)), (nominal - step, nominal + step), "callout", False
     if pick < 0.80:
-        upper, lower = rng.choice([(step, 0.0), (step, 0.0), (2 * step, -step), (step, -2 * step), (0.0, -step), (3 * step, step)])
+        upper, lower = rng.choice([(step, 0.0), (step, 0.0), (2 * step, -step), (step, -2 * step), (0.0, -step), (3 * step, step)][:5 + style.shifted])
         signed = lambda v: "0" if v == 0 else f"{v:+.{places}f}"
         def dress(t):
             if not mm and not style.leading:

@@ -18,8 +18,8 @@ def tolerance_lines(rng, kind, style):
         a, b = say(value[2]), say(value[3])
         return rng.choice([[f".XX ±{a}", f".XXX ±{b}"], [f".XX ±{a}  .XXX ±{b}"], [f".XX=±{a}", f".XXX=±{b}", "ANGLES ±1°"],
                            [f"2 PL ±{a}", f"3 PL ±{b}"], [f"X.XX ± {a}", f"X.XXX ± {b}"]])
-    a, b, c = (style.number(value[k], 2) for k in (0, 1, 2))
-    return rng.choice([[f"X ±{a}", f"X.X ±{b}", f"X.XX ±{c}"], [f".X ±{b}", f".XX ±{c}"]])
+    a, b, c = (style.number(value.get(k, 0), 2) for k in (0, 1, 2))
+    return [f"X ±{a}", f"X.X ±{b}", f"X.XX ±{c}"] if 0 in value else [f".X ±{b}", f".XX ±{c}"]
 
 
 def sheet_tolerance(rng, unit, language):
@@ -32,7 +32,7 @@ def sheet_tolerance(rng, unit, language):
         return "iso", rng.choice(["m", "f", "c", "m"])
     if pick < 0.8:
         return "flat", rng.choice([0.1, 0.2, 0.15])
-    return "decimals", {0: 0.5, 1: 0.2, 2: 0.05}
+    return "decimals", rng.choice([{0: 0.5, 1: 0.2, 2: 0.05}, {1: 0.2, 2: 0.05}])
 
 
 def title_block(page, x1, y0, facts, language):

@@ -68,6 +68,7 @@ class Sheet:
         self.mode = rng.choices(["callouts", "table", "list"], [14, 4, 1])[0]
         if self.defect in ("count-differs", "callout-without-hole", "drawn-size-differs"):
             self.mode = "callouts"
+        self.style.shifted = self.mode != "list"  # a list's plus and minus are magnitudes
         self.features.append(f"mode:{self.mode}")
         self.views, self.truth_callouts, self.truth_holes, self.others = [], [], [], []
         self.any_views = []
@@ -171,14 +172,21 @@ class Sheet:
         self.others += views.draw_group(page, view, group)
 
     def spoil_size(self, view, group):
-        """One hole drawn at another size than the callout says."""
-        if self.defect != "drawn-size-differs" or self.expected or len(group.spots) < 2 or not group.written.truth.get("nominal_mm"):
+        """All holes of a callout drawn at another size than it says, or one of them."""
+        if self.defect != "drawn-size-differs" or self.expected or not group.written.truth.get("nominal_mm"):
             return
         factor = self.rng.choice([0.8, 0.88, 1.12, 1.25])
-        group.drawn = [group.size] * len(group.spots)
-        group.drawn[-1] = round(group.size * factor, 6)
-        x, y = group.spots[-1]
-        self.expected.append({"rule": "drawn-size-differs", "x": x, "y": y})
+        wrong = round(group.size * factor, 6)
+        taken = [g.size for v in self.views for g in v.groups if g is not group]
+        if any(abs(wrong / t - 1) < 0.06 for t in taken):
+            return
+        if len(group.spots) == 1 or self.rng.random() < 0.6:
+            group.drawn, group.size = [wrong] * len(group.spots), wrong
+            self.expected.append({"rule": "drawn-size-differs"})
+        else:
+            # Where the callout does not point at the odd hole, one hole is missing from its count.
+            group.drawn = [group.size] * (len(group.spots) - 1) + [wrong]
+            self.expected.append({"rule": "drawn-size-differs", "or": "count-differs"})
 
     def more_views(self, x):
         """The part again: from behind, a detail, a section."""
@@ -434,7 +442,7 @@ class Sheet:
             thickness = self.thickness_mm
         row = {"x": x, "y": y, "drawn": drawn, "callout": index, "thickness_mm": thickness,
                "unsized": bool(said.get("unsized")), "features": group.features + self.features,
-               "spoiled": bool(group.drawn and drawn != group.size)}
+               "spoiled": bool(group.drawn and drawn != round(group.written.size * view.scale, 6))}
         if index is None:
             size = drawn / view.scale * MM[self.unit]
             row.update(nominal_mm=size, min_mm=None, max_mm=None)
@@ -456,10 +464,9 @@ class Sheet:
             for group in view.groups:
                 said = group.written.truth
                 row = {"count": len(group.spots), "screw": {"thread": "M4" if unit == "mm" else "8-32"}, "diameter": round(group.written.size, 6)}
-                low, high = said.get("min_mm"), said.get("max_mm")
+                low, high, size = said.get("min_mm"), said.get("max_mm"), group.written.size * MM[unit]
                 if low is not None and said.get("tolerance_source") == "callout" and not said.get("unsized"):
-                    del row["diameter"]
-                    row["limits"] = [round(low / MM[unit], 6), round(high / MM[unit], 6)]
+                    row["plus"], row["minus"] = round((high - size) / MM[unit], 6), round((size - low) / MM[unit], 6)
                 if layers.count(group.layer) == 1 and group.layer not in ("0", "OUTLINE") and self.rng.random() < 0.6:
                     row["layer"] = group.layer
                 else:

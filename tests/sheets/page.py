@@ -73,10 +73,11 @@ class Page:
         entity.set_placement((x, y), align=align or TextEntityAlignment.LEFT)
         return entity
 
-    def texts(self, lines, x, y, height, layer="TEXT"):
-        """Lines as single texts; `y` is the base of the lowest."""
+    def texts(self, lines, x, y, height, layer="TEXT", right=False):
+        """Lines as single texts; `y` is the base of the lowest, `x` their left or right end."""
         step = self.rng.uniform(1.5, 1.8) * height
-        return [self.text(line, x, y + step * (len(lines) - 1 - i), height, layer) for i, line in enumerate(lines)]
+        align = TextEntityAlignment.RIGHT if right else None
+        return [self.text(line, x, y + step * (len(lines) - 1 - i), height, layer, align=align) for i, line in enumerate(lines)]
 
     def mtext(self, lines, x, y, height, attachment=7, layer="TEXT", rotation=0.0, width=None):
         content = "\\P".join(render(line, self.sign_mtext, True, self.rng) for line in lines)

@@ -10,7 +10,10 @@ FORMS = [("grid", 5), ("bare", 3), ("entity", 2), ("blocks", 1)]
 def plan(page, groups):
     """Gives each group its tags, and the tag text of its row. None if there are too many groups."""
     rng = page.rng
-    scheme = rng.choice(["letter", "letter", "letter-range", "letter-range", "numbers", "single-rows"])
+    schemes = ["letter", "letter", "letter-range", "letter-range", "numbers"]
+    if not any(in_words(group) for group in groups):
+        schemes.append("single-rows")  # whole callouts with their counts do not stand in a row for one hole
+    scheme = rng.choice(schemes)
     number = 1
     if len(groups) > len(LETTERS):
         return None
@@ -27,6 +30,12 @@ def plan(page, groups):
             number += n
         group.features.append("table-tags:" + scheme)
     return scheme
+
+
+def in_words(group):
+    """Whether only a column of whole callouts can hold it."""
+    written = group.written
+    return len(written.lines) > 1 or not (written.pieces.get("text") or written.pieces.get("thread"))
 
 
 def draw_tags(page, groups):
@@ -46,7 +55,7 @@ def draw_tags(page, groups):
 def rows_of(page, view, groups, style, scheme):
     """Column keys and rows; each row knows its group and, in single rows, its hole."""
     rng = page.rng
-    with_words = rng.random() < 0.35 or any(len(g.written.lines) > 1 or not (g.written.pieces.get("text") or g.written.pieces.get("thread")) for g in groups)
+    with_words = scheme != "single-rows" and rng.random() < 0.35 or any(in_words(group) for group in groups)
     with_places = scheme == "single-rows" or (scheme == "letter" and all(len(g.spots) == 1 for g in groups) and rng.random() < 0.5)
     with_quantity = not with_places and rng.random() < 0.75
     columns = ["tag"]

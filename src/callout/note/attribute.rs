@@ -3,7 +3,7 @@
 use super::super::normal::{Glyphs, normalise};
 use super::super::number::quantity;
 use super::super::words::Meaning;
-use super::pieces::Piece;
+use super::pieces::{Piece, past_marks};
 use super::{GeneralTolerance, Note, material, ratio, read, sheet_thickness, tolerances, unit_words};
 
 /// Fields that name finishes, people and numbers: what they hold says nothing of the sheet's metal or size.
@@ -94,6 +94,13 @@ fn field(tag: &str) -> Option<Meaning> {
         return Some(Meaning::Tolerance);
     }
     FIELDS.iter().copied().find(|f| piece.has(&[*f]))
+}
+
+/// Whether a short text is nothing but the name of a field that is read: `MATERIAL`, `板厚`, `SCALE:`.
+pub fn is_label(text: &str) -> bool {
+    let glyphs = Glyphs::of(text);
+    let start = Piece::whole(text, &glyphs).cursor().spaces();
+    start.word_of(FIELDS).is_some_and(|(_, after)| past_marks(after).at_end())
 }
 
 fn is_other(tag: &str) -> bool {

@@ -10,7 +10,7 @@ mod sheet_thickness;
 mod tolerances;
 mod unit_words;
 
-pub use attribute::read_attribute;
+pub use attribute::{is_label, read_attribute};
 
 use pieces::Piece;
 

@@ -2,6 +2,7 @@
 
 mod joint;
 mod list;
+mod sheets;
 mod unit;
 mod views;
 
