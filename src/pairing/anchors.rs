@@ -57,7 +57,11 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
             Carrier::Text(t) => {
                 add_attribute(drawing, rings, &mut found, s, t);
                 if found.tips[s] == 0 && may_have_line(statement) {
-                    for tip in ends.tips(drawing, rings, statement) {
+                    let mut tips = ends.tips(drawing, rings, statement);
+                    if tips.is_empty() && statement.callout.states_hole() {
+                        tips = ends.dimension_tips(drawing, rings, statement);
+                    }
+                    for tip in tips {
                         add_tip(
                             drawing,
                             rings,
@@ -295,6 +299,8 @@ struct LineEnds {
     /// Per end: segment and which end. Two for each segment that can serve.
     ends: Vec<(usize, bool)>,
     near: Near,
+    /// The lines as discs round their middles, in the order of every second end.
+    lines: Near,
 }
 
 impl LineEnds {
@@ -309,7 +315,34 @@ impl LineEnds {
                 }
             }
         }
-        LineEnds { ends, near: Near::new(discs) }
+        let lines = discs.chunks_exact(2).map(|ends| {
+            let (a, b) = (ends[0].0, ends[1].0);
+            (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(b))
+        });
+        let lines = Near::new(lines.collect());
+        LineEnds { ends, near: Near::new(discs), lines }
+    }
+
+    /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
+    /// a dimension drawn with single lines.
+    fn dimension_tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement) -> Vec<Point> {
+        let center = disc(s).0;
+        let mut tips: Vec<Point> = Vec::new();
+        for k in self.lines.within(center, 1.5 * s.height) {
+            let line = &drawing.segments[self.ends[2 * k].0];
+            if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
+            {
+                continue;
+            }
+            for (tip, other) in [(line.from, line.to), (line.to, line.from)] {
+                if aims_at_a_centre(rings, s, tip, other) && tips.iter().all(|t| t.distance(tip) > 1e-6) {
+                    tips.push(tip);
+                }
+            }
+        }
+        // Two ends on one circle are one dimension across it; on several circles they are a line between holes.
+        tips.truncate(if tips.len() > 2 { 0 } else { 1 });
+        tips
     }
 
     /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
@@ -364,4 +397,29 @@ impl LineEnds {
         }
         None
     }
+}
+
+/// Whether a line from `other` ends at `tip` on the rim of a circle and runs along one of its radii.
+fn aims_at_a_centre(rings: &Rings, s: &Statement, tip: Point, other: Point) -> bool {
+    let touch = 0.1 * s.height;
+    rings.within(s.origin.space, tip, touch).into_iter().any(|ring| {
+        let r = &rings.rings[ring];
+        let radius = r.diameter / 2.0;
+        let length = tip.distance(other);
+        let cross = (tip.x - other.x) * (r.center.y - other.y) - (tip.y - other.y) * (r.center.x - other.x);
+        (tip.distance(r.center) - radius).abs() <= touch.min(0.1 * radius)
+            && length > 0.0
+            && (cross / length).abs() <= 0.05 * radius
+    })
+}
+
+/// Distance from a point to a line between two points.
+fn distance_to(p: Point, a: Point, b: Point) -> f64 {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let square = dx * dx + dy * dy;
+    if square <= 0.0 {
+        return p.distance(a);
+    }
+    let t = (((p.x - a.x) * dx + (p.y - a.y) * dy) / square).clamp(0.0, 1.0);
+    p.distance(Point::new(a.x + t * dx, a.y + t * dy))
 }

@@ -22,6 +22,8 @@ const PER_HEIGHT: f64 = 0.25;
 const OTHER_VIEW: f64 = 0.8;
 /// A general note speaks for a hole that nothing else speaks for.
 const GENERAL: f64 = 2.5;
+/// The only hole of its view that has the size, beyond the reach of nearness.
+const ONLY: f64 = 1.8;
 /// Most letter heights between a text without a leader and its hole.
 const REACH: f64 = 8.0;
 
@@ -324,8 +326,52 @@ fn by_nearness(scene: &Scene<'_>, out: &mut Candidate) {
     {
         out.like = Some(scene.spots[best.spot].drawn);
     }
+    if wide && !c.general {
+        in_one_view(scene, &mut edges, c.count, home);
+    } else if edges.is_empty() && !c.general && c.size.is_some() {
+        edges.extend(only_of_its_size(scene, s, home));
+    }
     keep_nearest(&mut edges, out.capacity);
     out.edges.append(&mut edges);
+}
+
+/// Where one view alone has as many fitting holes as are counted, the nearest one first, it is the one spoken of.
+fn in_one_view(scene: &Scene<'_>, edges: &mut Vec<Edge>, count: Option<u32>, home: Option<usize>) {
+    let Some(count) = count else { return };
+    let mut in_view = vec![0_u32; scene.views.views.len()];
+    for e in edges.iter() {
+        in_view[scene.spots[e.spot].view] += 1;
+    }
+    let full = |v: &usize| in_view[*v] == count;
+    let others = || {
+        (0..in_view.len()).filter(|v| full(v)).min_by(|&a, &b| {
+            let least = |v: usize| {
+                edges
+                    .iter()
+                    .filter(|e| scene.spots[e.spot].view == v)
+                    .map(|e| e.cost)
+                    .fold(f64::INFINITY, f64::min)
+            };
+            least(a).total_cmp(&least(b)).then(a.cmp(&b))
+        })
+    };
+    if let Some(view) = home.filter(full).or_else(others) {
+        edges.retain(|e| scene.spots[e.spot].view == view);
+    }
+}
+
+/// The hole of a view that alone has the size called out there, however far away.
+fn only_of_its_size(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Option<Edge> {
+    let fits = |spot: usize| size_term(scene, s, spot, 3.0).cost == 0.0;
+    let mut fitting =
+        (0..scene.spots.len()).filter(|&p| Some(scene.spots[p].view) == home).filter(|&p| fits(p));
+    let only = fitting.next().filter(|_| fitting.next().is_none())?;
+    let terms = vec![
+        term("no-anchor", NO_ANCHOR, "no leader, dimension or tag".to_owned()),
+        size_term(scene, s, only, 3.0),
+        term("only-of-its-size", ONLY, "far away, but no other hole of the view has the size".to_owned()),
+    ];
+    Some(edge(only, PairedBy::Nearest, terms))
 }
 
 fn general_edge(spot: usize, size: CostTerm) -> Edge {

@@ -24,7 +24,7 @@ pub(super) fn early(
 ) -> Vec<Option<Role>> {
     let mut roles = vec![None; rings.rings.len()];
     let touched = touched_rims(drawing, rings);
-    let measured = measured(rings, anchors);
+    let measured = measured(rings, statements, anchors);
     let solid = rings.rings.iter().any(|r| !drawing.circles[r.circles[0]].origin.centre_line);
     for (i, ring) in rings.rings.iter().enumerate() {
         let origin = &drawing.circles[ring.circles[0]].origin;
@@ -54,6 +54,14 @@ pub(super) fn all(
     early: Vec<Option<Role>>,
 ) -> Vec<Role> {
     let mut roles = early;
+    let measured = measured(rings, statements, anchors);
+    for text in statements.iter().filter(|s| is_mark(s)) {
+        if let Some(ring) =
+            round_text(rings, text, &measured).find(|&i| roles[i].is_none() && views.outside(i))
+        {
+            roles[ring] = Some(Role::Balloon);
+        }
+    }
     let whole = view_extents(drawing, rings, views, &roles);
     for i in 0..rings.rings.len() {
         if roles[i].is_none() && is_outline(rings, views, &whole, &roles, i) {
@@ -83,11 +91,14 @@ pub(super) fn all(
     roles.into_iter().map(|r| r.unwrap_or(Role::Hole)).collect()
 }
 
-/// Rings that a diameter or radius dimension measures: no balloons.
-fn measured(rings: &Rings, anchors: &Anchors) -> Vec<bool> {
+/// Rings that a diameter or radius dimension measures, or that a leader of a hole's callout ends at: no balloons.
+fn measured(rings: &Rings, statements: &[Statement], anchors: &Anchors) -> Vec<bool> {
     let mut measured = vec![false; rings.rings.len()];
-    for a in anchors.of.iter().flatten().filter(|a| a.means == Means::Dimension) {
-        measured[a.ring] = true;
+    for (s, found) in anchors.of.iter().enumerate() {
+        for a in found {
+            let called = a.means == Means::Leader && a.cost < 0.3 && statements[s].callout.states_hole();
+            measured[a.ring] |= called || a.means == Means::Dimension;
+        }
     }
     measured
 }
@@ -132,18 +143,36 @@ fn balloon_of(
     if text.callout.text.trim().chars().count() > 4 {
         return None;
     }
+    round_text(rings, text, measured).find(|&i| {
+        let circle = &drawing.circles[rings.rings[i].circles[0]].origin;
+        let in_one_block = circle.insert.is_some() && circle.insert == drawing.texts[t].origin.insert;
+        touched[i] || in_one_block
+    })
+}
+
+/// Whether a text is a letter or two, as sections, details and datums are marked with.
+fn is_mark(s: &Statement) -> bool {
+    let text = s.callout.text.trim();
+    matches!(s.carrier, Carrier::Text(_))
+        && (1..=2).contains(&text.chars().count())
+        && text.chars().all(|c| c.is_alphanumeric())
+}
+
+/// The rings that are drawn round a text as a bubble would be, those that are measured left out.
+fn round_text<'a>(
+    rings: &'a Rings,
+    text: &'a Statement,
+    measured: &'a [bool],
+) -> impl Iterator<Item = usize> + 'a {
     let center = Point::new(
         f64::midpoint(text.bounds.min.x, text.bounds.max.x),
         f64::midpoint(text.bounds.min.y, text.bounds.max.y),
     );
-    rings.within(text.origin.space, center, 0.0).into_iter().find(|&i| {
+    rings.within(text.origin.space, center, 0.0).into_iter().filter(move |&i| {
         let r = &rings.rings[i];
         let radius = r.diameter / 2.0;
-        let circle = &drawing.circles[r.circles[0]].origin;
-        let in_one_block = circle.insert.is_some() && circle.insert == drawing.texts[t].origin.insert;
         let few_heights = radius >= 0.6 * text.height && radius <= 4.0 * text.height;
-        let centred = center.distance(r.center) <= 0.45 * radius;
-        few_heights && centred && !measured[i] && (touched[i] || in_one_block)
+        few_heights && center.distance(r.center) <= 0.45 * radius && !measured[i]
     })
 }
 

@@ -11,6 +11,8 @@ use crate::geometry::{Bounds, Point};
 pub(super) struct View {
     pub(super) space: SpaceId,
     pub(super) bounds: Bounds,
+    /// Whether it is only what stands in no group of lines.
+    loose: bool,
 }
 
 /// The views of a drawing.
@@ -37,7 +39,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>]) -> 
             members.iter().copied().filter(|&i| matches!(early[i], None | Some(Role::Hole))).collect();
         let groups = groups(drawing, rings, space, &lines, &parts);
         let base = out.views.len();
-        out.views.extend(groups.iter().map(|&bounds| View { space, bounds }));
+        out.views.extend(groups.iter().map(|&bounds| View { space, bounds, loose: false }));
         let mut loose = Bounds::EMPTY;
         for &i in &members {
             let ring = &rings.rings[i];
@@ -57,13 +59,19 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>]) -> 
             }
         }
         if !loose.is_empty() {
-            out.views.push(View { space, bounds: loose });
+            out.views.push(View { space, bounds: loose, loose: true });
         }
     }
     out
 }
 
 impl Views {
+    /// Whether a ring stands outside of all views of its space, where there are views that hold rings.
+    pub(super) fn outside(&self, ring: usize) -> bool {
+        let own = &self.views[self.of_ring[ring]];
+        own.loose && self.of_ring.iter().map(|&v| &self.views[v]).any(|v| !v.loose && v.space == own.space)
+    }
+
     /// The smallest view round a point, if it stands in one.
     pub(super) fn holding(&self, space: SpaceId, p: Point, margin: f64) -> Option<usize> {
         (0..self.views.len())

@@ -121,6 +121,53 @@ fn a_text_without_leader_goes_to_the_hole_beside_it() {
     assert_eq!(by(&paired), ["drawn", "nearest", "drawn", "drawn", "drawn"]);
 }
 
+/// A text of one hole far from it once had no hole, though no other circle of the view had its size.
+#[test]
+fn a_size_that_one_hole_of_the_view_has_is_that_hole_however_far() {
+    let paired = alone(&plate().text(120.0, 80.0, "Ø8 THRU").drawing());
+    assert_eq!(by(&paired), ["drawn", "drawn", "nearest", "drawn", "drawn"]);
+    assert!(paired.holes[2].confidence < 0.8, "far away: {}", paired.holes[2].confidence);
+    assert_eq!(alone(&plate().text(120.0, 80.0, "Ø3.6 THRU").drawing()).callouts[0].holes.len(), 0);
+}
+
+/// Dimensions drawn with single lines have their text beside the middle of the line, and found no hole by it.
+#[test]
+fn a_line_through_a_text_along_a_radius_is_what_is_left_of_a_dimension() {
+    let drawing = plate().line(91.8, 50.0, 130.0, 50.0).text(110.0, 51.0, "Ø3.6 THRU").drawing();
+    assert_eq!(by(&alone(&drawing)), ["drawn", "leader", "drawn", "drawn", "drawn"]);
+    // A line that only happens to touch the circle points at nothing.
+    let drawing = plate().line(91.8, 50.0, 92.5, 90.0).text(92.0, 75.0, "Ø3.6 THRU").drawing();
+    assert_eq!(alone(&drawing).callouts[0].holes.len(), 0);
+}
+
+/// The bubble of a section stands outside of the part and no line touches it; it was taken for a hole.
+#[test]
+fn a_letter_in_a_circle_outside_of_all_views_is_a_bubble() {
+    let drawing = plate().circle(150.0, 30.0, 8.0).text(148.9, 28.75, "A").drawing();
+    assert_eq!(roles(&alone(&drawing))[5], "balloon");
+}
+
+/// A round plate was a hole where the list gave the places of all its holes.
+#[test]
+fn a_disc_round_listed_places_is_an_outline() {
+    let drawing =
+        Sheet::new().circle(0.0, 0.0, 100.0).circle(20.0, 0.0, 9.0).circle(-20.0, 0.0, 20.0).drawing();
+    let at = vec![Point::new(20.0, 0.0), Point::new(-20.0, 0.0)];
+    let paired = with(&drawing, vec![Row { at, screw: m4(), ..Row::default() }]);
+    assert_eq!(roles(&paired), ["outline", "hole", "hole"]);
+}
+
+/// The leader's end on the hole made a balloon of it where its tag stands inside.
+#[test]
+fn a_hole_that_a_leader_points_at_is_no_balloon() {
+    let drawing = plate().text(48.9, 28.75, "A").line(54.0, 30.0, 70.0, 30.0).leader(
+        (54.0, 30.0),
+        (120.0, 70.0),
+        "Ø8 THRU",
+    );
+    assert_eq!(roles(&alone(&drawing.drawing()))[4], "hole");
+}
+
 #[test]
 fn a_loose_line_serves_as_a_leader() {
     let drawing = plate().line(91.8, 50.0, 112.0, 70.0).text(112.5, 69.0, "Ø3.6 THRU").drawing();
