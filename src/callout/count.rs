@@ -1,4 +1,4 @@
-//! How many holes: `4X`, `(4)`, `4-Ø3.6`, `4 PLCS`.
+//! How many holes: `4X`, `(4)`, `4-Ø3.6`, `4 PLCS`, `N.4 FORI`.
 
 use super::cursor::{Cursor, Read};
 use super::number::integer;
@@ -10,6 +10,9 @@ const MOST: u32 = 100_000;
 
 /// Any form of count.
 pub(super) fn count(c: Cursor<'_>) -> Read<'_, u32> {
+    if let Some(found) = numbered(c) {
+        return Some(found).filter(|(n, _)| (1..=MOST).contains(n));
+    }
     let starts = !c.before().is_some_and(|b| b.is_ascii_alphanumeric() || b == '.' || b == ',');
     if !starts {
         return None;
@@ -40,6 +43,19 @@ pub(super) fn times(c: Cursor<'_>) -> Read<'_, u32> {
     }
     // `4X EQ SP` says no more than 4X does.
     let end = next.word(Meaning::EquallySpaced).or_else(|| next.word(Meaning::Place)).unwrap_or(after);
+    Some((n, end))
+}
+
+/// `N. 4 FORI`, `N°4 FORI`, `NR. 4 BOHRUNGEN`: the number of holes, so marked.
+fn numbered(c: Cursor<'_>) -> Read<'_, u32> {
+    if !c.at_word_start() {
+        return None;
+    }
+    let after = c.eat('N')?;
+    let after = after.eat('R').unwrap_or(after);
+    let (_, after) = after.eat_any(&['.', '°', 'º'])?;
+    let (n, next) = integer(after.spaces())?;
+    let (_, end) = next.spaces().word_of(&[Meaning::Hole, Meaning::Place])?;
     Some((n, end))
 }
 

@@ -5,9 +5,11 @@ use super::cursor::{Cursor, Read};
 use super::number::quantity;
 use super::words::Meaning;
 
-/// `THRU`, `DURCH`.
+/// `THRU`, `DURCH`, `PASS.`.
 pub(super) fn through(c: Cursor<'_>) -> Option<Cursor<'_>> {
-    c.word(Meaning::Through)
+    // Italian and Spanish shorten `passante`, always with a full stop; `PASS 5` is of another trade.
+    let shortened = || c.literal("PASS").filter(|_| c.at_word_start())?.eat('.');
+    c.word(Meaning::Through).or_else(shortened)
 }
 
 /// `↧12`, `X 12 DEEP`, `12 DP`, `DEPTH 12`, `TIEFE 12`, `12 TIEF`.

@@ -5,7 +5,7 @@ use super::cursor::{Cursor, Read};
 use super::number::quantity;
 use super::words::Meaning;
 
-/// `t=2`, `t2`, `THK 1.5`, `1.5 THK`.
+/// `t=2`, `t2`, `s=2`, `THK 1.5`, `1.5 THK`.
 pub(super) fn thickness(c: Cursor<'_>) -> Read<'_, Quantity> {
     if let Some(after) = c.word(Meaning::Thickness) {
         let next = after.spaces();
@@ -20,6 +20,11 @@ pub(super) fn thickness(c: Cursor<'_>) -> Read<'_, Quantity> {
         let (value, end) = quantity(c.next())?;
         // A capital T with a whole number may name a view or a part.
         return ((c.small() || value.decimals > 0) && end.at_word_end()).then_some((value, end));
+    }
+    if c.at_word_start() && c.peek() == Some('S') && c.small() {
+        // German `Stärke`, Italian `spessore`: only the small letter with its sign of equality.
+        let value = c.next().spaces().eat('=')?.spaces();
+        return quantity(value).filter(|(_, c)| c.at_word_end());
     }
     let (value, after) = quantity(c)?;
     Some((value, after.spaces().maybe('-').word(Meaning::Thickness)?))
@@ -45,11 +50,14 @@ mod tests {
             "ESPESOR 2",
             "板厚2",
             "T=2",
+            "s=2",
+            "s = 2 mm",
         ] {
             assert_eq!(of(text), Some(2.0), "{text}");
         }
         assert_eq!(of(".060 THK"), Some(0.06));
         assert_eq!(of("t = 1,5 mm"), Some(1.5));
         assert_eq!(of("T2"), None, "a view or a part");
+        assert_eq!(of("S=2"), None, "a series or a side");
     }
 }

@@ -263,7 +263,7 @@ fn value_distance(label: &Statement, value: &Statement) -> Option<f64> {
     let below = label.bounds.min.y - value.bounds.max.y;
     let same_line = (value.bounds.min.y - label.bounds.min.y).abs() <= 0.8 * h;
     let overlaps = value.bounds.min.x <= label.bounds.max.x && value.bounds.max.x >= label.bounds.min.x;
-    if same_line && right >= -0.5 * h && right <= 12.0 * h {
+    if same_line && right >= -0.5 * h && right <= 16.0 * h {
         return Some(right.max(0.0));
     }
     (overlaps && below >= -0.5 * h && below <= 3.0 * h).then(|| below.max(0.0) + h)

@@ -143,7 +143,12 @@ fn tolerance(piece: Piece<'_>, value: &str) -> Note {
     if !written.is_empty() {
         return Note { tolerances: written, ..Note::default() };
     }
-    let bare = tolerances::bare(piece.cursor().spaces()).filter(|(_, end)| end.spaces().at_end());
+    // `±.005`, also `±.005 UNLESS NOTED`.
+    let ends = |end: super::super::cursor::Cursor<'_>| {
+        let end = end.spaces();
+        end.at_end() || end.word(Meaning::UnlessNoted).is_some()
+    };
+    let bare = tolerances::bare(piece.cursor().spaces()).filter(|(_, end)| ends(*end));
     let tolerances = bare.map(|(q, _)| vec![GeneralTolerance::Flat(q)]).unwrap_or_default();
     let note = if tolerances.is_empty() { read(value).tolerances } else { tolerances };
     Note { tolerances: note, ..Note::default() }
@@ -193,6 +198,7 @@ mod tests {
         assert_eq!(read_attribute("UNITS", "INCH").unit, Some(Unit::Inch));
         assert_eq!(read_attribute("UNIT", "in mm").unit, Some(Unit::Mm));
         assert_eq!(read_attribute("TOL", "±0.1").tolerances.len(), 1);
+        assert_eq!(read_attribute("TOLERANCES", "±.005 UNLESS NOTED").tolerances.len(), 1);
         assert_eq!(read_attribute("GENTOL", "ISO 2768-m").tolerances, [GeneralTolerance::Iso2768('m')]);
         assert!(read_attribute("FINISH", "COPPER PLATE").is_empty());
         assert_eq!(read_attribute("NOTE1", "THK 2").thickness.map(|t| t.value), Some(2.0));

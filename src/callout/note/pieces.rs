@@ -77,9 +77,9 @@ impl<'a> Piece<'a> {
         self.glyphs.iter().any(|g| g.ch.is_ascii_digit())
     }
 
-    /// Whether a lone T stands in it, which may mark a thickness: `t=2`, `t2`.
+    /// Whether a lone T or S stands in it, which may mark a thickness: `t=2`, `t2`, `s=2`.
     pub(super) fn has_t(self) -> bool {
-        self.glyphs.windows(2).any(|w| w[0].ch == 'T' && !w[1].ch.is_alphabetic())
+        self.glyphs.windows(2).any(|w| matches!(w[0].ch, 'T' | 'S') && !w[1].ch.is_alphabetic())
     }
 
     /// What the known words in it mean.
