@@ -23,10 +23,24 @@ pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -
     }
     let expected = count? as usize;
     let (holes, circles) = twins::counted(scene, spots);
+    if of_all_that_say_the_same(scene, assignment, index) == expected {
+        return None;
+    }
     if expected == holes || expected == circles {
         return None;
     }
     Some(format!("{holes} such {} found for it", if holes == 1 { "circle was" } else { "circles were" }))
+}
+
+/// How many holes all callouts of the same text have: a counted callout may stand at each of its holes.
+fn of_all_that_say_the_same(scene: &Scene<'_>, assignment: &Assignment, index: usize) -> usize {
+    let text = |i: usize| {
+        let s = &scene.statements[assignment.candidates[i].statement];
+        (s.origin.space, &s.callout.text)
+    };
+    let same = (0..assignment.candidates.len()).filter(|&i| text(i) == text(index));
+    let spots: Vec<usize> = same.flat_map(|i| assignment.holes[i].iter().copied()).collect();
+    twins::counted(scene, &spots).0
 }
 
 fn no_hole(scene: &Scene<'_>, assignment: &Assignment, candidate: &Candidate) -> String {

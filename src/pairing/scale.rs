@@ -3,6 +3,7 @@
 use super::anchors::Anchors;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
+use super::title::Title;
 use super::unit::Units;
 use super::views::Views;
 use crate::drawing::{Dimension, DimensionKind, Drawing};
@@ -43,6 +44,7 @@ pub(super) fn find(
     statements: &[Statement],
     anchors: &Anchors,
     units: &Units,
+    title: &Title,
 ) -> Vec<f64> {
     let mut samples: Vec<Vec<Sample>> = vec![Vec::new(); views.views.len()];
     for (s, statement) in statements.iter().enumerate() {
@@ -64,8 +66,63 @@ pub(super) fn find(
             samples[v].push(Sample::factor(1.0 / (d.length_factor * stated)));
         }
     }
+    for (v, ratio) in labels(rings, views, statements, title) {
+        samples[v].push(Sample { ratio, weight: 1, alone: true });
+    }
     let notes: Vec<f64> = statements.iter().filter_map(|s| s.note.scale).filter(|s| *s > 0.0).collect();
     samples.iter().map(|s| agreed(s, &notes)).collect()
+}
+
+/// Letter heights between a view and the label that states its scale.
+const LABEL_REACH: f64 = 12.0;
+
+/// Scales that labels at single views state, over the scale of the sheet's title block. A label is not believed where
+/// the view's circles are those of another view as they are drawn, and not when divided by it.
+fn labels(rings: &Rings, views: &Views, statements: &[Statement], title: &Title) -> Vec<(usize, f64)> {
+    let in_title = |s: &Statement| title.holds(s.origin.space, s.at);
+    let of_sheet = (title.pairs.iter().find_map(|n| n.scale))
+        .or_else(|| statements.iter().filter(|s| in_title(s)).find_map(|s| s.note.scale))
+        .filter(|s| *s > 0.0)
+        .unwrap_or(1.0);
+    let mut found = Vec::new();
+    for s in statements.iter().filter(|s| !in_title(s)) {
+        let Some(ratio) = s.note.scale.filter(|r| *r > 0.0).map(|r| r / of_sheet) else { continue };
+        if near(ratio, 1.0) {
+            continue;
+        }
+        let view = (0..views.views.len())
+            .filter(|&v| views.views[v].space == s.origin.space && views.of_ring.contains(&v))
+            .map(|v| {
+                (views.views[v].bounds.distance(s.at).min(views.views[v].bounds.distance(s.bounds.max)), v)
+            })
+            .filter(|(d, _)| *d <= LABEL_REACH * s.height)
+            .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        if let Some((_, v)) = view.filter(|(_, v)| !drawn_true(rings, views, *v, ratio)) {
+            found.push((v, ratio));
+        }
+    }
+    found
+}
+
+/// Whether more circles of a view have the size of one in another view as drawn than at the scale that a label states.
+fn drawn_true(rings: &Rings, views: &Views, view: usize, ratio: f64) -> bool {
+    let of = |own: bool| {
+        rings
+            .rings
+            .iter()
+            .enumerate()
+            .filter(move |(i, _)| (views.of_ring[*i] == view) == own)
+            .map(|(_, r)| r.diameter)
+    };
+    let mut others: Vec<f64> = of(false).collect();
+    others.sort_by(f64::total_cmp);
+    let known = |d: f64| {
+        let from = others.partition_point(|o| *o < d * 0.99);
+        others.get(from).is_some_and(|o| *o <= d * 1.01)
+    };
+    let (drawn, scaled) =
+        (of(true).filter(|d| known(*d)).count(), of(true).filter(|d| known(*d / ratio)).count());
+    drawn > scaled
 }
 
 /// Whether a dimension shows what it measures, and not a number typed over it.

@@ -64,7 +64,7 @@ impl<'a> Scene<'a> {
         let views = views::find(drawing, &rings, &early);
         let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
         let units = unit::decide(drawing, &rings, &statements, &anchors, rows, defaults);
-        let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units);
+        let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title);
         let beside = tags::beside(drawing, &rings, &roles, &statements);
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
         let twin = twins::find(&spots, &scales);

@@ -26,6 +26,33 @@ pub(super) struct Views {
 /// Cells along the longer side of the raster: gaps below 1/200 of the sheet join.
 const CELLS: f64 = 200.0;
 
+/// More loose circles than this are no details, and stay together.
+const MOST_LOOSE: usize = 200;
+
+/// Loose rings that stand within some diameters or letter heights of one another.
+fn clusters(rings: &Rings, mut loose: Vec<usize>, height: f64) -> Vec<Vec<usize>> {
+    let close = |a: usize, b: usize| {
+        let (a, b) = (&rings.rings[a], &rings.rings[b]);
+        let wide = a.diameter.max(b.diameter);
+        a.center.distance(b.center) <= (4.0 * wide).max(10.0 * height)
+    };
+    let mut found = Vec::new();
+    while let Some(first) = loose.pop() {
+        let mut cluster = vec![first];
+        let mut k = 0;
+        while let Some(&at) = cluster.get(k) {
+            let (near, far): (Vec<usize>, Vec<usize>) = loose.iter().partition(|&&o| close(at, o));
+            cluster.extend(near);
+            loose = far;
+            k += 1;
+        }
+        cluster.sort_unstable();
+        found.push(cluster);
+    }
+    found.sort();
+    found
+}
+
 /// Groups the rings of a drawing into views. `early` are the roles that are known by now: a balloon stands outside
 /// every view and must not keep a border.
 pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>]) -> Views {
@@ -40,26 +67,27 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>]) -> 
         let groups = groups(drawing, rings, space, &lines, &parts);
         let base = out.views.len();
         out.views.extend(groups.iter().map(|&bounds| View { space, bounds, loose: false }));
-        let mut loose = Bounds::EMPTY;
+        let mut loose = Vec::new();
         for &i in &members {
-            let ring = &rings.rings[i];
-            match smallest_holding(&groups, ring.center) {
+            match smallest_holding(&groups, rings.rings[i].center) {
                 Some(g) => out.of_ring[i] = base + g,
-                None => {
-                    loose.add(Point::new(
-                        ring.center.x - ring.diameter / 2.0,
-                        ring.center.y - ring.diameter / 2.0,
-                    ));
-                    loose.add(Point::new(
-                        ring.center.x + ring.diameter / 2.0,
-                        ring.center.y + ring.diameter / 2.0,
-                    ));
-                    out.of_ring[i] = base + groups.len();
-                }
+                None => loose.push(i),
             }
         }
-        if !loose.is_empty() {
-            out.views.push(View { space, bounds: loose, loose: true });
+        // Where views are drawn, circles far apart outside of them are details of their own; else all are one part.
+        let apart = loose.len() < members.len() && loose.len() <= MOST_LOOSE;
+        let height = super::texts::usual_height(drawing);
+        for cluster in if apart { clusters(rings, loose, height) } else { vec![loose] } {
+            let mut bounds = Bounds::EMPTY;
+            for &i in &cluster {
+                let (ring, r) = (&rings.rings[i], rings.rings[i].diameter / 2.0);
+                bounds.add(Point::new(ring.center.x - r, ring.center.y - r));
+                bounds.add(Point::new(ring.center.x + r, ring.center.y + r));
+                out.of_ring[i] = out.views.len();
+            }
+            if !bounds.is_empty() {
+                out.views.push(View { space, bounds, loose: true });
+            }
         }
     }
     out

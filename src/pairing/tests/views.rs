@@ -45,3 +45,32 @@ fn a_count_at_a_detail_speaks_of_the_holes_of_the_main_view() {
     assert_eq!((paired.callouts[0].holes.len(), paired.callouts[0].left.clone()), (5, None));
     assert_eq!(paired.holes.iter().filter(|h| h.callout.is_none()).count(), 1, "the hole of 8");
 }
+
+/// A detail without dimensions was taken as drawn, and its hole as another one of twice the size.
+#[test]
+fn a_label_states_the_scale_of_its_view() {
+    let detail = |label: &str, diameter: f64| {
+        plate()
+            .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 THRU")
+            .circle(250.0, 30.0, diameter)
+            .text(240.0, 15.0, label)
+            .drawing()
+    };
+    let scale = |drawing: &Drawing| alone(drawing).holes.last().map(|h| h.view_scale);
+    let paired = alone(&detail("DETAIL Z SCALE 2:1", 7.2));
+    assert_eq!(paired.holes.iter().map(|h| h.view_scale).fold(0.0, f64::max), 2.0);
+    assert_eq!((paired.callouts[0].holes.len(), paired.callouts[0].left.clone()), (5, None));
+    // Drawn at the size that it has in the other view: the label speaks of the paper.
+    assert_eq!(scale(&detail("DETAIL Z SCALE 2:1", 3.6)), Some(1.0));
+}
+
+/// The same text at each of two holes, each counting both, was two wrong counts.
+#[test]
+fn a_counted_text_at_each_of_its_holes_counts_them_together() {
+    let drawing = plate()
+        .attribute(10.0, 50.0, "NOTE", "2X Ø3.6 THRU")
+        .attribute(90.0, 50.0, "NOTE", "2X Ø3.6 THRU")
+        .drawing();
+    let paired = alone(&drawing);
+    assert!(paired.callouts.iter().all(|c| c.left.is_none()), "{:?}", paired.callouts);
+}
