@@ -112,7 +112,8 @@ fn touched_rims(drawing: &Drawing, rings: &Rings) -> Vec<bool> {
             mark(rings, i, end, from, &mut touched);
         }
     };
-    for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.centre_line) {
+    // Centre lines too: the line of a section ends at its bubbles, but runs across the rim of a hole.
+    for s in drawing.segments.iter().filter(|s| s.origin.visible) {
         touch(s.origin.space, s.from, s.to);
         touch(s.origin.space, s.to, s.from);
     }

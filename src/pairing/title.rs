@@ -114,6 +114,11 @@ impl Title {
         self.regions.iter().any(|(s, b)| *s == space && b.holds(p, 0.0))
     }
 
+    /// Whether a space has a title block, and so is a sheet with a border of its own.
+    pub(super) fn is_sheet(&self, space: SpaceId) -> bool {
+        self.regions.iter().any(|(s, _)| *s == space)
+    }
+
     /// Whether a block placement, or one round it, is a title block or a sheet.
     pub(super) fn is_in(&self, drawing: &Drawing, mut insert: Option<InsertId>) -> bool {
         // A chain of placements is no longer than their number, so damaged data cannot loop.

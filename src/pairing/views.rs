@@ -3,6 +3,7 @@
 
 use super::Role;
 use super::rings::Rings;
+use super::title::Title;
 use crate::drawing::{Drawing, SpaceId};
 use crate::geometry::{Bounds, Point};
 
@@ -55,7 +56,7 @@ fn clusters(rings: &Rings, mut loose: Vec<usize>, height: f64) -> Vec<Vec<usize>
 
 /// Groups the rings of a drawing into views. `early` are the roles that are known by now: a balloon stands outside
 /// every view and must not keep a border.
-pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>]) -> Views {
+pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>], title: &Title) -> Views {
     let mut out = Views { views: Vec::new(), of_ring: vec![0; rings.rings.len()] };
     let mut spaces: Vec<SpaceId> = rings.rings.iter().map(|r| r.space).collect();
     spaces.dedup();
@@ -64,7 +65,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>]) -> 
         let lines = lines_of(drawing, rings, space, &members);
         let parts: Vec<usize> =
             members.iter().copied().filter(|&i| matches!(early[i], None | Some(Role::Hole))).collect();
-        let groups = groups(drawing, rings, space, &lines, &parts);
+        let groups = groups(drawing, rings, space, &lines, &parts, title.is_sheet(space));
         let base = out.views.len();
         out.views.extend(groups.iter().map(|&bounds| View { space, bounds, loose: false }));
         let mut loose = Vec::new();
@@ -187,13 +188,15 @@ fn extent(lines: &[Line]) -> Bounds {
     all
 }
 
-/// Boxes of the groups of lines. A border goes only if every circle still stands inside some other group.
+/// Boxes of the groups of lines. A border goes only if every circle still stands inside some other group, or most do
+/// on a `sheet` with a title block.
 fn groups(
     drawing: &Drawing,
     rings: &Rings,
     space: SpaceId,
     lines: &[Line],
     members: &[usize],
+    sheet: bool,
 ) -> Vec<Bounds> {
     let all = extent(lines);
     if all.is_empty() {
@@ -215,8 +218,11 @@ fn groups(
         round(rings.rings[i].center, rings.rings[i].diameter / 2.0, 0.0, 360.0, &mut inner);
     }
     let split = merge(raster(&inner, &extent(&inner)));
-    let enclosed = members.iter().all(|&i| smallest_holding(&split, rings.rings[i].center).is_some());
-    if enclosed { split } else { whole }
+    let enclosed =
+        members.iter().filter(|&&i| smallest_holding(&split, rings.rings[i].center).is_some()).count();
+    // Round a title block the outer line is the sheet's, though a detail may have no line round its circles.
+    let views = enclosed == members.len() || sheet && 2 * enclosed > members.len();
+    if views { split } else { whole }
 }
 
 /// Long, along an axis, and within a twentieth of the sheet's edge.
@@ -312,7 +318,7 @@ mod tests {
 
     fn views_of(drawing: &Drawing) -> Views {
         let rings = rings::collect(drawing);
-        find(drawing, &rings, &vec![None; rings.rings.len()])
+        find(drawing, &rings, &vec![None; rings.rings.len()], &Title::default())
     }
 
     #[test]

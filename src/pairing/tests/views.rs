@@ -74,3 +74,40 @@ fn a_counted_text_at_each_of_its_holes_counts_them_together() {
     let paired = alone(&drawing);
     assert!(paired.callouts.iter().all(|c| c.left.is_none()), "{:?}", paired.callouts);
 }
+
+/// One detail without a line round it kept the sheet's border, and all views were one.
+#[test]
+fn a_loose_detail_does_not_join_the_views_of_a_sheet() {
+    let drawing = plate()
+        .outline(-60.0, -100.0, 460.0, 200.0)
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(220.0, 30.0, 3.6)
+        .circle(400.0, 30.0, 7.2)
+        .text(390.0, 15.0, "SCALE 2:1")
+        .text(400.0, -70.0, "TITLE")
+        .text(400.0, -75.0, "DATE")
+        .text(400.0, -80.0, "DRAWN BY")
+        .text(400.0, -85.0, "CHECKED")
+        .text(20.0, -10.0, "THK 2")
+        .text(220.0, -10.0, "THK 3")
+        .drawing();
+    let paired = alone(&drawing);
+    let thickness = |x: f64| {
+        let hole = paired.holes.iter().find(|h| h.at.x == x).expect("a hole there");
+        (hole.making.thickness, hole.thickness_source, hole.view_scale)
+    };
+    assert_eq!(thickness(10.0), (Some(mm(2.0)), ThicknessSource::Note, 1.0));
+    assert_eq!(thickness(220.0), (Some(mm(3.0)), ThicknessSource::Note, 1.0));
+    assert_eq!(thickness(400.0).2, 2.0);
+}
+
+/// The bubble at the end of a section's line was a hole, because that line is a centre line.
+#[test]
+fn the_bubble_of_a_section_line_is_no_hole() {
+    let mut drawing =
+        plate().line(50.0, 70.0, 50.0, -10.0).circle(50.0, 74.0, 8.0).text(48.9, 72.75, "A").drawing();
+    if let Some(line) = drawing.segments.last_mut() {
+        line.origin.centre_line = true;
+    }
+    assert_eq!(roles(&alone(&drawing))[5], "balloon");
+}
