@@ -18,6 +18,7 @@ mod rows;
 mod scale;
 mod scene;
 mod sheet;
+mod stacked;
 mod tables;
 mod tags;
 #[cfg(test)]

@@ -136,9 +136,11 @@ fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize> {
         f64::midpoint(note.bounds.min.y, note.bounds.max.y),
     );
     let reach = TITLE_LINES * note.height;
-    scene.views.holding(space, note.at, 3.0 * note.height).or_else(|| {
+    let has_holes = |v: usize| scene.spots.iter().any(|s| s.view == v);
+    let holding = scene.views.holding(space, note.at, 3.0 * note.height).filter(|&v| has_holes(v));
+    holding.or_else(|| {
         let mut near: Vec<(f64, usize)> = (0..scene.views.views.len())
-            .filter(|&v| scene.views.views[v].space == space && scene.spots.iter().any(|s| s.view == v))
+            .filter(|&v| scene.views.views[v].space == space && has_holes(v))
             .map(|v| (scene.views.views[v].bounds, v))
             .filter(|(b, _)| middle.x >= b.min.x && middle.x <= b.max.x)
             .map(|(b, v)| (b.distance(middle), v))
@@ -181,6 +183,14 @@ fn of_view(scene: &Scene<'_>, said: &[Said]) -> Vec<Option<Length>> {
         {
             of_view[v] = Some(s.thickness);
         }
+    }
+    // Another view of the same part has its thickness.
+    for (spot, twin) in scene.twin.iter().enumerate() {
+        let Some(twin) = *twin else { continue };
+        let (here, there) = (scene.spots[spot].view, scene.spots[twin].view);
+        let known = of_view[here].or(of_view[there]);
+        of_view[here] = known;
+        of_view[there] = known;
     }
     of_view
 }

@@ -130,6 +130,17 @@ impl Sheet {
         self
     }
 
+    /// The last text in smaller letters.
+    pub(crate) fn small(mut self, height: f64) -> Sheet {
+        if let Some(text) = self.drawing.texts.last_mut() {
+            let (b, factor) = (text.bounds, height / text.height);
+            text.bounds.max.x = b.min.x + factor * (b.max.x - b.min.x);
+            text.bounds.max.y = b.min.y + factor * (b.max.y - b.min.y);
+            text.height = height;
+        }
+        self
+    }
+
     /// A leader from a tip to a text that is placed at the tail.
     pub(crate) fn leader(self, tip: (f64, f64), tail: (f64, f64), content: &str) -> Sheet {
         let mut sheet = self.text(tail.0 + 1.0, tail.1 - HEIGHT / 2.0, content);

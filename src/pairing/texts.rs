@@ -2,6 +2,7 @@
 //!
 //! Does not say what a statement is about; that is `anchors` and `evidence`.
 
+use super::stacked;
 use crate::callout::note::{self, Note};
 use crate::callout::{self, Callout, Part, Quantity, Size, WrittenTolerance};
 use crate::drawing::{Dimension, DimensionKind, DimensionTolerance, Drawing, Origin, Text, TextKind};
@@ -82,7 +83,8 @@ pub(super) fn whole(
     let height = usual_height(drawing);
     let is_cell = |i: usize| in_table.get(i).copied().unwrap_or(false);
     let (cells, free): (Vec<_>, Vec<_>) = singles.into_iter().enumerate().partition(|(i, _)| is_cell(*i));
-    let free = join_lines(drawing, free.into_iter().map(|(_, s)| s).collect());
+    let free = stacked::join(drawing, free.into_iter().map(|(_, s)| s).collect());
+    let free = join_lines(drawing, free);
     let dimensions = drawing.dimensions.iter().enumerate().filter(|(_, d)| d.origin.visible);
     let dimensions = dimensions.filter_map(|(i, d)| read_dimension(i, d, height));
     let mut all: Vec<(Statement, bool)> = cells.into_iter().map(|(_, s)| (s, true)).collect();
@@ -252,24 +254,13 @@ fn stands_under(top: &Statement, next: &Statement) -> bool {
     let left = (top.bounds.min.x - next.bounds.min.x).abs() <= 0.6 * top.height;
     let middle = |b: &Bounds| f64::midpoint(b.min.x, b.max.x);
     let centred = (middle(&top.bounds) - middle(&next.bounds)).abs() <= 0.8 * top.height;
-    same_height && gap > -0.5 * top.height && gap < 1.2 * top.height && (left || centred)
+    let right = (top.bounds.max.x - next.bounds.max.x).abs() <= 0.6 * top.height;
+    same_height && gap > -0.5 * top.height && gap < 1.2 * top.height && (left || centred || right)
 }
 
 /// Whether the second is only a continuation: it has something of a hole, but no hole of its own.
 fn continues(top: &Statement, next: &Statement) -> bool {
     let (a, b) = (&top.callout, &next.callout);
-    let about_hole = |c: &Callout| {
-        c.through
-            || c.depth.is_some()
-            || c.counterbore.is_some()
-            || c.countersink.is_some()
-            || c.tapped
-            || c.screw.is_some()
-            || c.process.is_some()
-            || c.tolerance.is_some()
-            || c.thread.is_some()
-            || c.general
-    };
     if b.count.is_some() {
         return false;
     }
@@ -280,6 +271,20 @@ fn continues(top: &Statement, next: &Statement) -> bool {
     let started = a.states_hole() || (a.size.is_some() && a.count.is_some());
     let own_size = b.size.is_some() && b.counterbore.is_none() && b.countersink.is_none();
     started && !own_size && !(a.thread.is_some() && b.thread.is_some()) && about_hole(b)
+}
+
+/// Whether it says something that belongs to a hole's callout.
+pub(super) fn about_hole(c: &Callout) -> bool {
+    c.through
+        || c.depth.is_some()
+        || c.counterbore.is_some()
+        || c.countersink.is_some()
+        || c.tapped
+        || c.screw.is_some()
+        || c.process.is_some()
+        || c.tolerance.is_some()
+        || c.thread.is_some()
+        || c.general
 }
 
 fn join(top: &Statement, next: &Statement) -> Statement {

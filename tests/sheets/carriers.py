@@ -138,7 +138,7 @@ def diameter_dimension(page, view, group, exploded=None):
     text = "<>"
     pieces = written.pieces
     measured = not group.drawn and pieces.get("text") and not pieces["replaced"] and written.truth.get("nominal_mm") is not None
-    comma = "," in "".join(lines)
+    comma = page.comma
     places = len(pieces["text"].replace(",", ".").partition(".")[2]) if measured else 3
     override.update(dimdec=places, dimtdec=max(places, 2 if page.unit == "mm" else 3), dimzin=8 if page.unit == "mm" else 4)
     if page.unit == "mm" and pieces.get("text", "").endswith("0"):
@@ -154,7 +154,7 @@ def diameter_dimension(page, view, group, exploded=None):
         first = lines[0].replace("§ ", "§")
         limits = pieces["limits"]
         plain_tail = written.truth.get("tolerance_source") == "callout" and pieces["after"] and "H" not in pieces["after"]
-        if plain_tail and rng.random() < 0.5:
+        if plain_tail and not page.old and rng.random() < 0.5:
             # The style shows the tolerance.
             group.features.append("dimension:style-tolerance")
             up, low = limits[1] - pieces["nominal"], pieces["nominal"] - limits[0]

@@ -11,7 +11,7 @@ def tolerance_lines(rng, kind, style):
     if name == "iso":
         return [rng.choice([f"ISO 2768-{value}", f"ISO 2768-{value}K", f"DIN ISO 2768-{value}", f"ISO 2768 {value}"])]
     if name == "flat":
-        text = style.number(value, 1 if style.unit == "mm" and value >= 0.1 else 2 if style.unit == "mm" else 3)
+        text = style.number(value, 3 if style.unit == "in" else 2 if value == 0.15 else 1)
         return [rng.choice([f"±{text}", f"±{text} UNLESS NOTED" if style.language == "en" else f"±{text}", f"+/-{text}"])]
     say = lambda v: f"{v:g}".lstrip("0") if style.unit == "in" else style.number(v)
     if style.unit == "in":

@@ -64,6 +64,7 @@ class Sheet:
             self.features.append("header:measurement-contradicts")
         self.page = Page(rng, self.version, self.unit, header)
         self.style = Style(rng, self.unit, self.language)
+        self.page.comma = self.style.comma
         self.tolerance = frame.sheet_tolerance(rng, self.unit, self.language)
         self.mode = rng.choices(["callouts", "table", "list"], [14, 4, 1])[0]
         if self.defect in ("count-differs", "callout-without-hole", "drawn-size-differs"):
@@ -341,6 +342,8 @@ class Sheet:
                 options = [(n, w) for n, (_, w, old) in CARRIERS.items() if (old or not page.old) and (n != "multileader" or page.version >= "R2007")]
                 for _ in range(6):
                     name = rng.choices([n for n, _ in options], [w for _, w in options])[0]
+                    if "tolerance:stacked" in group.features and len(group.written.lines) == 1 and rng.random() < 0.4:
+                        name = "split"
                     if name == "side-dimension" and view.side is None:
                         continue
                     if name == "beside" and len(self.views) > 1 and len(group.spots) > 1:

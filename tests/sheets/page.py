@@ -29,6 +29,7 @@ class Page:
         self.boxes = []
         self.lines_drawn = []
         self.spliced = []  # raw entities that the DXF writer cannot make
+        self.comma = False  # whether dimensions show a decimal comma
         self.spread = rng.choice([0.0, 0.0, 0.15])  # how uneven letter heights are
         self.sign_text = sign_for(rng, self.old, False)
         self.sign_mtext = sign_for(rng, self.old, True)

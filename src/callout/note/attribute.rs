@@ -68,6 +68,9 @@ pub fn read_attribute(tag: &str, value: &str) -> Note {
             // `16 GA, 304` needs the field to tell its metal, and the metal to tell its thickness.
             let mut named = Note { material: material::entry(value).or(note.material), ..Note::default() };
             sheet_thickness::read(piece, &mut named);
+            if named.material.is_some() && named.gauge.is_none() {
+                named.thickness = named.thickness.or_else(|| sheet_thickness::only_length(piece));
+            }
             named
         }
         Some(Meaning::Scale) => Note { scale: ratio::field(piece), ..Note::default() },
@@ -197,6 +200,7 @@ mod tests {
         assert_eq!(read_attribute("SCALE", "NTS").scale, None);
         assert_eq!(read_attribute("UNITS", "INCH").unit, Some(Unit::Inch));
         assert_eq!(read_attribute("UNIT", "in mm").unit, Some(Unit::Mm));
+        assert_eq!(read_attribute("MATERIAL", "S235 6 mm").thickness.map(|t| t.value), Some(6.0));
         assert_eq!(read_attribute("TOL", "±0.1").tolerances.len(), 1);
         assert_eq!(read_attribute("TOLERANCES", "±.005 UNLESS NOTED").tolerances.len(), 1);
         assert_eq!(read_attribute("GENTOL", "ISO 2768-m").tolerances, [GeneralTolerance::Iso2768('m')]);

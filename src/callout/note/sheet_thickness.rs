@@ -192,8 +192,13 @@ fn free_end(c: Cursor<'_>) -> bool {
 /// `MATL 5052-H32 .090`, `DC01 1.5 mm`: the only number beside a material that has a unit or the form of an inch
 /// decimal. A bare `1.5` may be anything.
 fn beside_material(line: Piece<'_>) -> Option<Quantity> {
-    if material::labelled(line).or_else(|| material::named(line)).is_none() || line.has(&[Meaning::OtherPart])
-    {
+    material::labelled(line).or_else(|| material::named(line))?;
+    only_length(line)
+}
+
+/// The one length with a unit in what is known to name the metal: `S235 6 mm`.
+pub(super) fn only_length(line: Piece<'_>) -> Option<Quantity> {
+    if line.has(&[Meaning::OtherPart]) {
         return None;
     }
     let mut found = line.places().filter_map(|c| {

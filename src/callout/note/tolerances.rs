@@ -95,6 +95,14 @@ fn pattern(c: Cursor<'_>, headed: bool) -> Option<GeneralTolerance> {
     if !c.at_word_start() || c.before() == Some('.') {
         return None;
     }
+    // `X ±0.5` for sizes without decimals: at the start of its line, where the X is no count and no axis of a list.
+    let starts = headed || matches!(c.before(), None | Some('\n'));
+    if let Some(after) = c.eat('X').filter(|after| starts && after.peek() == Some(' '))
+        && after.spaces().peek() == Some('±')
+    {
+        let (plus_minus, _) = linear(after.spaces())?;
+        return Some(GeneralTolerance::Decimals { places: 0, plus_minus });
+    }
     ['X', '0'].iter().filter(|sign| **sign == 'X' || headed).find_map(|&sign| {
         let whole = c.while_is(|c| c == sign || c == '0');
         let (_, point) = whole.eat_any(&['.', ','])?;

@@ -65,3 +65,55 @@ fn a_thickness_beside_its_label_is_read_in_other_languages() {
         assert_eq!(alone(&drawing).holes[0].making.thickness, Some(mm(1.5)), "{label}");
     }
 }
+
+/// A thickness between a part and its view from the side, which shows no circles, is the part's.
+#[test]
+fn a_thickness_at_the_side_view_is_the_parts() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(50.0, 30.0, 3.6)
+        .outline(0.0, -20.0, 100.0, -16.0)
+        .text(10.0, -12.0, "t=1.5")
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(250.0, 30.0, 3.6)
+        .text(210.0, -12.0, "t=3")
+        .drawing();
+    let thicknesses: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.thickness).collect();
+    assert_eq!(thicknesses, [Some(mm(1.5)), Some(mm(3.0))]);
+}
+
+/// An exploded dimension leaves its tolerance as two small texts.
+#[test]
+fn small_figures_beside_a_size_are_its_tolerance() {
+    let drawing = Sheet::new()
+        .circle(0.0, 0.0, 22.5)
+        .text(14.0, 0.0, "Ø22,50")
+        .text(28.0, 1.5, "+0,15")
+        .small(1.5)
+        .text(28.0, -0.7, "+0,05")
+        .small(1.5)
+        .text(35.5, 0.0, "THRU")
+        .drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.callouts[0].callout.text, "Ø22,50 +0,15/+0,05 THRU");
+    assert!(paired.callouts[0].callout.through);
+    assert_eq!(by(&paired), ["nearest"]);
+}
+
+/// Lines of a callout left of their leader end at one edge.
+#[test]
+fn lines_with_one_right_edge_are_one_callout() {
+    let drawing = Sheet::new()
+        .circle(60.0, 0.0, 3.6)
+        .text(30.0, 4.0, "Ø3.6 ±0.02")
+        .text(34.5, 0.0, "FOR M4 TRS")
+        .drawing();
+    let mut sheet = drawing;
+    for text in &mut sheet.texts {
+        let right = 56.0 - text.bounds.max.x;
+        text.bounds.min.x += right;
+        text.bounds.max.x += right;
+    }
+    let paired = alone(&sheet);
+    assert_eq!(paired.callouts[0].callout.text, "Ø3.6 ±0.02\nFOR M4 TRS");
+}
