@@ -248,15 +248,28 @@ struct Word {
     meaning: Meaning,
 }
 
-/// A set of words, looked up by their first character.
+/// The words that begin with one character.
+#[derive(Default)]
+struct Bucket {
+    words: Vec<Word>,
+    /// The character that must follow the first one, for each word; [`ANY`] where several may.
+    seconds: Vec<char>,
+}
+
+/// Stands for any second character.
+const ANY: char = '\u{0}';
+
+/// A set of words, looked up by their first two characters: every place of every text is looked up many times.
 #[derive(Default)]
 pub struct Words {
-    by_first: HashMap<char, Vec<Word>>,
+    by_ascii: Vec<Bucket>,
+    by_other: HashMap<char, Bucket>,
 }
 
 impl std::fmt::Debug for Words {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let count: usize = self.by_first.values().map(Vec::len).sum();
+        let buckets = self.by_ascii.iter().chain(self.by_other.values());
+        let count: usize = buckets.map(|bucket| bucket.words.len()).sum();
         f.debug_struct("Words").field("words", &count).finish()
     }
 }
@@ -286,23 +299,50 @@ impl Words {
         })?;
         let glyphs: Vec<char> = normalise(word.trim()).chars().collect();
         let first = *glyphs.first().ok_or_else(|| WordError::Empty { meaning: meaning.to_owned() })?;
-        let bucket = self.by_first.entry(first).or_default();
-        bucket.retain(|w| w.glyphs != glyphs);
+        let bucket = self.bucket_mut(first);
+        bucket.words.retain(|w| w.glyphs != glyphs);
         // Longest first, so that THRU ALL is found before THRU.
-        let place = bucket.partition_point(|w| w.glyphs.len() >= glyphs.len());
-        bucket.insert(place, Word { glyphs, meaning: known });
+        let place = bucket.words.partition_point(|w| w.glyphs.len() >= glyphs.len());
+        bucket.words.insert(place, Word { glyphs, meaning: known });
+        bucket.seconds = bucket.words.iter().map(second).collect();
         Ok(())
     }
 
     /// The longest word that begins at `at`, and the glyph after it.
     pub(super) fn longest(&self, glyphs: &[Glyph], at: usize) -> Option<(usize, Meaning)> {
         let first = glyphs.get(at)?.ch;
-        let bucket = self.by_first.get(&first)?;
         if is_latin(first) && at > 0 && is_latin(glyphs[at - 1].ch) {
             return None;
         }
-        bucket.iter().find_map(|w| Some((fits(&w.glyphs, glyphs, at)?, w.meaning)))
+        let bucket = self.bucket(first)?;
+        let next = glyphs.get(at + 1).map_or(ANY, |g| g.ch);
+        bucket.seconds.iter().zip(&bucket.words).find_map(|(&second, w)| {
+            if second != next && second != ANY {
+                return None;
+            }
+            Some((fits(&w.glyphs, glyphs, at)?, w.meaning))
+        })
     }
+
+    fn bucket(&self, first: char) -> Option<&Bucket> {
+        if first.is_ascii() { self.by_ascii.get(first as usize) } else { self.by_other.get(&first) }
+    }
+
+    fn bucket_mut(&mut self, first: char) -> &mut Bucket {
+        if !first.is_ascii() {
+            return self.by_other.entry(first).or_default();
+        }
+        let place = first as usize;
+        if self.by_ascii.len() <= place {
+            self.by_ascii.resize_with(place + 1, Bucket::default);
+        }
+        &mut self.by_ascii[place]
+    }
+}
+
+/// What must follow the first character of a word; blanks, hyphens and full stops are written in many ways.
+fn second(word: &Word) -> char {
+    word.glyphs.get(1).copied().filter(|c| !matches!(c, ' ' | '-' | '.')).unwrap_or(ANY)
 }
 
 /// The rows of `words.csv`: word, meaning, language.

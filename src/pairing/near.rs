@@ -1,6 +1,7 @@
 //! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
 
 use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
 
 use crate::geometry::{Bounds, Point};
 
@@ -16,7 +17,36 @@ struct Level {
     cell: f64,
     max_radius: f64,
     members: Vec<u32>,
-    cells: HashMap<(i64, i64), Vec<u32>>,
+    cells: Cells,
+}
+
+/// The members of each cell. They are looked up for every end of every line, and nobody chooses their keys but the
+/// drawing at hand, so a plain mix of the two numbers stands in for the guarded hash.
+type Cells = HashMap<(i64, i64), Vec<u32>, BuildHasherDefault<Mix>>;
+
+/// Mixes the numbers of a cell by multiplying with an odd constant (the golden ratio's 64 bits).
+#[derive(Debug, Default)]
+struct Mix(u64);
+
+impl Hasher for Mix {
+    fn finish(&self) -> u64 {
+        // The table looks at the top bits and at the low ones.
+        self.0 ^ (self.0 >> 32)
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        for &byte in bytes {
+            self.write_u64(u64::from(byte));
+        }
+    }
+
+    fn write_u64(&mut self, number: u64) {
+        self.0 = (self.0.rotate_left(29) ^ number).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    }
+
+    fn write_i64(&mut self, number: i64) {
+        self.write_u64(number as u64);
+    }
 }
 
 impl Near {
@@ -37,7 +67,7 @@ impl Near {
             // spacing that an even spread would have, or every search would see more cells than members.
             let spacing = extent(&discs, &members) / (members.len() as f64).sqrt();
             let cell = (max_radius * 8.0).max(spacing);
-            let mut cells: HashMap<(i64, i64), Vec<u32>> = HashMap::new();
+            let mut cells = Cells::default();
             for &m in &members {
                 cells.entry(cell_of(discs[m as usize].0, cell)).or_default().push(m);
             }
@@ -105,7 +135,13 @@ fn extent(discs: &[(Point, f64)], members: &[u32]) -> f64 {
 }
 
 fn cell_of(p: Point, cell: f64) -> (i64, i64) {
-    ((p.x / cell).floor() as i64, (p.y / cell).floor() as i64)
+    (floor(p.x / cell), floor(p.y / cell))
+}
+
+/// The largest whole number that is no larger, as `f64::floor` gives it, without its call.
+fn floor(value: f64) -> i64 {
+    let whole = value as i64;
+    if whole as f64 > value { whole.saturating_sub(1) } else { whole }
 }
 
 #[cfg(test)]

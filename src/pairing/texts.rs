@@ -205,27 +205,27 @@ fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>) -> Vec<Statemen
             .then(a.bounds.min.x.total_cmp(&b.bounds.min.x))
             .then(a.callout.text.cmp(&b.callout.text))
     });
-    let mut used = vec![false; statements.len()];
-    let mut joined = Vec::with_capacity(statements.len());
-    for i in 0..statements.len() {
-        if used[i] {
-            continue;
-        }
-        used[i] = true;
-        let mut top = statements[i].clone();
+    // Those that another one took are none.
+    let mut left: Vec<Option<Statement>> = statements.into_iter().map(Some).collect();
+    let mut joined = Vec::with_capacity(left.len());
+    for i in 0..left.len() {
+        let Some(mut top) = left[i].take() else { continue };
         if can_join(drawing, &top) {
             // Lines follow one another closely, so only texts shortly below can continue this one.
             let mut j = i + 1;
-            while j < statements.len() {
-                let next = &statements[j];
+            while j < left.len() {
+                let Some(next) = &left[j] else {
+                    j += 1;
+                    continue;
+                };
                 if next.origin.space != top.origin.space
                     || top.bounds.min.y - next.bounds.max.y > 2.0 * top.height
                 {
                     break;
                 }
-                if !used[j] && can_join(drawing, next) && stands_under(&top, next) && continues(&top, next) {
-                    used[j] = true;
+                if can_join(drawing, next) && stands_under(&top, next) && continues(&top, next) {
                     top = join(&top, next);
+                    left[j] = None;
                     j = i + 1;
                 } else {
                     j += 1;

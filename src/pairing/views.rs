@@ -241,8 +241,9 @@ fn raster(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
     let columns = ((all.max.x - all.min.x) / side).floor() as usize + 1;
     let rows = ((all.max.y - all.min.y) / side).floor() as usize + 1;
     let cell = |p: Point| {
-        let x = (((p.x - all.min.x) / side).floor().max(0.0) as usize).min(columns - 1);
-        let y = (((p.y - all.min.y) / side).floor().max(0.0) as usize).min(rows - 1);
+        // The conversion cuts decimals off and makes what is below 0 to 0.
+        let x = (((p.x - all.min.x) / side) as usize).min(columns - 1);
+        let y = (((p.y - all.min.y) / side) as usize).min(rows - 1);
         (x, y)
     };
     let mut marked: Vec<Option<Bounds>> = vec![None; columns * rows];
