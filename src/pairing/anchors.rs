@@ -37,11 +37,14 @@ pub(super) struct Anchors {
     pub(super) of: Vec<Vec<Anchor>>,
     /// For each statement how many tips, dimensions or blocks it points with, whether they hit or not.
     pub(super) tips: Vec<usize>,
+    /// Indices into [`Drawing::segments`] of lines that serve as leaders, in rising order.
+    pub(super) lines: Vec<usize>,
 }
 
 /// Finds the anchors of all statements.
 pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -> Anchors {
-    let mut found = Anchors { of: vec![Vec::new(); statements.len()], tips: vec![0; statements.len()] };
+    let n = statements.len();
+    let mut found = Anchors { of: vec![Vec::new(); n], tips: vec![0; n], lines: Vec::new() };
     let by_text = index_texts(drawing, statements);
     let near = Near::new(statements.iter().map(disc).collect());
     for leader in drawing.leaders.iter().filter(|l| l.origin.visible) {
@@ -57,7 +60,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
             Carrier::Text(t) => {
                 add_attribute(drawing, rings, &mut found, s, t);
                 if found.tips[s] == 0 && may_have_line(statement) {
-                    let mut tips = ends.tips(drawing, rings, statement);
+                    let mut tips = ends.tips(drawing, rings, statement, &mut found.lines);
                     if tips.is_empty() && statement.callout.states_hole() {
                         tips = ends.dimension_tips(drawing, rings, statement);
                     }
@@ -78,6 +81,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
             Carrier::TableRow => {}
         }
     }
+    found.lines.sort_unstable();
     for anchors in &mut found.of {
         anchors.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.ring.cmp(&b.ring)));
     }
@@ -346,7 +350,8 @@ impl LineEnds {
     }
 
     /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
-    fn tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement) -> Vec<Point> {
+    fn tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement, lines: &mut Vec<usize>) -> Vec<Point> {
+        let mut followed: Vec<usize> = Vec::new();
         let (center, radius) = disc(s);
         let mut tips: Vec<Point> = Vec::new();
         for end in self.near.within(center, radius + 1.5 * s.height) {
@@ -356,16 +361,19 @@ impl LineEnds {
             if line.origin.space != s.origin.space || s.bounds.distance(start) > 1.5 * s.height {
                 continue;
             }
-            if let Some(tip) = self.follow(drawing, rings, s, segment, first)
+            if let Some((tip, mut chain)) = self.follow(drawing, rings, s, segment, first)
                 && tips.iter().all(|t| t.distance(tip) > 0.1 * s.height)
             {
                 tips.push(tip);
+                followed.append(&mut chain);
             }
         }
         // Many lines round a text are a grid or an outline, and point at nothing.
         if tips.len() > 4 {
             tips.clear();
+            followed.clear();
         }
+        lines.append(&mut followed);
         tips.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
         tips
     }
@@ -377,18 +385,20 @@ impl LineEnds {
         s: &Statement,
         segment: usize,
         first: bool,
-    ) -> Option<Point> {
+    ) -> Option<(Point, Vec<usize>)> {
         let touch = 0.05 * s.height;
         let mut current = (segment, first);
+        let mut chain = Vec::new();
         for _ in 0..3 {
             let line = &drawing.segments[current.0];
+            chain.push(current.0);
             let end = if current.1 { line.to } else { line.from };
             let on_rim = rings.within(s.origin.space, end, 0.3 * s.height).into_iter().any(|ring| {
                 let r = &rings.rings[ring];
                 (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * s.height
             });
             if on_rim && s.bounds.distance(end) > 0.5 * s.height {
-                return Some(end);
+                return Some((end, chain));
             }
             let next: Vec<usize> =
                 self.near.within(end, touch).into_iter().filter(|&e| self.ends[e].0 != current.0).collect();

@@ -109,10 +109,27 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
         if c.count.is_some_and(|n| n > pointed) || c.general {
             by_count_of_anchor(scene, &mut out, anchor);
         }
-    } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) {
+        if by_line_alone(&out) {
+            by_nearness(scene, &mut out);
+        }
+    } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) || by_lines_only(scene, s) {
         by_nearness(scene, &mut out);
     }
     out
+}
+
+/// Whether nothing but loose lines, which may be of something else, make a text point.
+fn by_lines_only(scene: &Scene<'_>, s: usize) -> bool {
+    scene.anchors.of[s].iter().all(|a| a.means == Means::Line) && !scene.anchors.of[s].is_empty()
+}
+
+/// Whether a loose line that ends at a circle of another size is all that ties it: it may be another text's line.
+fn by_line_alone(out: &Candidate) -> bool {
+    !out.edges.is_empty()
+        && out.edges.iter().all(|e| {
+            e.terms.iter().any(|t| t.name == "line-tip")
+                && e.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0)
+        })
 }
 
 fn term(name: &'static str, cost: f64, detail: String) -> CostTerm {
@@ -291,6 +308,9 @@ fn by_nearness(scene: &Scene<'_>, out: &mut Candidate) {
     let mut edges = Vec::new();
     let mut rest = Vec::new();
     for (spot, place) in scene.spots.iter().enumerate() {
+        if out.edges.iter().any(|e| e.spot == spot) {
+            continue;
+        }
         if place.space != statement.origin.space && !(c.general && statement.origin.space != 0) {
             continue;
         }
@@ -326,6 +346,9 @@ fn by_nearness(scene: &Scene<'_>, out: &mut Candidate) {
     {
         out.like = Some(scene.spots[best.spot].drawn);
     }
+    if edges.is_empty() && out.edges.is_empty() && wide && !c.general {
+        edges = as_many_alike(scene, s, home);
+    }
     if wide && !c.general {
         in_one_view(scene, &mut edges, c.count, home);
     } else if edges.is_empty() && !c.general && c.size.is_some() {
@@ -358,6 +381,28 @@ fn in_one_view(scene: &Scene<'_>, edges: &mut Vec<Edge>, count: Option<u32>, hom
     if let Some(view) = home.filter(full).or_else(others) {
         edges.retain(|e| scene.spots[e.spot].view == view);
     }
+}
+
+/// The holes of a view where one size, not far from the one called out, is drawn as often as the callout counts.
+fn as_many_alike(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Vec<Edge> {
+    let statement = &scene.statements[s];
+    let (Some(count), Some(view)) = (statement.callout.count, home) else { return Vec::new() };
+    let mut inside: Vec<usize> = (0..scene.spots.len()).filter(|&p| scene.spots[p].view == view).collect();
+    inside.sort_by(|&a, &b| scene.spots[a].drawn.total_cmp(&scene.spots[b].drawn).then(a.cmp(&b)));
+    let groups = inside.chunk_by(|&a, &b| same_diameter(scene.spots[a].drawn, scene.spots[b].drawn));
+    let fits =
+        |group: &&[usize]| group.len() == count as usize && size_term(scene, s, group[0], 3.0).cost < 2.4;
+    let mut fitting = groups.filter(fits);
+    let Some(only) = fitting.next().filter(|_| fitting.next().is_none()) else { return Vec::new() };
+    let edge_to = |&spot: &usize| {
+        let terms = vec![
+            term("no-anchor", NO_ANCHOR, "no leader, dimension or tag".to_owned()),
+            size_term(scene, s, spot, 3.0),
+            term("as-many-alike", 0.4, format!("{count} circles of one size are drawn in the view")),
+        ];
+        edge(spot, PairedBy::Count, terms)
+    };
+    only.iter().map(edge_to).collect()
 }
 
 /// The hole of a view that alone has the size called out there, however far away.

@@ -69,6 +69,11 @@ pub(super) fn find(
     for (v, ratio) in labels(rings, views, statements, title) {
         samples[v].push(Sample { ratio, weight: 1, alone: true });
     }
+    for (v, ratio) in sheet_scale(rings, views, statements, anchors, units, title) {
+        if samples[v].is_empty() {
+            samples[v].push(Sample { ratio, weight: 1, alone: true });
+        }
+    }
     let notes: Vec<f64> = statements.iter().filter_map(|s| s.note.scale).filter(|s| *s > 0.0).collect();
     samples.iter().map(|s| agreed(s, &notes)).collect()
 }
@@ -80,10 +85,7 @@ const LABEL_REACH: f64 = 12.0;
 /// the view's circles are those of another view as they are drawn, and not when divided by it.
 fn labels(rings: &Rings, views: &Views, statements: &[Statement], title: &Title) -> Vec<(usize, f64)> {
     let in_title = |s: &Statement| title.holds(s.origin.space, s.at);
-    let of_sheet = (title.pairs.iter().find_map(|n| n.scale))
-        .or_else(|| statements.iter().filter(|s| in_title(s)).find_map(|s| s.note.scale))
-        .filter(|s| *s > 0.0)
-        .unwrap_or(1.0);
+    let of_sheet = title_scale(statements, title).unwrap_or(1.0);
     let mut found = Vec::new();
     for s in statements.iter().filter(|s| !in_title(s)) {
         let Some(ratio) = s.note.scale.filter(|r| *r > 0.0).map(|r| r / of_sheet) else { continue };
@@ -102,6 +104,40 @@ fn labels(rings: &Rings, views: &Views, statements: &[Statement], title: &Title)
         }
     }
     found
+}
+
+/// The scale that the title block states.
+fn title_scale(statements: &[Statement], title: &Title) -> Option<f64> {
+    let in_title = |s: &&Statement| title.holds(s.origin.space, s.at);
+    (title.pairs.iter().find_map(|n| n.scale))
+        .or_else(|| statements.iter().filter(in_title).find_map(|s| s.note.scale))
+        .filter(|s| *s > 0.0)
+}
+
+/// The title block's scale for each view where more callouts that point at nothing find a circle of their size at it
+/// than at full size.
+fn sheet_scale(
+    rings: &Rings,
+    views: &Views,
+    statements: &[Statement],
+    anchors: &Anchors,
+    units: &Units,
+    title: &Title,
+) -> Vec<(usize, f64)> {
+    let Some(ratio) = title_scale(statements, title).filter(|r| !near(*r, 1.0)) else { return Vec::new() };
+    let called: Vec<f64> = (statements.iter().enumerate())
+        .filter(|(s, statement)| anchors.of[*s].is_empty() && statement.callout.states_hole())
+        .filter_map(|(_, statement)| statement.called().map(|q| units.in_drawing(q)))
+        .collect();
+    let mut drawn: Vec<Vec<f64>> = vec![Vec::new(); views.views.len()];
+    for (ring, &view) in rings.rings.iter().zip(&views.of_ring) {
+        drawn[view].push(ring.diameter);
+    }
+    let answers = |sizes: &[f64], times: f64| {
+        called.iter().filter(|c| sizes.iter().any(|d| (d - *c * times).abs() <= 0.005 * d)).count()
+    };
+    let scaled = |v: &usize| answers(&drawn[*v], ratio) > answers(&drawn[*v], 1.0);
+    (0..drawn.len()).filter(scaled).map(|v| (v, ratio)).collect()
 }
 
 /// Whether more circles of a view have the size of one in another view as drawn than at the scale that a label states.

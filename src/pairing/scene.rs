@@ -61,7 +61,7 @@ impl<'a> Scene<'a> {
         for ring in listed_places(&rings, rows) {
             early[ring] = Some(Role::Hole);
         }
-        let views = views::find(drawing, &rings, &early, &title);
+        let views = views::find(drawing, &rings, &early, &title, &anchors.lines);
         let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
         let units = unit::decide(drawing, &rings, &statements, &anchors, rows, defaults);
         let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title);

@@ -78,8 +78,8 @@ pub(super) fn beside(
     statements: &[Statement],
 ) -> Vec<Option<Beside>> {
     let tails = Tails::new(drawing);
-    let mut pairs: Vec<(f64, usize, String)> = Vec::new();
-    for s in statements {
+    let mut pairs: Vec<(f64, usize, usize, String)> = Vec::new();
+    for (text, s) in statements.iter().enumerate() {
         let Carrier::Text(_) = s.carrier else { continue };
         let Some(tag) = as_tag(&s.callout.text) else { continue };
         let p = tails.tip(rings, roles, s);
@@ -95,18 +95,20 @@ pub(super) fn beside(
                 - r.diameter / 2.0;
             let heights = gap.max(0.0) / s.height;
             if heights <= 2.5 {
-                pairs.push((heights, ring, tag.clone()));
+                pairs.push((heights, ring, text, tag.clone()));
             }
         }
     }
-    pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
-    nearest_each(pairs, rings.rings.len())
+    pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.3.cmp(&b.3)));
+    nearest_each(pairs, rings.rings.len(), statements.len())
 }
 
-fn nearest_each(pairs: Vec<(f64, usize, String)>, rings: usize) -> Vec<Option<Beside>> {
+fn nearest_each(pairs: Vec<(f64, usize, usize, String)>, rings: usize, texts: usize) -> Vec<Option<Beside>> {
     let mut found: Vec<Option<Beside>> = vec![None; rings];
-    for (heights, ring, tag) in pairs {
-        if found[ring].is_none() {
+    let mut used = vec![false; texts];
+    for (heights, ring, text, tag) in pairs {
+        if found[ring].is_none() && !used[text] {
+            used[text] = true;
             found[ring] = Some(Beside { tag, heights });
         }
     }

@@ -252,10 +252,10 @@ fn stands_under(top: &Statement, next: &Statement) -> bool {
     let gap = top.bounds.min.y - next.bounds.max.y;
     let same_height = (top.height - next.height).abs() <= 0.25 * top.height;
     let left = (top.bounds.min.x - next.bounds.min.x).abs() <= 0.6 * top.height;
+    let right = (top.bounds.max.x - next.bounds.max.x).abs() <= 0.6 * top.height;
     let middle = |b: &Bounds| f64::midpoint(b.min.x, b.max.x);
     let centred = (middle(&top.bounds) - middle(&next.bounds)).abs() <= 0.8 * top.height;
-    let right = (top.bounds.max.x - next.bounds.max.x).abs() <= 0.6 * top.height;
-    same_height && gap > -0.5 * top.height && gap < 1.2 * top.height && (left || centred || right)
+    same_height && gap > -0.5 * top.height && gap < 1.2 * top.height && (left || right || centred)
 }
 
 /// Whether the second is only a continuation: it has something of a hole, but no hole of its own.

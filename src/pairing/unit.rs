@@ -326,6 +326,10 @@ fn short(text: &str) -> String {
 /// What one callout without a unit shows of the unit it is written in.
 fn habits(s: &Statement) -> Vec<(Unit, f64, &'static str)> {
     let mut habits = Vec::new();
+    if let Some(unit) = s.called().and_then(|q| q.unit) {
+        // A mark or the name of a drill says how its drafter thinks, but not what the circles are drawn in.
+        return vec![(unit, 0.9, "states its unit")];
+    }
     let Some(q) = s.called().filter(|q| q.unit.is_none() && q.value > 0.0) else { return habits };
     if let Some(second) = s.callout.second.filter(|x| x.value > 0.0) {
         if close(q.value / second.value, MM_PER_INCH) {

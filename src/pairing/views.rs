@@ -55,14 +55,20 @@ fn clusters(rings: &Rings, mut loose: Vec<usize>, height: f64) -> Vec<Vec<usize>
 }
 
 /// Groups the rings of a drawing into views. `early` are the roles that are known by now: a balloon stands outside
-/// every view and must not keep a border.
-pub(super) fn find(drawing: &Drawing, rings: &Rings, early: &[Option<Role>], title: &Title) -> Views {
+/// every view and must not keep a border. `leaders` are lines that serve as leaders, which reach into other views.
+pub(super) fn find(
+    drawing: &Drawing,
+    rings: &Rings,
+    early: &[Option<Role>],
+    title: &Title,
+    leaders: &[usize],
+) -> Views {
     let mut out = Views { views: Vec::new(), of_ring: vec![0; rings.rings.len()] };
     let mut spaces: Vec<SpaceId> = rings.rings.iter().map(|r| r.space).collect();
     spaces.dedup();
     for space in spaces {
         let members: Vec<usize> = (0..rings.rings.len()).filter(|&i| rings.rings[i].space == space).collect();
-        let lines = lines_of(drawing, rings, space, &members);
+        let lines = lines_of(drawing, rings, space, &members, leaders);
         let parts: Vec<usize> =
             members.iter().copied().filter(|&i| matches!(early[i], None | Some(Role::Hole))).collect();
         let groups = groups(drawing, rings, space, &lines, &parts, title.is_sheet(space));
@@ -127,14 +133,22 @@ struct Line {
 }
 
 /// Visible lines, arcs and large circles as straight pieces. Small circles do not join views.
-fn lines_of(drawing: &Drawing, rings: &Rings, space: SpaceId, members: &[usize]) -> Vec<Line> {
+fn lines_of(
+    drawing: &Drawing,
+    rings: &Rings,
+    space: SpaceId,
+    members: &[usize],
+    leaders: &[usize],
+) -> Vec<Line> {
     let shown = |o: &crate::drawing::Origin| o.visible && !o.centre_line && o.space == space;
     let finite = |p: Point| p.x.is_finite() && p.y.is_finite();
     let mut lines: Vec<Line> = drawing
         .segments
         .iter()
-        .filter(|s| shown(&s.origin) && finite(s.from) && finite(s.to))
-        .map(|s| Line { from: s.from, to: s.to })
+        .enumerate()
+        .filter(|(_, s)| shown(&s.origin) && finite(s.from) && finite(s.to))
+        .filter(|(i, _)| leaders.binary_search(i).is_err())
+        .map(|(_, s)| Line { from: s.from, to: s.to })
         .collect();
     for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
         let sides = drawing.corners_of(outline).windows(2).filter(|s| finite(s[0]) && finite(s[1]));
@@ -319,7 +333,7 @@ mod tests {
 
     fn views_of(drawing: &Drawing) -> Views {
         let rings = rings::collect(drawing);
-        find(drawing, &rings, &vec![None; rings.rings.len()], &Title::default())
+        find(drawing, &rings, &vec![None; rings.rings.len()], &Title::default(), &[])
     }
 
     #[test]

@@ -546,3 +546,51 @@ proptest::proptest! {
         proptest::prop_assert!(paired.callouts.iter().all(|c| c.left.is_none()));
     }
 }
+
+/// Screw words under a size were a callout of their own where both lines end at one edge and not begin at one.
+#[test]
+fn lines_that_end_at_one_edge_are_one_callout() {
+    let mut drawing =
+        plate().text(120.0, 60.0, "2X Ø3.6 ±0.02").text(120.0, 56.2, "FOR M4 THD FORMING SCREW").drawing();
+    let width = drawing.texts[1].bounds.max.x - drawing.texts[0].bounds.max.x;
+    drawing.texts[0].bounds.min.x += width;
+    drawing.texts[0].bounds.max.x += width;
+    let paired = alone(&drawing);
+    assert_eq!(paired.callouts.len(), 1, "{:?}", paired.callouts);
+    assert!(paired.callouts[0].callout.screw.is_some());
+}
+
+/// A text between two holes was the tag of both.
+#[test]
+fn a_tag_belongs_to_one_hole() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 40.0, 20.0)
+        .circle(10.0, 10.0, 4.0)
+        .circle(20.0, 10.0, 4.0)
+        .text(13.0, 9.0, "7")
+        .table(60.0, 10.0, &[&["HOLE", "DIA"], &["7", "4.00"]])
+        .drawing();
+    assert_eq!(by(&alone(&drawing)), ["table", "drawn"]);
+}
+
+/// Where a drawing names no unit, a drill's name and a mark say one; a view at twice the size hid it.
+#[test]
+fn names_of_drills_speak_for_inches() {
+    let drawing = Sheet::new()
+        .insunits(None)
+        .outline(0.0, 0.0, 8.0, 4.0)
+        .circle(2.0, 2.0, 0.213)
+        .leader((2.1065, 2.0), (9.0, 3.0), "NO. 36 DRILL")
+        .drawing();
+    let unit = alone(&drawing).unit;
+    assert_eq!((unit.unit, unit.doubtful), (Unit::Inch, false));
+}
+
+/// Four circles of a wrong size had no callout, so that nothing was said of their size.
+#[test]
+fn a_count_finds_as_many_circles_of_one_other_size() {
+    let paired = alone(&plate().text(120.0, 60.0, "4X Ø3.2 THRU").drawing());
+    assert_eq!(paired.callouts[0].holes.len(), 4);
+    assert!(paired.holes[0].reasons.iter().any(|t| t.name == "as-many-alike"));
+    assert!(paired.holes[0].confidence < 0.8);
+}
