@@ -1,7 +1,10 @@
 //! The scale of each view: drawn over true size, from dimensions' factors and from callouts on their circles.
 
+use std::collections::HashMap;
+
 use super::anchors::Anchors;
 use super::rings::Rings;
+use super::tags::Beside;
 use super::texts::{Carrier, Statement};
 use super::title::Title;
 use super::unit::Units;
@@ -37,6 +40,7 @@ impl Sample {
 }
 
 /// The scale of each view; 1 where nothing says another.
+#[expect(clippy::too_many_arguments, reason = "one call site, which has all these as names of its own")]
 pub(super) fn find(
     drawing: &Drawing,
     rings: &Rings,
@@ -45,6 +49,7 @@ pub(super) fn find(
     anchors: &Anchors,
     units: &Units,
     title: &Title,
+    beside: &[Option<Beside>],
 ) -> Vec<f64> {
     let mut samples: Vec<Vec<Sample>> = vec![Vec::new(); views.views.len()];
     for (s, statement) in statements.iter().enumerate() {
@@ -55,6 +60,9 @@ pub(super) fn find(
             let ratio = rings.rings[anchor.ring].diameter / called;
             samples[views.of_ring[anchor.ring]].push(Sample::typed(ratio));
         }
+    }
+    for (ring, ratio) in tagged(rings, statements, beside, units) {
+        samples[views.of_ring[ring]].push(Sample::typed(ratio));
     }
     let margin = 10.0 * super::texts::usual_height(drawing);
     let stated = units.stated.in_mm() / units.reading.unit.in_mm();
@@ -76,6 +84,28 @@ pub(super) fn find(
     }
     let notes: Vec<f64> = statements.iter().filter_map(|s| s.note.scale).filter(|s| *s > 0.0).collect();
     samples.iter().map(|s| agreed(s, &notes)).collect()
+}
+
+/// Drawn over called-out size of the rings with a tag beside them that a row of a hole table names.
+fn tagged(
+    rings: &Rings,
+    statements: &[Statement],
+    beside: &[Option<Beside>],
+    units: &Units,
+) -> Vec<(usize, f64)> {
+    let mut sizes: HashMap<String, f64> = HashMap::new();
+    for row in statements.iter().filter(|s| s.carrier == Carrier::TableRow) {
+        if let Some(called) = row.called().map(|q| units.in_drawing(q)).filter(|c| *c > 0.0) {
+            sizes.extend(row.tags.iter().map(|t| (t.to_uppercase(), called)));
+        }
+    }
+    let of_ring = |(ring, tag): (usize, &Option<Beside>)| {
+        let tag = tag.as_ref()?.tag.to_uppercase();
+        let letters = tag.trim_end_matches(|c: char| c.is_ascii_digit());
+        let called = sizes.get(&tag).or_else(|| sizes.get(letters))?;
+        Some((ring, rings.rings[ring].diameter / called))
+    };
+    if sizes.is_empty() { Vec::new() } else { beside.iter().enumerate().filter_map(of_ring).collect() }
 }
 
 /// Letter heights between a view and the label that states its scale.

@@ -64,8 +64,8 @@ impl<'a> Scene<'a> {
         let views = views::find(drawing, &rings, &early, &title, &anchors.lines);
         let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
         let units = unit::decide(drawing, &rings, &statements, &anchors, rows, defaults);
-        let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title);
         let beside = tags::beside(drawing, &rings, &roles, &statements);
+        let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title, &beside);
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
         let twin = twins::find(&spots, &scales);
         Scene {

@@ -267,7 +267,8 @@ fn value_distance(label: &Statement, value: &Statement) -> Option<f64> {
     let right = value.bounds.min.x - label.bounds.max.x;
     let below = label.bounds.min.y - value.bounds.max.y;
     let same_line = (value.bounds.min.y - label.bounds.min.y).abs() <= 0.8 * h;
-    let overlaps = value.bounds.min.x <= label.bounds.max.x && value.bounds.max.x >= label.bounds.min.x;
+    // A value is often set in a little from the left edge of its label.
+    let overlaps = value.bounds.min.x <= label.bounds.max.x + h && value.bounds.max.x >= label.bounds.min.x;
     if same_line && right >= -0.5 * h && right <= 16.0 * h {
         return Some(right.max(0.0));
     }

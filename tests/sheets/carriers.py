@@ -25,7 +25,7 @@ def place_for(page, view, group, lines, height, far=False):
     spots = list(group.spots)
     page.rng.shuffle(spots)
     for x, y in spots[:3]:
-        place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * height, (40 if far else 18) * height)
+        place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * height, (40 if far else 18) * height, of=view)
         if place:
             page.take(place[0], place[1], place[0] + width, place[1] + tall)
             return (x, y), place, width, tall
@@ -154,7 +154,7 @@ def diameter_dimension(page, view, group, exploded=None):
         first = lines[0].replace("§ ", "§")
         limits = pieces["limits"]
         plain_tail = written.truth.get("tolerance_source") == "callout" and pieces["after"] and "H" not in pieces["after"]
-        if plain_tail and not page.old and rng.random() < 0.5:
+        if plain_tail and first.endswith(pieces["after"]) and not page.old and rng.random() < 0.5:
             # The style shows the tolerance.
             group.features.append("dimension:style-tolerance")
             up, low = limits[1] - pieces["nominal"], pieces["nominal"] - limits[0]
@@ -168,7 +168,7 @@ def diameter_dimension(page, view, group, exploded=None):
     spots = list(group.spots)
     rng.shuffle(spots)
     for x, y in spots[:3]:
-        place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * h, 14 * h)
+        place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * h, 14 * h, of=view)
         if place:
             break
     else:
@@ -227,7 +227,7 @@ def radius_dimension(page, view, group):
     lines = group.written.lines
     width, tall = page.size_of(lines, h)
     x, y = page.rng.choice(group.spots)
-    place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * h, 14 * h)
+    place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * h, 14 * h, of=view)
     if not place:
         return None
     page.take(place[0], place[1], place[0] + width, place[1] + tall)

@@ -32,6 +32,8 @@ KINDS = {
            ("drill", 3), ("fraction", 3)],
 }
 TABLE_KINDS = [("plain", 8), ("blind", 3), ("tapped", 2)]
+# Carriers that touch the circle that they speak of.
+POINTING = {"leader", "leader-texts", "loose-leader", "multileader", "dimension", "radius-dimension", "split"}
 # What is drawn on purpose and must be found, by rule.
 DEFECTS = ["drawn-size-differs", "count-differs", "callout-without-hole", "unit-doubtful", "thickness-conflict"]
 
@@ -136,6 +138,7 @@ class Sheet:
         self.others += views.outline(page, view)
         view.thickness_mm = self.thicknesses[number] * MM[self.unit] if self.thickness_way == "view" else None
         self.views.append(view)
+        page.views.append(view)
         groups = rng.choices([1, 2, 3, 4, 5], [2, 4, 4, 3, 1])[0]
         kinds = TABLE_KINDS if self.mode == "table" and rng.random() < 0.7 else KINDS[self.unit]
         layers = rng.choice([["HOLES"], ["OUTLINE"], ["0"], ["H1", "H2", "H3", "H4", "H5"]])
@@ -200,11 +203,13 @@ class Sheet:
         if kind == "back":
             back = views.back_view(page, view, x)
             self.any_views.append((view, back))
+            page.views.append(back)
             return back.x1 + 10 * h
         if kind == "detail":
             detail, others = views.detail_view(page, view, rng.choice(view.groups), x, view.y0, self.language, rng.choice("BCDZ"))
             self.others += others
             self.any_views.append((view, detail))
+            page.views.append(detail)
             return detail.x1 + 10 * h
         self.others += views.section_view(page, view, x, self.language)
         return x + 10 * h
@@ -340,7 +345,7 @@ class Sheet:
                     continue
                 self.spoil_count(group)
                 options = [(n, w) for n, (_, w, old) in CARRIERS.items() if (old or not page.old) and (n != "multileader" or page.version >= "R2007")]
-                for _ in range(6):
+                for _ in range(12):
                     name = rng.choices([n for n, _ in options], [w for _, w in options])[0]
                     if "tolerance:stacked" in group.features and len(group.written.lines) == 1 and rng.random() < 0.4:
                         name = "split"
@@ -348,6 +353,8 @@ class Sheet:
                         continue
                     if name == "beside" and len(self.views) > 1 and len(group.spots) > 1:
                         continue
+                    if group.drawn and name not in POINTING:
+                        continue  # a size can only be seen to differ where the callout points at its circle
                     before = list(group.features)
                     group.handles = CARRIERS[name][0](page, view, group)
                     if group.handles:

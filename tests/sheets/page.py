@@ -27,7 +27,7 @@ class Page:
         self.doc.layers.get("CONSTRUCTION").off()
         self.height = (self.rng.choice([2.5, 2.5, 3.5, 3.0, 1.8]) if unit == "mm" else self.rng.choice([.1, .125, .125, .156, .09]))
         self.boxes = []
-        self.lines_drawn = []
+        self.views = []  # all views, so that callouts keep out of those that are not theirs
         self.spliced = []  # raw entities that the DXF writer cannot make
         self.comma = False  # whether dimensions show a decimal comma
         self.spread = rng.choice([0.0, 0.0, 0.15])  # how uneven letter heights are
@@ -42,8 +42,9 @@ class Page:
     def free(self, x0, y0, x1, y1, gap=0.0):
         return all(x1 + gap < a or x0 - gap > c or y1 + gap < b or y0 - gap > d for a, b, c, d in self.boxes)
 
-    def find_place(self, x, y, width, height, nearest, farthest, angles=None, gap=None):
-        """Lower left corner of a free box whose middle is at some angle and distance from a point, or none."""
+    def find_place(self, x, y, width, height, nearest, farthest, angles=None, gap=None, of=None):
+        """Lower left corner of a free box whose middle is at some angle and distance from a point, or none; outside
+        of every view but `of`, as drafters keep callouts out of other views."""
         gap = 0.4 * self.height if gap is None else gap
         for attempt in range(120):
             angle = self.rng.choice(angles) + self.rng.uniform(-15, 15) if angles else self.rng.uniform(0, 360)
@@ -52,7 +53,9 @@ class Page:
             cx = x + dx * (reach + 0.5 * width)
             cy = y + dy * (reach + 0.5 * height)
             x0, y0 = cx - width / 2, cy - height / 2
-            if self.free(x0, y0, x0 + width, y0 + height, gap):
+            others = [v for v in self.views if of is not None and v is not of]
+            clear = all(x0 + width < v.x0 - 4 * gap or x0 > v.x1 + 4 * gap or y0 + height < v.y0 - 4 * gap or y0 > v.y1 + 4 * gap for v in others)
+            if clear and self.free(x0, y0, x0 + width, y0 + height, gap):
                 return x0, y0
         return None
 

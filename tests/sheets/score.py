@@ -205,11 +205,13 @@ def counts(score, truth, seen, matched):
     for index, true in enumerate(truth["callouts"]):
         mine = [c for c in seen["callouts"] if c["handle"] in true["handles"] and c["holes"]]
         holes = {h for c in mine for h in c["holes"]} - ids
+        read = {c["reads"]["count"] for c in mine} - {None}
         wanted = {hit["id"] for hole, hit in zip(truth["holes"], matched) if hole["callout"] == index and hit is not None}
         if len({tuple(true["handles"])} | {tuple(t["handles"]) for t in truth["callouts"]}) != len(truth["callouts"]):
             # Several callouts in one entity: rows of one table.
+            mine = [c for c in mine if wanted.intersection(c["holes"])]
+            read = {c["reads"]["count"] for c in mine} - {None}
             holes &= wanted
-        read = {c["reads"]["count"] for c in mine} - {None}
         count = true["count"]
         right_count = not read and count in (None, 1) or read == {count} or (count in (None, 1) and read <= {1})
         if "carrier:table" in true["features"]:

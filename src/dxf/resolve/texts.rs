@@ -174,7 +174,7 @@ impl Frame {
         let mut lines = 0.0_f64;
         let mut widest = 0.0_f64;
         for line in content.split('\n') {
-            let width = letter * line.chars().count() as f64;
+            let width = letter * line.chars().map(columns).sum::<f64>();
             if wrap > letter && width > wrap {
                 lines += (width / wrap).ceil();
                 widest = widest.max(wrap);
@@ -192,4 +192,9 @@ impl Frame {
         };
         Bounds::of([corner(0.0, 0.0), corner(1.0, 0.0), corner(0.0, 1.0), corner(1.0, 1.0)])
     }
+}
+
+/// Columns that a letter takes: Chinese, Japanese and Korean ones are as wide as two others.
+fn columns(letter: char) -> f64 {
+    if ('\u{2E80}'..='\u{FFEF}').contains(&letter) { 2.0 } else { 1.0 }
 }

@@ -117,3 +117,18 @@ fn lines_with_one_right_edge_are_one_callout() {
     let paired = alone(&sheet);
     assert_eq!(paired.callouts[0].callout.text, "Ø3.6 ±0.02\nFOR M4 TRS");
 }
+
+/// A sheet at 5:1 whose only callouts are rows of a table was once taken as drawn at true size.
+#[test]
+fn tags_of_a_table_give_the_scale_of_their_view() {
+    let drawing = Sheet::new()
+        .circle(0.0, 0.0, 18.0)
+        .text(10.0, 4.0, "A")
+        .circle(60.0, 0.0, 25.0)
+        .text(74.0, 4.0, "B1")
+        .table(200.0, 50.0, &[&["HOLE", "DIA", "QTY"], &["A", "Ø3.6", "1"], &["B", "Ø5", "1"]])
+        .drawing();
+    let scales: Vec<f64> = alone(&drawing).holes.iter().map(|h| h.view_scale).collect();
+    // By hand: 18/3.6 and 25/5.
+    assert_eq!(scales, [5.0, 5.0]);
+}
