@@ -62,7 +62,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
                 if found.tips[s] == 0 && may_have_line(statement) {
                     let mut tips = ends.tips(drawing, rings, statement, &mut found.lines);
                     if tips.is_empty() && statement.callout.states_hole() {
-                        tips = ends.dimension_tips(drawing, rings, statement);
+                        tips = ends.dimension_tips(drawing, rings, statement, &mut found.lines);
                     }
                     for tip in tips {
                         add_tip(
@@ -329,7 +329,13 @@ impl LineEnds {
 
     /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
     /// a dimension drawn with single lines.
-    fn dimension_tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement) -> Vec<Point> {
+    fn dimension_tips(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        s: &Statement,
+        lines: &mut Vec<usize>,
+    ) -> Vec<Point> {
         let center = disc(s).0;
         let mut tips: Vec<Point> = Vec::new();
         for k in self.lines.within(center, 1.5 * s.height) {
@@ -341,6 +347,7 @@ impl LineEnds {
             for (tip, other) in [(line.from, line.to), (line.to, line.from)] {
                 if aims_at_a_centre(rings, s, tip, other) && tips.iter().all(|t| t.distance(tip) > 1e-6) {
                     tips.push(tip);
+                    lines.push(self.ends[2 * k].0);
                 }
             }
         }

@@ -319,6 +319,15 @@ fn by_nearness(scene: &Scene<'_>, out: &mut Candidate) {
         if !wide && heights > REACH {
             continue;
         }
+        // Far holes of another size are never taken; on a sheet of thousands they must cost nothing to pass over.
+        let far = !c.general && heights > 3.0;
+        if far
+            && statement
+                .called()
+                .is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) > rounding(q))
+        {
+            continue;
+        }
         let size = size_term(scene, s, spot, 3.0);
         let fits = size.cost == 0.0 && (c.size.is_some() || c.thread.is_some());
         if !fits && (c.general || wide) {
@@ -407,7 +416,10 @@ fn as_many_alike(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Vec<Edge> 
 
 /// The hole of a view that alone has the size called out there, however far away.
 fn only_of_its_size(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Option<Edge> {
-    let fits = |spot: usize| size_term(scene, s, spot, 3.0).cost == 0.0;
+    let fits = |spot: usize| {
+        let called = scene.statements[s].called().filter(|q| q.value > 0.0);
+        called.is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) <= rounding(q))
+    };
     let mut fitting =
         (0..scene.spots.len()).filter(|&p| Some(scene.spots[p].view) == home).filter(|&p| fits(p));
     let only = fitting.next().filter(|_| fitting.next().is_none())?;
@@ -450,13 +462,12 @@ fn near_edge(
 
 /// The view that a text stands in or nearest to.
 fn nearest_view(scene: &Scene<'_>, s: &Statement) -> Option<usize> {
-    let holds_hole = |v: usize| scene.spots.iter().any(|p| p.view == v);
     let middle = Point::new(
         f64::midpoint(s.bounds.min.x, s.bounds.max.x),
         f64::midpoint(s.bounds.min.y, s.bounds.max.y),
     );
     (0..scene.views.views.len())
-        .filter(|&v| scene.views.views[v].space == s.origin.space && holds_hole(v))
+        .filter(|&v| scene.views.views[v].space == s.origin.space && scene.with_holes[v])
         .min_by(|&a, &b| {
             let d = |v: usize| scene.views.views[v].bounds.distance(middle);
             d(a).total_cmp(&d(b)).then(a.cmp(&b))

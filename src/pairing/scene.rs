@@ -42,6 +42,8 @@ pub(super) struct Scene<'a> {
     pub(super) spots: Vec<Spot>,
     /// For each spot that another view shows too, the spot there.
     pub(super) twin: Vec<Option<usize>>,
+    /// Whether each view holds a hole.
+    pub(super) with_holes: Vec<bool>,
     /// The spot of each stack, if it has one.
     pub(super) spot_of_stack: Vec<Option<usize>>,
 }
@@ -67,6 +69,10 @@ impl<'a> Scene<'a> {
         let beside = tags::beside(drawing, &rings, &roles, &statements);
         let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title, &beside);
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
+        let mut with_holes = vec![false; views.views.len()];
+        for spot in &spots {
+            with_holes[spot.view] = true;
+        }
         let twin = twins::find(&spots, &scales);
         Scene {
             drawing,
@@ -82,6 +88,7 @@ impl<'a> Scene<'a> {
             beside,
             spots,
             twin,
+            with_holes,
             spot_of_stack,
         }
     }

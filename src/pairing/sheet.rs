@@ -136,7 +136,7 @@ fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize> {
         f64::midpoint(note.bounds.min.y, note.bounds.max.y),
     );
     let reach = TITLE_LINES * note.height;
-    let has_holes = |v: usize| scene.spots.iter().any(|s| s.view == v);
+    let has_holes = |v: usize| scene.with_holes[v];
     let holding = scene.views.holding(space, note.at, 3.0 * note.height).filter(|&v| has_holes(v));
     holding.or_else(|| {
         let mut near: Vec<(f64, usize)> = (0..scene.views.views.len())
