@@ -2,8 +2,8 @@
 //! hang. This file holds numbers only; what happens at a limit is decided where it is met.
 
 /// Most things that INSERTs may place in one drawing, counted with the empty placements on the way. A dense real
-/// drawing places tens of thousands; a million takes well under a second and some 100 MB.
-pub(super) const MAX_PLACED: u64 = 1_000_000;
+/// drawing places tens of thousands; half a million, all of them lines that join, takes under half a second.
+pub(super) const MAX_PLACED: u64 = 500_000;
 
 /// Longest text value that is decoded, in bytes. The longest notes of real drawings have some 10 kB.
 pub(super) const MAX_TEXT_BYTES: usize = 1 << 20;

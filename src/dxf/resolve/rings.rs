@@ -279,7 +279,7 @@ fn cell(p: Point, level: i32) -> (i64, i64) {
 /// The sine of the turn from one side to the next; none where it is too sharp for a ring of enough sides.
 fn turn((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<f64> {
     let (u, v) = ((b.x - a.x, b.y - a.y), (d.x - c.x, d.y - c.y));
-    let product = u.0.hypot(u.1) * v.0.hypot(v.1);
+    let product = ((u.0 * u.0 + u.1 * u.1) * (v.0 * v.0 + v.1 * v.1)).sqrt();
     let (dot, cross) = (u.0 * v.0 + u.1 * v.1, u.0 * v.1 - u.1 * v.0);
     (product > 0.0 && dot >= SHARPEST_TURN_COS * product).then_some(cross / product)
 }
