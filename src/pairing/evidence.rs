@@ -3,9 +3,9 @@
 use super::anchors::{Anchor, Means};
 use super::rings::same_diameter;
 use super::scene::Scene;
-use super::tags;
 use super::texts::{Carrier, Statement, called_diameter};
 use super::{CostTerm, PairedBy, Role};
+use super::{places, tags};
 use crate::callout::{Callout, Quantity};
 use crate::drawing::DimensionKind;
 use crate::geometry::Point;
@@ -97,6 +97,7 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
     if !statement.tags.is_empty() {
         by_tag(scene, &mut out);
     }
+    by_place(scene, &mut out);
     let tagged = out.edges.len() as u32 - pointed;
     // A hole pointed at in a view that only repeats it is counted where it stands first.
     let repeated = out.edges.iter().filter(|e| scene.twin[e.spot].is_some()).count() as u32;
@@ -257,6 +258,32 @@ fn by_tag(scene: &Scene<'_>, out: &mut Candidate) {
             ];
             let by = if table { PairedBy::Table } else { PairedBy::Tag };
             out.edges.push(edge(spot, by, terms));
+        }
+    }
+}
+
+/// A row's place: it speaks for or against the hole that has its tag, and alone for the hole there where none has.
+fn by_place(scene: &Scene<'_>, out: &mut Candidate) {
+    let Some(place) = scene.places[out.statement] else { return };
+    let off = |spot: usize| scene.spots[spot].at.distance(place) / scene.spots[spot].drawn;
+    if let [only] = out.edges.as_mut_slice() {
+        let off = off(only.spot);
+        let agrees = off <= places::WITHIN;
+        only.terms.push(if agrees {
+            term("table-position", 0.0, "the table's X and Y are those of the circle".to_owned())
+        } else {
+            term("position-differs", 1.0, format!("the table puts it at x {:.3} y {:.3}", place.x, place.y))
+        });
+        only.cost = only.terms.iter().map(|t| t.cost).sum();
+    } else if out.edges.is_empty() {
+        let space = scene.statements[out.statement].origin.space;
+        let there = scene.rings.within(space, place, 0.0).into_iter();
+        let spots = there.filter_map(|ring| scene.spot_of_stack[scene.rings.rings[ring].stack]);
+        let nearest = spots.filter(|&s| off(s) <= places::WITHIN).min_by(|&a, &b| off(a).total_cmp(&off(b)));
+        if let Some(spot) = nearest {
+            let detail = format!("the table puts it {:.3} diameters from the centre", off(spot));
+            let terms = vec![term("table-position", 0.3, detail), size_term(scene, out.statement, spot, 1.0)];
+            out.edges.push(edge(spot, PairedBy::Table, terms));
         }
     }
 }

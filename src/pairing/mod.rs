@@ -11,6 +11,7 @@ mod join;
 mod left;
 mod near;
 mod order;
+mod places;
 mod resolve;
 mod rings;
 mod roles;

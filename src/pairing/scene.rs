@@ -7,7 +7,7 @@ use super::texts::Statement;
 use super::title::Title;
 use super::unit::Units;
 use super::views::Views;
-use super::{Role, anchors, rings, roles, scale, tables, tags, texts, title, twins, unit, views};
+use super::{Role, anchors, places, rings, roles, scale, tables, tags, texts, title, twins, unit, views};
 use crate::drawing::{Drawing, SpaceId};
 use crate::geometry::Point;
 use crate::joint::{Defaults, DrawingRows};
@@ -42,6 +42,8 @@ pub(super) struct Scene<'a> {
     pub(super) spots: Vec<Spot>,
     /// For each spot that another view shows too, the spot there.
     pub(super) twin: Vec<Option<usize>>,
+    /// Where each statement says that its hole is.
+    pub(super) places: Vec<Option<Point>>,
     /// Whether each view holds a hole.
     pub(super) with_holes: Vec<bool>,
     /// The spot of each stack, if it has one.
@@ -73,6 +75,7 @@ impl<'a> Scene<'a> {
         for spot in &spots {
             with_holes[spot.view] = true;
         }
+        let places = places::find(&statements, &spots, &scales, &units);
         let twin = twins::find(&spots, &scales);
         Scene {
             drawing,
@@ -88,6 +91,7 @@ impl<'a> Scene<'a> {
             beside,
             spots,
             twin,
+            places,
             with_holes,
             spot_of_stack,
         }

@@ -18,6 +18,9 @@ enum Column {
     Depth,
     /// A whole callout (`DESCRIPTION`).
     Words,
+    /// Where the hole is, from the table's origin.
+    X,
+    Y,
     Other,
 }
 
@@ -136,6 +139,13 @@ fn column_of(word: &str) -> Column {
             || upper.split(|c: char| !c.is_alphanumeric() && c != 'Ø').any(|w| words.contains(&w))
             || words.iter().any(|w| w.contains(' ') && upper.contains(w))
     };
+    let words = || upper.split(|c: char| !c.is_alphanumeric());
+    if words().any(|w| matches!(w, "X" | "XLOC" | "XPOS" | "XDIM")) {
+        return Column::X;
+    }
+    if words().any(|w| matches!(w, "Y" | "YLOC" | "YPOS" | "YDIM")) {
+        return Column::Y;
+    }
     // `THREAD DEPTH` is a depth, `HOLE DIA` a diameter, `DRILL DEPTH` a depth: the last word rules.
     if has(DEPTH_WORDS) {
         // The depth of a thread is not the depth of the hole.
@@ -177,6 +187,7 @@ fn statement(
 ) -> Option<Statement> {
     let mut out = Callout::default();
     let mut tags = Vec::new();
+    let (mut x, mut y) = (None, None);
     for (cell, column) in cells.iter().zip(columns) {
         let cell = cell.trim();
         if cell.is_empty() || cell == "-" {
@@ -184,6 +195,11 @@ fn statement(
         }
         if !out.text.is_empty() {
             push(&mut out, "  ", Part::Filler);
+        }
+        match column {
+            Column::X => x = x.or(coordinate(cell)),
+            Column::Y => y = y.or(coordinate(cell)),
+            _ => {}
         }
         let spans = if *column == Column::Tag {
             tags = tags::expand(cell);
@@ -207,6 +223,7 @@ fn statement(
         bounds,
         height,
         tags,
+        place: x.zip(y),
     })
 }
 
@@ -249,7 +266,7 @@ fn take(out: &mut Callout, cell: &str, column: Column) -> Vec<Span> {
             merge(out, read);
             return spans;
         }
-        Column::Tag | Column::Other => (true, Part::Filler),
+        Column::Tag | Column::X | Column::Y | Column::Other => (true, Part::Filler),
     };
     whole(cell, if understood { part } else { Part::Unread })
 }
@@ -290,6 +307,13 @@ fn number(cell: &str) -> Option<Quantity> {
     let value: f64 = bare.parse().ok().filter(|v: &f64| v.is_finite() && *v > 0.0)?;
     let decimals = bare.split_once('.').map_or(0, |(_, d)| d.len().min(8) as u8);
     Some(Quantity { value, unit: None, decimals })
+}
+
+/// A place along an axis: a number that may be zero or negative.
+fn coordinate(cell: &str) -> Option<Quantity> {
+    let bare = cell.trim().replace(',', ".").replace('−', "-");
+    let value: f64 = bare.parse().ok().filter(|v: &f64| v.is_finite())?;
+    Some(Quantity { value, unit: None, decimals: 0 })
 }
 
 /// Tables of loose texts: a line of header words, then lines of texts under them.

@@ -34,6 +34,8 @@ pub(super) struct Statement {
     pub(super) height: f64,
     /// The holes that a table row or a tagged callout names; empty if it names none.
     pub(super) tags: Vec<String>,
+    /// Where a table row says that its hole is, from the table's origin.
+    pub(super) place: Option<(Quantity, Quantity)>,
 }
 
 impl Statement {
@@ -120,6 +122,7 @@ fn read_text(index: usize, text: &Text, usual: f64, out: &mut Vec<Statement>) {
         carrier: Carrier::Text(index),
         texts: vec![index],
         tags: callout.tag.iter().cloned().collect(),
+        place: None,
         callout,
         note: read_note(&text.kind, without_number(content)),
         origin: text.origin,
@@ -329,6 +332,7 @@ fn read_dimension(index: usize, d: &Dimension, height: f64) -> Option<Statement>
         carrier: Carrier::Dimension(index),
         texts: Vec::new(),
         tags: callout.tag.iter().cloned().collect(),
+        place: None,
         callout,
         note: Note::default(),
         origin: d.origin,

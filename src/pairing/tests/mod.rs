@@ -2,6 +2,7 @@
 
 mod joint;
 mod list;
+mod places;
 mod sheets;
 mod unit;
 mod views;
