@@ -20,7 +20,7 @@
 //! | 5 | [`verdict`] | one paired hole to limits of size, engagement, band, verdict and advice |
 //! | 6 | [`rules`] | the rules: each looks at a judged hole or drawing and returns findings |
 //! | 7 | [`check`] | one drawing to one result: read, pair, judge, run rules, apply levels |
-//! | 8 | [`batch`] | many drawings in parallel to one sorted report |
+//! | 8 | [`batch`] | many drawings in parallel to results in their order |
 //! | 9 | [`report`] | the finished report to each form |
 //! | 10 | [`cli`] | arguments, terminal, progress bar, exit code |
 #![deny(clippy::print_stdout, clippy::print_stderr)]

@@ -1,4 +1,4 @@
-//! Many drawings in parallel to one sorted report. Owns rayon and the progress counter; prints nothing and never
+//! Many drawings in parallel to results in the order of the drawings. Owns rayon and the progress counter; prints nothing and never
 //! decides what is right.
 
 mod discover;
@@ -46,6 +46,13 @@ pub struct Progress {
 
 /// Checks every drawing of a run. The report depends on the inputs only, not on the number of threads.
 pub fn run(run: &Run<'_>, progress: &Progress) -> Report {
+    Report::of(each(run, progress, |result| result))
+}
+
+/// Checks every drawing of a run and gives each result at once, on the thread that found it, to `then`, so that a
+/// caller need not hold the results of a whole library. What `then` gives comes back in the order of the drawings,
+/// whatever the number of threads.
+pub fn each<T: Send>(run: &Run<'_>, progress: &Progress, then: impl Fn(DrawingResult) -> T + Sync) -> Vec<T> {
     let order = largest_first(run.drawings);
     let next = AtomicUsize::new(0);
     let work = || {
@@ -55,20 +62,20 @@ pub fn run(run: &Run<'_>, progress: &Progress) -> Report {
             let result = one(&run.drawings[index], run, &mut buffer);
             progress.done.fetch_add(1, Ordering::Relaxed);
             progress.findings.fetch_add(result.findings.len() as u64, Ordering::Relaxed);
-            results.push(result);
+            results.push((index, then(result)));
         }
         results
     };
     let threads = if run.jobs == 0 { rayon::current_num_threads() } else { run.jobs };
     let threads = threads.min(run.drawings.len()).max(1);
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).stack_size(WORKER_STACK).build();
-    let mut results: Vec<DrawingResult> = match pool {
+    let mut results: Vec<(usize, T)> = match pool {
         Ok(pool) => pool.broadcast(|_| work()).into_iter().flatten().collect(),
         // No thread could be started: the work is still done, on this one.
         Err(_) => work(),
     };
-    results.sort_by(|a, b| a.path.cmp(&b.path));
-    Report::of(results)
+    results.sort_by_key(|&(index, _)| index);
+    results.into_iter().map(|(_, result)| result).collect()
 }
 
 /// Checks one drawing. A panic costs that drawing only.

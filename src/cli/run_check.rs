@@ -6,10 +6,10 @@ use super::output::{self, Refused};
 use super::progress::Show;
 use super::{progress, terminal};
 use crate::batch::{self, Run};
-use crate::check::Report;
+use crate::check::Totals;
 use crate::finding::Level;
+use crate::report::sheaf::{Form, Sheaf};
 use crate::report::text::{Detail, Look};
-use crate::report::{json, lines, text};
 
 /// Runs `check`; the exit code.
 pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
@@ -22,19 +22,24 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         jobs: args.jobs,
     };
     let total = inputs.drawings.len() as u64;
-    let report = progress::during(show(args), total, |counts| batch::run(&run, counts));
-    tell_unmatched(args, &inputs, &report);
-    output::result(|out| match args.format {
-        Format::Text => text::write(&report, &look(args), out),
-        Format::Json => json::write(&report, out),
-        Format::Lines => lines::write(&report, out),
-    })?;
-    Ok(batch::exit_code(&report, threshold(args.fail_on)))
+    let sheaf = Sheaf::new(match args.format {
+        Format::Text => Form::Text(look(args)),
+        Format::Json => Form::Json,
+        Format::Lines => Form::Lines,
+    });
+    let pieces = progress::during(show(args), total, |counts| {
+        batch::each(&run, counts, |result| sheaf.add(&result)).into_iter().collect::<Result<Vec<_>, _>>()
+    });
+    let pieces = pieces.map_err(|e| Refused::because(format!("the report could not be written: {e}")))?;
+    let totals = sheaf.totals();
+    tell_unmatched(args, &inputs, &totals);
+    output::result(|out| sheaf.write(&pieces, out))?;
+    Ok(batch::exit_code(&totals, threshold(args.fail_on)))
 }
 
 /// Says on standard error which entries of the lists covered nothing, where that may be why nothing was checked.
-fn tell_unmatched(args: &CheckArgs, inputs: &Inputs, report: &Report) {
-    if args.verbose || (report.totals.screw_holes == 0 && !args.quiet) {
+fn tell_unmatched(args: &CheckArgs, inputs: &Inputs, totals: &Totals) {
+    if args.verbose || (totals.screw_holes == 0 && !args.quiet) {
         output::tell(inputs.lists.unmatched());
     }
 }

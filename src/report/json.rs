@@ -9,6 +9,7 @@ use serde::Serialize;
 use serde_json::ser::{CharEscape, Formatter, PrettyFormatter, Serializer};
 
 use super::clean::is_live;
+use crate::check::{DrawingResult, Report};
 
 /// Writes any value of a report.
 ///
@@ -18,6 +19,45 @@ pub fn write<T: Serialize>(value: &T, out: &mut dyn Write) -> io::Result<()> {
     let formatter = Inert(PrettyFormatter::new());
     value.serialize(&mut Serializer::with_formatter(&mut *out, formatter)).map_err(io::Error::from)?;
     out.write_all(b"\n")
+}
+
+/// Writes one drawing as it stands in the list of a report: without the blanks before it and the comma after it.
+///
+/// # Errors
+/// Those of the writer.
+pub fn drawing(result: &DrawingResult, out: &mut dyn Write) -> io::Result<()> {
+    let mut inner = PrettyFormatter::new();
+    // The report's object and its list, which `frame` writes.
+    inner.begin_object(&mut io::sink())?;
+    inner.begin_array(&mut io::sink())?;
+    result.serialize(&mut Serializer::with_formatter(&mut *out, Inert(inner))).map_err(io::Error::from)
+}
+
+/// Writes a report of drawings that were put into JSON before: `frame`, which has none of its own, with each of
+/// `drawings` written by `write`. The same bytes as [`write()`] gives for the whole report.
+///
+/// # Errors
+/// Those of the writer and of `write`.
+pub fn frame<T>(
+    frame: &Report,
+    drawings: impl Iterator<Item = T>,
+    out: &mut dyn Write,
+    mut write: impl FnMut(T, &mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
+    let mut around = Vec::new();
+    self::write(frame, &mut around)?;
+    // The list of drawings is the last field.
+    let end = b"]\n}\n";
+    let head = around.strip_suffix(end).unwrap_or(&around);
+    out.write_all(head)?;
+    let mut empty = true;
+    for drawing in drawings {
+        out.write_all(if empty { b"\n    " } else { b",\n    " })?;
+        write(drawing, out)?;
+        empty = false;
+    }
+    out.write_all(if empty { b"" } else { b"\n  " })?;
+    out.write_all(end)
 }
 
 /// The pretty form with live characters escaped.

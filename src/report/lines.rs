@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use super::clean::{flowing, visible};
-use crate::check::{FindingResult, Report};
+use crate::check::{DrawingResult, FindingResult, Report};
 
 /// Writes every finding, waived ones marked. The line is that of the entity in the text DXF file, 1 where there
 /// is none.
@@ -11,12 +11,18 @@ use crate::check::{FindingResult, Report};
 /// # Errors
 /// Those of the writer.
 pub fn write(report: &Report, out: &mut dyn Write) -> io::Result<()> {
-    for drawing in &report.drawings {
-        let path = visible(&drawing.path);
-        for finding in &drawing.findings {
-            let line = finding.line.unwrap_or(1).max(1);
-            writeln!(out, "{path}:{line}: {} {}: {}", finding.level, finding.rule, said(finding))?;
-        }
+    report.drawings.iter().try_for_each(|result| drawing(result, out))
+}
+
+/// Writes the findings of one drawing.
+///
+/// # Errors
+/// Those of the writer.
+pub fn drawing(result: &DrawingResult, out: &mut dyn Write) -> io::Result<()> {
+    let path = visible(&result.path);
+    for finding in &result.findings {
+        let line = finding.line.unwrap_or(1).max(1);
+        writeln!(out, "{path}:{line}: {} {}: {}", finding.level, finding.rule, said(finding))?;
     }
     Ok(())
 }

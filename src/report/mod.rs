@@ -8,5 +8,7 @@ pub mod lines;
 pub mod page;
 pub mod schema;
 pub mod seen;
+pub mod sheaf;
 pub mod size;
+mod spool;
 pub mod text;

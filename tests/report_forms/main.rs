@@ -7,6 +7,7 @@ mod seen;
 use std::path::Path;
 
 use boreband::check::{Report, Totals};
+use boreband::report::sheaf::{Form, Sheaf};
 use boreband::report::text::{Detail, Look};
 use boreband::report::{clean, json, lines, text};
 use unicode_width::UnicodeWidthStr;
@@ -27,6 +28,34 @@ fn as_json(report: &Report) -> String {
     let mut out = Vec::new();
     json::write(report, &mut out).unwrap();
     String::from_utf8(out).unwrap()
+}
+
+/// The report as `check` writes it: its drawings put into the form as results come, here in the opposite order.
+fn bound(report: &Report, form: Form) -> String {
+    let sheaf = Sheaf::new(form);
+    let mut pieces: Vec<_> = report.drawings.iter().rev().map(|d| sheaf.add(d).unwrap()).collect();
+    pieces.reverse();
+    let mut out = Vec::new();
+    sheaf.write(&pieces, &mut out).unwrap();
+    String::from_utf8(out).unwrap()
+}
+
+#[test]
+fn a_report_bound_of_drawings_is_the_same_as_one_written_whole() {
+    let full = sample::report();
+    assert!(full.drawings.len() > 1);
+    let clean = sample::clean_report().drawings;
+    for report in [full.drawings, clean, Vec::new()].map(Report::of) {
+        for detail in [Detail::Quiet, Detail::Normal, Detail::Verbose] {
+            let look = Look { detail, ..Look::default() };
+            assert_eq!(bound(&report, Form::Text(look)), as_text(&report, look));
+        }
+        assert_eq!(bound(&report, Form::Lines), as_lines(&report));
+        let json = bound(&report, Form::Json);
+        assert_eq!(json, as_json(&report));
+        let read: serde_json::Value = serde_json::from_str(&json).unwrap();
+        assert_eq!(read["drawings"].as_array().unwrap().len(), report.drawings.len());
+    }
 }
 
 fn golden(name: &str, got: &str) {

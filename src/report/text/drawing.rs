@@ -213,15 +213,3 @@ fn write_waived(drawing: &DrawingResult, page: &mut Page<'_>) -> io::Result<()> 
     }
     Ok(())
 }
-
-/// Each source of a band once.
-pub(super) fn bands(drawing: &DrawingResult) -> Vec<String> {
-    let mut seen: Vec<String> = Vec::new();
-    for band in drawing.holes.iter().filter_map(|h| h.band.as_ref()) {
-        let text = format!("{} ({})", flowing(&band.source), words::status(&band.status));
-        if !seen.contains(&text) {
-            seen.push(text);
-        }
-    }
-    seen
-}

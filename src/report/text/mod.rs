@@ -6,14 +6,16 @@ mod group;
 pub(super) mod numbers;
 mod screws;
 mod summary;
+mod tally;
 pub(super) mod words;
 
 use std::io::{self, Write};
 
 pub use summary::CAUTION;
+pub use tally::Tally;
 
 use super::page::Page;
-use crate::check::Report;
+use crate::check::{DrawingResult, Report};
 
 /// How much is shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -49,9 +51,22 @@ impl Default for Look {
 /// # Errors
 /// Those of the writer.
 pub fn write(report: &Report, look: &Look, out: &mut dyn Write) -> io::Result<()> {
-    let mut page = Page::new(out, look.width, look.colour);
-    for result in &report.drawings {
-        drawing::write(result, look, &mut page)?;
-    }
-    summary::write(report, look.detail, &mut page)
+    report.drawings.iter().try_for_each(|result| drawing(result, look, out))?;
+    summary(&Tally::of(report), look, out)
+}
+
+/// Writes what the text says of one drawing; nothing if there is nothing to say.
+///
+/// # Errors
+/// Those of the writer.
+pub fn drawing(result: &DrawingResult, look: &Look, out: &mut dyn Write) -> io::Result<()> {
+    drawing::write(result, look, &mut Page::new(out, look.width, look.colour)).map(drop)
+}
+
+/// Writes the last lines.
+///
+/// # Errors
+/// Those of the writer.
+pub fn summary(tally: &Tally, look: &Look, out: &mut dyn Write) -> io::Result<()> {
+    summary::write(tally, look.detail, &mut Page::new(out, look.width, look.colour))
 }

@@ -1,13 +1,11 @@
 //! The last lines of the text form: what was checked and what came of it. They repeat the report's totals and
 //! calculate nothing but the lowest and mean confidence.
 
-use std::collections::BTreeSet;
 use std::io;
 
-use super::Detail;
-use super::drawing::bands;
-use super::words::{self, counted};
-use crate::check::{Report, Totals};
+use super::words::counted;
+use super::{Detail, Tally};
+use crate::check::Totals;
 use crate::report::page::{Page, Tone};
 
 /// Where the text beside a label starts.
@@ -18,18 +16,18 @@ pub const CAUTION: &str = "Guide values: test your own joint. This is no verdict
                            pressure, vehicle-safety or structural joints.";
 
 /// Writes the summary.
-pub(super) fn write(report: &Report, detail: Detail, page: &mut Page<'_>) -> io::Result<()> {
-    let t = &report.totals;
-    row(page, "drawings", &drawings(t, without_screw_hole(report)))?;
+pub(super) fn write(tally: &Tally, detail: Detail, page: &mut Page<'_>) -> io::Result<()> {
+    let t = &tally.totals;
+    row(page, "drawings", &drawings(t, tally.without_screw_hole))?;
     row(
         page,
         "holes",
-        &format!("{} found, {} paired, {} for self-forming screws", t.holes, paired(report), t.screw_holes),
+        &format!("{} found, {} paired, {} for self-forming screws", t.holes, tally.paired, t.screw_holes),
     )?;
     if t.screw_holes > 0 {
         row(page, "verdicts", &verdicts(t))?;
-        band_sources(report, detail, page)?;
-        row(page, "pairing", &sureness(report))?;
+        band_sources(tally, detail, page)?;
+        row(page, "pairing", &sureness(tally))?;
     }
     row(
         page,
@@ -70,17 +68,6 @@ fn drawings(t: &Totals, without: u64) -> String {
     text
 }
 
-fn without_screw_hole(report: &Report) -> u64 {
-    let none = |d: &&crate::check::DrawingResult| {
-        d.state != "unreadable" && d.holes.iter().all(|h| h.screw.is_none())
-    };
-    report.drawings.iter().filter(none).count() as u64
-}
-
-fn paired(report: &Report) -> usize {
-    report.drawings.iter().flat_map(|d| &d.holes).filter(|h| h.paired_by != "drawn").count()
-}
-
 fn verdicts(t: &Totals) -> String {
     format!(
         "{} in band, {} straddles, {} tight (too small), {} loose (too large), {} undetermined",
@@ -90,13 +77,14 @@ fn verdicts(t: &Totals) -> String {
 
 /// Where the bands come from: every source in full where asked for or where one line holds it, else how many there
 /// are and what stands behind them.
-fn band_sources(report: &Report, detail: Detail, page: &mut Page<'_>) -> io::Result<()> {
-    let all = sources(report);
+fn band_sources(tally: &Tally, detail: Detail, page: &mut Page<'_>) -> io::Result<()> {
+    let mut all: Vec<String> = tally.sources.iter().cloned().collect();
+    if all.is_empty() {
+        all.push("none applied".to_owned());
+    }
     let short = all.len() == 1 && page.fits(HANG, &all);
     if detail != Detail::Verbose && !short {
-        let bands = report.drawings.iter().flat_map(|d| &d.holes).filter_map(|h| h.band.as_ref());
-        let behind: BTreeSet<&str> = bands.map(|b| words::status(&b.status)).collect();
-        let behind: Vec<&str> = behind.into_iter().collect();
+        let behind: Vec<&str> = tally.statuses.iter().map(String::as_str).collect();
         let from = counted(all.len() as u64, "source");
         return row(page, "bands", &format!("from {from}: {}; --verbose names them", behind.join(", ")));
     }
@@ -107,37 +95,19 @@ fn band_sources(report: &Report, detail: Detail, page: &mut Page<'_>) -> io::Res
     Ok(())
 }
 
-/// Where bands come from, each source once.
-fn sources(report: &Report) -> Vec<String> {
-    let all: BTreeSet<String> = report.drawings.iter().flat_map(bands).collect();
-    if all.is_empty() { vec!["none applied".to_owned()] } else { all.into_iter().collect() }
-}
-
 /// Lowest and mean confidence of the pairing of screw holes.
-fn sureness(report: &Report) -> String {
-    let screw = report.drawings.iter().flat_map(|d| &d.holes).filter(|h| h.screw.is_some());
-    let (mut lowest, mut sum, mut count, mut drawn) = (f64::INFINITY, 0.0, 0_u64, 0_u64);
-    for hole in screw {
-        if hole.paired_by == "drawn" {
-            drawn += 1;
-            continue;
-        }
-        lowest = lowest.min(hole.confidence);
-        sum += hole.confidence;
-        count += 1;
-    }
-    let alone = if drawn > 0 {
-        format!("{} judged as drawn, without a callout", counted(drawn, "hole"))
+fn sureness(tally: &Tally) -> String {
+    let alone = if tally.drawn > 0 {
+        format!("{} judged as drawn, without a callout", counted(tally.drawn, "hole"))
     } else {
         String::new()
     };
-    if count == 0 {
-        return alone;
-    }
-    let mean = sum / count as f64;
-    let text =
-        format!("confidence {lowest:.2} lowest, {mean:.2} mean, over {}", counted(count, "screw hole"));
-    if drawn > 0 { format!("{text}; {alone}") } else { text }
+    let Some(lowest) = tally.lowest else { return alone };
+    let lowest = lowest as f64 / 100.0;
+    let mean = tally.confidence as f64 / 100.0 / tally.rated as f64;
+    let over = counted(tally.rated, "screw hole");
+    let text = format!("confidence {lowest:.2} lowest, {mean:.2} mean, over {over}");
+    if tally.drawn > 0 { format!("{text}; {alone}") } else { text }
 }
 
 fn all_well(t: &Totals) -> bool {
