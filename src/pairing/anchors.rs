@@ -4,7 +4,7 @@
 use super::near::Near;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
-use crate::drawing::{Dimension, DimensionKind, Drawing, Leader, SpaceId, TextKind, Viewport};
+use crate::drawing::{Dimension, DimensionKind, Drawing, Leader, Segment, SpaceId, TextKind, Viewport};
 use crate::geometry::Point;
 
 /// How a statement points at a circle.
@@ -361,11 +361,12 @@ impl LineEnds {
         let mut followed: Vec<usize> = Vec::new();
         let (center, radius) = disc(s);
         let mut tips: Vec<Point> = Vec::new();
-        for end in self.near.within(center, radius + 1.5 * s.height) {
+        for end in self.near.within(center, radius + SHELF_REACH * s.height) {
             let (segment, first) = self.ends[end];
             let line = &drawing.segments[segment];
             let start = if first { line.from } else { line.to };
-            if line.origin.space != s.origin.space || s.bounds.distance(start) > 1.5 * s.height {
+            let beside = s.bounds.distance(start) <= 1.5 * s.height || is_shelf(s, start, line);
+            if line.origin.space != s.origin.space || !beside {
                 continue;
             }
             if let Some((tip, mut chain)) = self.follow(drawing, rings, s, segment, first)
@@ -414,6 +415,17 @@ impl LineEnds {
         }
         None
     }
+}
+
+/// Letter heights between a text and the level line that begins before its middle: the box of a text is estimated, and
+/// a font narrower than the estimate leaves a gap.
+const SHELF_REACH: f64 = 4.0;
+
+/// Whether a line is level with the middle of a text and begins beside it.
+fn is_shelf(s: &Statement, start: Point, line: &Segment) -> bool {
+    let middle = f64::midpoint(s.bounds.min.y, s.bounds.max.y);
+    let level = (line.from.y - line.to.y).abs() <= 0.02 * line.from.distance(line.to);
+    level && (start.y - middle).abs() <= 0.6 * s.height && s.bounds.distance(start) <= SHELF_REACH * s.height
 }
 
 /// Whether a line from `other` ends at `tip` on the rim of a circle and runs along one of its radii.

@@ -595,3 +595,14 @@ fn a_count_finds_as_many_circles_of_one_other_size() {
     assert!(paired.holes[0].reasons.iter().any(|t| t.name == "as-many-alike"));
     assert!(paired.holes[0].confidence < 0.8);
 }
+
+/// The box of a text is estimated; a leader's level end a few letters before it was not seen to be its own.
+#[test]
+fn a_level_line_before_the_middle_of_a_text_is_its_leader() {
+    let drawing = plate()
+        .line(91.8, 50.0, 112.0, 70.0)
+        .line(112.0, 70.0, 114.0, 70.0)
+        .text(122.0, 68.75, "Ø3.6 THRU")
+        .drawing();
+    assert_eq!(by(&alone(&drawing)), ["drawn", "leader", "drawn", "drawn", "drawn"]);
+}
