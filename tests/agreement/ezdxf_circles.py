@@ -4,7 +4,10 @@ This is the second opinion that the program's reader is compared with, so it sha
 as a centre and two conjugate radii, carried through the block transformations as plain vectors, and is a circle if
 the radii, seen along z, are of one length and square to each other.
 
-Not counted: what dimensions, leaders and tables draw for themselves, hatch edges, splines and polygons.
+Splines are sampled, and LINEs joined at their ends, in world coordinates; a circle is then fitted to the points. Regular
+polygons of 16 or more sides count as the circle half-way between their corners and their sides.
+
+Not counted: what dimensions, leaders and tables draw for themselves, and hatch edges.
 """
 
 import math
@@ -12,6 +15,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 import ezdxf
+import numpy as np
 from ezdxf import recover
 from ezdxf.lldxf.const import DXFError
 from ezdxf.math import OCS, Matrix44, Vec3, bulge_to_arc
@@ -19,7 +23,11 @@ from ezdxf.math import OCS, Matrix44, Vec3, bulge_to_arc
 ROUND = 1e-7  # relative: how far the conjugate radii may differ in length and from a right angle
 TURN = 2.0 * math.pi
 ARC_GAP = 1e-6  # radians left open between arcs that still count as closed
-ROUND_KINDS = {"INSERT", "CIRCLE", "ARC", "ELLIPSE", "LWPOLYLINE", "POLYLINE"}
+ROUND_KINDS = {"INSERT", "CIRCLE", "ARC", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "SPLINE", "LINE"}
+SPLINE_ROUND = 2e-3  # relative: how far a spline may leave its circle
+FEWEST_SIDES = 16
+EVEN = 0.1  # relative: how far the sides of a polygon may differ from their mean
+JOIN = 1e-7  # absolute: ends of LINEs that are one corner
 MAX_DEPTH = 64
 MAX_COPIES = 100_000
 BINARY_SENTINEL = b"AutoCAD Binary DXF"
@@ -99,6 +107,77 @@ class Shape:
         return point.angle % TURN, self.sweep
 
 
+@dataclass
+class Points:
+    """A closed run of points in world coordinates: of a spline, the corners of a polygon, or the ends of a LINE."""
+
+    points: list
+    made_of: str
+
+    def moved(self, matrix):
+        return Points([Vec3(p) for p in matrix.transform_vertices(self.points)], self.made_of)
+
+    def circle(self):
+        """Centre and diameter of the circle that the points draw seen along z, or none."""
+        points = [p.vec2 for p in self.points]
+        if self.made_of == "line" or len(points) < FEWEST_SIDES:
+            return None
+        x, y, radius = fitted(points)
+        if not radius > 0.0 or max(abs(math.hypot(p.x - x, p.y - y) - radius) for p in points) > SPLINE_ROUND * radius:
+            return None
+        if self.made_of == "spline":
+            return x, y, 2.0 * radius
+        sides = [a.distance(b) for a, b in zip(points, points[1:] + points[:1])]
+        mean = sum(sides) / len(sides)
+        if any(abs(side - mean) > EVEN * mean for side in sides) or len(sides) * mean > 1.1 * TURN * radius:
+            return None
+        return x, y, radius * (1.0 + math.cos(math.pi / len(points)))
+
+
+def fitted(points):
+    """Centre and radius of the circle that fits best by least squares of x^2 + y^2 + ax + by + c."""
+    mx, my = sum(p.x for p in points) / len(points), sum(p.y for p in points) / len(points)
+    rows = np.array([[p.x - mx, p.y - my, 1.0] for p in points])
+    squares = -np.array([(p.x - mx) ** 2 + (p.y - my) ** 2 for p in points])
+    (a, b, c), *_ = np.linalg.lstsq(rows, squares, rcond=None)
+    return mx - a / 2.0, my - b / 2.0, math.sqrt(max(a * a / 4.0 + b * b / 4.0 - c, 0.0))
+
+
+def rings(lines):
+    """The closed runs of corners that LINEs draw whose corners each join two of them."""
+    corners, cells = [], defaultdict(list)
+
+    def corner(p):
+        cell = (math.floor(p.x / JOIN), math.floor(p.y / JOIN))
+        for i in (-1, 0, 1):
+            for j in (-1, 0, 1):
+                for known in cells[cell[0] + i, cell[1] + j]:
+                    if corners[known].vec2.distance(p.vec2) <= JOIN:
+                        return known
+        cells[cell].append(len(corners))
+        corners.append(p)
+        return len(corners) - 1
+
+    joined = defaultdict(set)
+    for start, end in lines:
+        a, b = corner(start), corner(end)
+        if a != b:
+            joined[a].add(b)
+            joined[b].add(a)
+    seen = set()
+    for first in joined:
+        ring, at = [], first
+        while at not in seen and len(joined[at]) == 2:
+            seen.add(at)
+            ring.append(corners[at])
+            ahead = [n for n in joined[at] if n not in seen]
+            if not ahead:
+                break
+            at = ahead[0]
+        if len(ring) >= FEWEST_SIDES and first in joined[at]:
+            yield ring
+
+
 class Walk:
     """Goes through entities and blocks."""
 
@@ -110,7 +189,15 @@ class Walk:
         self._entities(entities, Matrix44(), "0", False, [], shapes)
         found = []
         arcs = defaultdict(list)
+        lines = defaultdict(list)
         for shape, visible in shapes:
+            if isinstance(shape, Points):
+                circle = shape.circle()
+                if shape.made_of == "line":
+                    lines[visible].append(shape.points)
+                elif circle is not None:
+                    found.append(Found(name, *circle, visible, shape.made_of))
+                continue
             radius = shape.round_radius()
             if radius is None:
                 continue
@@ -121,6 +208,11 @@ class Walk:
         for visible, members in arcs.items():
             for x, y, radius in closed_by_arcs(members):
                 found.append(Found(name, x, y, 2.0 * radius, visible, "arcs"))
+        for visible, sides in lines.items():
+            for ring in rings(sides):
+                circle = Points(ring, "polygon").circle()
+                if circle is not None:
+                    found.append(Found(name, *circle, visible, "polygon"))
         return found
 
     def _entities(self, entities, matrix, parent_layer, hidden, blocks, shapes):
@@ -174,6 +266,10 @@ def shape_of(entity):
         minor = Vec3(entity.dxf.extrusion).normalize().cross(major) * entity.dxf.ratio
         sweep = _sweep(entity.dxf.start_param, entity.dxf.end_param)
         return Shape(Vec3(entity.dxf.center), major, minor, entity.dxf.start_param, sweep, "ellipse")
+    if kind == "LINE":
+        return Points([Vec3(entity.dxf.start), Vec3(entity.dxf.end)], "line")
+    if kind == "SPLINE":
+        return _spline(entity)
     if kind == "LWPOLYLINE":
         points = [(x, y, bulge) for x, y, bulge in entity.get_points("xyb")]
         return _polyline(entity, points, entity.closed, entity.dxf.elevation)
@@ -181,6 +277,17 @@ def shape_of(entity):
         points = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in entity.vertices]
         return _polyline(entity, points, entity.is_closed, Vec3(entity.dxf.get("elevation", (0, 0, 0))).z)
     return None
+
+
+def _spline(entity):
+    """Points along a spline that ends where it begins."""
+    curve = entity.construction_tool()
+    count = 360
+    points = [Vec3(p) for p in curve.points([curve.max_t * i / count for i in range(count + 1)])]
+    size = max(p.distance(points[0]) for p in points)
+    if size == 0.0 or points[0].distance(points[-1]) > SPLINE_ROUND * size:
+        return None
+    return Points(points[:-1], "spline")
 
 
 def _sweep(start, end):
@@ -200,6 +307,9 @@ def _polyline(entity, points, closed, elevation):
     """A closed polyline of bulges that all lie on one circle and turn once."""
     if len(points) > 1 and math.dist(points[0][:2], points[-1][:2]) < 1e-12:
         points, closed = points[:-1], True
+    if closed and len(points) >= FEWEST_SIDES and all(p[2] == 0.0 for p in points):
+        ocs = OCS(entity.dxf.extrusion)
+        return Points([Vec3(ocs.to_wcs(Vec3(x, y, elevation))) for x, y, _ in points], "polygon")
     if not closed or len(points) < 2 or any(p[2] == 0.0 for p in points):
         return None
     turn = sum(4.0 * math.atan(bulge) for _, _, bulge in points)

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import ezdxf
-from ezdxf.math import rational_bspline_from_arc
+from ezdxf.math import bezier_to_bspline, cubic_bezier_from_arc, rational_bspline_from_arc
 
 VERSIONS = ["R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018"]
 LAYERS = {"SHOWN": "on", "HOLES": "on", "OFF": "off", "FROZEN": "frozen"}
@@ -75,8 +75,8 @@ class Drawn:
     diameter: float
     layer: str
     invisible: bool
-    of_arcs: bool = False
-    beyond_ezdxf: bool = False  # a spline or polygon, which the second opinion does not look for
+    of_parts: bool = False
+    made_of: str = ""
 
 
 @dataclass
@@ -106,10 +106,8 @@ class Contents:
             visible = not (hidden or circle.invisible or LAYERS.get(own, "on") != "on")
             x, y = outer.point(circle.x, circle.y)
             size = circle.diameter * scale
-            yield {
-                "space": space, "x": x, "y": y, "diameter": size, "visible": visible,
-                "of_arcs": circle.of_arcs, "beyond_ezdxf": circle.beyond_ezdxf,
-            }
+            yield {"space": space, "x": x, "y": y, "diameter": size, "visible": visible, "of_parts": circle.of_parts,
+                   "made_of": circle.made_of}
         for placed in self.inserts:
             own = layer if placed.layer == "0" and inside else placed.layer
             gone = hidden or placed.invisible or LAYERS.get(own, "on") == "frozen"
@@ -118,13 +116,13 @@ class Contents:
 
 
 def once_each(truth):
-    """Arcs that arrays lay exactly over each other close one circle, however often each is there."""
+    """Parts that arrays lay exactly over each other close one circle, however often each is there."""
     seen = set()
     for circle in truth:
         place = (circle["space"], circle["visible"], *(round(circle[key], 7) for key in ("x", "y", "diameter")))
-        if not (circle["of_arcs"] and place in seen):
+        if not (circle["of_parts"] and place in seen):
             yield circle
-        if circle["of_arcs"]:
+        if circle["of_parts"]:
             seen.add(place)
 
 
@@ -154,6 +152,10 @@ class Maker:
         if self.random.random() < 0.4:
             paper = Contents()
             layout = self.doc.layout("Layout1")
+            if self.modern:
+                # Views show model space; what they show is there once, in model space.
+                for scale in self.random.sample([0.1, 0.2, 0.5, 1.0, 2.0], 2):
+                    layout.add_viewport((100 * scale, 80), (120, 90), (self.number(100), 0.0), 90.0 / scale)
             self.fill(layout, paper, self.random.randint(1, 4))
             truth += paper.truth(layout.name)
         return once_each(truth)
@@ -191,17 +193,20 @@ class Maker:
         radius = self.random.choice([0.5, 1.65, 1.8, 0.112, 0.0735, 2.8, 25.0, self.random.uniform(0.01, 40.0)])
         attributes = self.attributes()
         drawn = Drawn(x, y, 2.0 * radius, attributes["layer"], bool(attributes.get("invisible")))
-        ways = [self.as_circle, self.as_arcs, self.as_polyline, self.as_lines]
+        ways = [self.as_circle, self.as_circle, self.as_arcs, self.as_arcs_of_blocks, self.as_polyline,
+                self.as_lines, self.as_vertices]
         if self.modern:
             ways += [self.as_ellipse, self.as_spline]
         flat = self.random.choice(ways)
-        in_world = [self.as_ellipse, self.as_lines, self.as_spline]
+        in_world = {self.as_ellipse, self.as_spline, self.as_lines, self.as_arcs_of_blocks}
         if flat not in in_world and self.random.random() < 0.25:
             attributes["extrusion"] = DOWN
             drawn.x = -x
-        drawn.diameter = flat(space, x, y, radius, attributes) or 2.0 * radius
-        drawn.beyond_ezdxf = flat in [self.as_lines, self.as_spline]
-        drawn.of_arcs = flat == self.as_arcs
+        mean = flat(space, x, y, radius, attributes)
+        if mean is not None:
+            drawn.diameter = 2.0 * mean
+        drawn.of_parts = flat in {self.as_arcs, self.as_arcs_of_blocks, self.as_lines}
+        drawn.made_of = {self.as_spline: "spline", self.as_lines: "polygon", self.as_vertices: "polygon"}.get(flat, "")
         contents.circles.append(drawn)
 
     def as_circle(self, space, x, y, radius, attributes):
@@ -222,11 +227,77 @@ class Maker:
                 start, end = start % 360.0, end % 360.0
             space.add_arc((x, y), radius, start, end, dxfattribs=attributes)
 
+    def as_arcs_of_blocks(self, space, x, y, radius, attributes):
+        """Half a circle in a block of its own, inserted twice, the second time turned or mirrored."""
+        name = f"HALF{len(self.doc.blocks)}"
+        half = self.doc.blocks.new(name, base_point=(0, 0))
+        half.add_arc((0, 0), radius, 0.0, 180.0, dxfattribs={"layer": "0"})
+        other = self.random.choice([{"rotation": 180.0}, {"yscale": -1.0}])
+        space.add_blockref(name, (x, y), dxfattribs=attributes)
+        space.add_blockref(name, (x, y), dxfattribs={**attributes, **other})
+
+    def corners(self, x, y, radius):
+        """The corners of a regular polygon, and the mean radius of the circles through them and along its sides."""
+        sides = self.random.choice([16, 18, 24, 36, 72, 180])
+        first = self.random.choice([0.0, self.random.uniform(0.0, math.tau)])
+        angles = [first + math.tau * i / sides for i in range(sides)]
+        corners = [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles]
+        return corners, radius * (1.0 + math.cos(math.pi / sides)) / 2.0
+
+    def as_lines(self, space, x, y, radius, attributes):
+        """The sides as LINEs, in order or in any order, each drawn either way."""
+        corners, mean = self.corners(x, y, radius)
+        sides = list(zip(corners, corners[1:] + corners[:1]))
+        if self.random.random() < 0.5:
+            self.random.shuffle(sides)
+        for start, end in sides:
+            if self.random.random() < 0.3:
+                start, end = end, start
+            space.add_line(start, end, dxfattribs=attributes)
+        return mean
+
+    def as_vertices(self, space, x, y, radius, attributes):
+        corners, mean = self.corners(x, y, radius)
+        if self.random.random() < 0.5:
+            corners.reverse()
+        if self.modern and self.random.random() < 0.6:
+            space.add_lwpolyline(corners, close=True, dxfattribs=attributes)
+        elif self.random.random() < 0.5:
+            space.add_polyline2d(corners, close=True, dxfattribs=attributes)
+        else:
+            space.add_polyline2d(corners + corners[:1], dxfattribs=attributes)
+        return mean
+
+    def as_spline(self, space, x, y, radius, attributes):
+        """A rational one, which is exact; four cubic arcs; or points that it goes through."""
+        way = self.random.choice(["rational", "cubic", "fit"])
+        if way == "rational":
+            curve = rational_bspline_from_arc((x, y), radius, 0.0, 360.0)
+        elif way == "cubic":
+            curve = bezier_to_bspline(cubic_bezier_from_arc((x, y), radius, 0.0, 360.0))
+        if way != "fit":
+            spline = space.add_spline(dxfattribs=attributes)
+            spline.apply_construction_tool(curve)
+            spline.closed = self.random.random() < 0.5
+            return
+        # Fewer points leave the circle where an interpolation begins and ends.
+        count = self.random.choice([48, 72])
+        angles = [math.tau * i / count for i in range(count)] + [0.0]
+        space.add_spline([(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles], dxfattribs=attributes)
+
     def as_polyline(self, space, x, y, radius, attributes):
-        bulge = self.random.choice([1.0, -1.0])
-        angle = self.random.choice([0.0, math.pi / 2.0, self.random.uniform(0.0, math.pi)])
-        dx, dy = radius * math.cos(angle), radius * math.sin(angle)
-        points = [(x + dx, y + dy, bulge), (x - dx, y - dy, bulge)]
+        """Arcs of one circle, two or more, even or not."""
+        count = self.random.choice([2, 2, 2, 3, 4, 9, 12])
+        way = self.random.choice([1.0, -1.0])
+        first = self.random.choice([0.0, math.pi / 2.0, self.random.uniform(0.0, math.pi)])
+        cuts = [i / count for i in range(count)]
+        if count == 3:
+            cuts = [0.0, 0.3, 0.55]
+        points = []
+        for cut, following in zip(cuts, cuts[1:] + [1.0]):
+            angle = first + way * math.tau * cut
+            bulge = way * math.tan(math.tau * (following - cut) / 4.0)
+            points.append((x + radius * math.cos(angle), y + radius * math.sin(angle), bulge))
         if self.modern and self.random.random() < 0.6:
             space.add_lwpolyline(points, format="xyb", close=True, dxfattribs=attributes)
         else:
@@ -239,25 +310,6 @@ class Maker:
         space.add_ellipse(
             (x, y), (radius * math.cos(angle), radius * math.sin(angle)), ratio=1.0, dxfattribs=attributes
         )
-
-    def as_spline(self, space, x, y, radius, attributes):
-        curve = rational_bspline_from_arc((x, y), radius, 0.0, 360.0)
-        spline = space.add_spline(dxfattribs=attributes)
-        spline.apply_construction_tool(curve)
-        spline.closed = self.random.random() < 0.5
-
-    def as_lines(self, space, x, y, radius, attributes):
-        """The sides of a regular polygon in any order and direction; the diameter is the mean across."""
-        sides = self.random.choice([16, 24, 36, 72, 180])
-        angles = [2.0 * math.pi * i / sides for i in range(sides)]
-        corners = [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in angles]
-        lines = list(zip(corners, corners[1:] + corners[:1]))
-        if self.random.random() < 0.7:
-            self.random.shuffle(lines)
-            lines = [line if self.random.random() < 0.5 else line[::-1] for line in lines]
-        for start, end in lines:
-            space.add_line(start, end, dxfattribs=attributes)
-        return radius * (1.0 + math.cos(math.pi / sides))
 
     def insert(self, space, contents):
         name, base, inner = self.random.choice(self.blocks)
@@ -289,9 +341,9 @@ class Maker:
 
     def decoy(self, space):
         x, y, radius = self.number(300), self.number(300), self.random.uniform(0.5, 20.0)
-        decoys = [self.open_arcs, self.tilted, self.slot, self.dimension]
+        decoys = [self.open_arcs, self.tilted, self.slot, self.dimension, self.few_sides, self.uneven_sides]
         if self.modern:
-            decoys += [self.oval, self.hatch, self.leader]
+            decoys += [self.oval, self.hatch, self.leader, self.open_spline, self.oval_spline]
         self.random.choice(decoys)(space, x, y, radius)
 
     def open_arcs(self, space, x, y, radius):
@@ -313,6 +365,32 @@ class Maker:
         space.add_linear_dim(
             base=(x, y + 10.0), p1=(x, y), p2=(x + radius, y), override={"dimblk": "DOT", "dimasz": 2.5}
         ).render()
+
+    def few_sides(self, space, x, y, radius):
+        """Nuts and knobs: polygons that are meant as such."""
+        sides = self.random.choice([4, 6, 12, 15])
+        corners = [(x + radius * math.cos(math.tau * i / sides), y + radius * math.sin(math.tau * i / sides))
+                   for i in range(sides)]
+        for start, end in zip(corners, corners[1:] + corners[:1]):
+            space.add_line(start, end)
+
+    def uneven_sides(self, space, x, y, radius):
+        """A flattened ring and a ring with a gap."""
+        ring = [math.tau * i / 24 for i in range(24)]
+        flat = [(x + radius * math.cos(a), y + 0.9 * radius * math.sin(a)) for a in ring]
+        for start, end in zip(flat, flat[1:] + flat[:1]):
+            space.add_line(start, end)
+        x += 3.0 * radius
+        whole = [(x + radius * math.cos(a), y + radius * math.sin(a)) for a in ring]
+        for start, end in zip(whole, whole[1:]):
+            space.add_line(start, end)
+
+    def open_spline(self, space, x, y, radius):
+        space.add_spline(dxfattribs={}).apply_construction_tool(rational_bspline_from_arc((x, y), radius, 0.0, 300.0))
+
+    def oval_spline(self, space, x, y, radius):
+        angles = [math.tau * i / 24 for i in range(24)] + [0.0]
+        space.add_spline([(x + radius * math.cos(a), y + 0.9 * radius * math.sin(a)) for a in angles])
 
     def oval(self, space, x, y, radius):
         space.add_ellipse((x, y), (radius, 0.0), ratio=self.random.choice([0.45, 0.99]))
