@@ -1,13 +1,15 @@
 //! How sure a pairing is, from 0 to 1.
 //!
-//! The product of four factors, each with one reason:
-//! - the kind of evidence (table below; set by judgement, not yet calibrated on drawings with known truth);
+//! A raw value, made monotone of what it is worth by `calibration`. The raw value is the product of four factors,
+//! each with one reason:
+//! - the kind of evidence (table below; set by judgement);
 //! - the margin to the next best choice: `1 - 0.5 exp(-margin / 0.6)`, so an even choice between two halves it;
 //! - how well the evidence itself fits: 1 less a fifth of the cost of the tip, points, block or tag, at least 0.6;
 //!   0.7 where a table puts the hole elsewhere; 0.85 where there is none of these or only a general note; and 0.85 if the drawn size differs from the size
 //!   called out;
 //! - how much of the callout was read: 1 less 0.4 times the part of its letters and digits that was not.
 
+use super::calibration::calibrated;
 use super::{CostTerm, PairedBy};
 use crate::callout::{Callout, Part};
 
@@ -25,10 +27,14 @@ fn of_kind(by: PairedBy) -> f64 {
 
 /// Confidence in a pair of callout and hole. `margin` is the cost of the next best choice less the cost of this one.
 pub(super) fn of_pair(by: PairedBy, terms: &[CostTerm], margin: f64, callout: &Callout) -> f64 {
+    round(calibrated(raw(by, terms, margin, callout)))
+}
+
+fn raw(by: PairedBy, terms: &[CostTerm], margin: f64, callout: &Callout) -> f64 {
     let clear = 1.0 - 0.5 * (-margin.max(0.0) / 0.6).exp();
     let fit = terms.iter().map(fit).fold(1.0, f64::min);
     let size = if terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0) { 0.85 } else { 1.0 };
-    round(of_kind(by) * clear * fit * size * part_read(callout))
+    of_kind(by) * clear * fit * size * part_read(callout)
 }
 
 fn fit(term: &CostTerm) -> f64 {
@@ -81,8 +87,9 @@ mod tests {
     // Expected values by hand from the factors in the module's text.
     #[test]
     fn an_even_choice_halves_it_and_unread_text_lowers_it() {
-        assert_eq!(of_pair(PairedBy::Leader, &[], 0.0, &callout(false)), 0.49);
-        assert_eq!(of_pair(PairedBy::Leader, &[], 100.0, &callout(false)), 0.98);
-        assert_eq!(of_pair(PairedBy::Leader, &[], 100.0, &callout(true)), 0.59);
+        let raw = |margin, unread| round(raw(PairedBy::Leader, &[], margin, &callout(unread)));
+        assert_eq!(raw(0.0, false), 0.49);
+        assert_eq!(raw(100.0, false), 0.98);
+        assert_eq!(raw(100.0, true), 0.59);
     }
 }

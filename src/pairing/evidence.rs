@@ -70,10 +70,21 @@ fn is_callout(scene: &Scene<'_>, s: usize) -> bool {
         Carrier::Text(_) if scene.title.holds(statement.origin.space, statement.at) && !c.general => false,
         Carrier::Text(_) => {
             // A bare number in a block on a circle is a tag or an item number, not a size.
-            let points = scene.anchors.of[s].iter().any(|a| a.cost < 0.5 && a.means != Means::Attribute);
+            let points = scene.anchors.of[s].iter().any(|a| a.cost < 0.5 && a.means != Means::Attribute)
+                && !in_balloon(scene, statement);
             c.states_hole() || (c.size.is_some() && (points || c.general))
         }
     }
+}
+
+/// Whether a text is the item number of a balloon, whose line may well end on a hole.
+fn in_balloon(scene: &Scene<'_>, s: &Statement) -> bool {
+    let middle = Point::new(
+        f64::midpoint(s.bounds.min.x, s.bounds.max.x),
+        f64::midpoint(s.bounds.min.y, s.bounds.max.y),
+    );
+    let round = scene.rings.within(s.origin.space, middle, 0.0);
+    round.into_iter().any(|ring| scene.roles[ring] == Role::Balloon)
 }
 
 fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {

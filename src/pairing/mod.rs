@@ -4,6 +4,7 @@
 
 mod anchors;
 mod assign;
+mod calibration;
 mod confidence;
 mod evidence;
 mod flow;

@@ -40,6 +40,8 @@ def tip_towards(centre, size, target, page, sloppy=True):
     r = size / 2
     if sloppy and page.rng.random() < 0.15:
         r *= page.rng.uniform(0.97, 1.04)
+    if page.hard and page.rng.random() < 0.4:
+        r = max(0.2 * r, r + page.rng.uniform(-0.8, 1.2) * page.height)
     return centre[0] + r * math.cos(angle), centre[1] + r * math.sin(angle)
 
 
@@ -247,14 +249,15 @@ def beside(page, view, group):
     page.rng.shuffle(spots)
     for x, y in spots:
         for _ in range(12):
-            place = page.find_place(x, y, width, tall, group.size / 2 + 0.4 * h, group.size / 2 + 2.0 * h, [0, 90, 180, 270, 45], gap=0.3 * h)
+            place = page.find_place(x, y, width, tall, group.size / 2 + 0.4 * h, group.size / 2 + (5.0 if page.hard else 2.0) * h, [0, 90, 180, 270, 45], gap=0.3 * h)
             if not place:
                 break
             box = (place[0], place[1], place[0] + width, place[1] + tall)
             own = distance(box, x, y) - group.size / 2
             others = [distance(box, *spot) - other.size / 2 for other in view.groups for spot in other.spots
                       if (other is not group)]
-            if own <= 2.5 * h and all(o > max(2.0 * own, 2.5 * h) for o in others):
+            clear = all(o > 1.2 * own for o in others) if page.hard else own <= 2.5 * h and all(o > max(2.0 * own, 2.5 * h) for o in others)
+            if clear:
                 page.take(*box)
                 if page.old or page.rng.random() < 0.6:
                     return [t.dxf.handle for t in page.texts(lines, place[0], place[1], h)]

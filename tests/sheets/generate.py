@@ -1,6 +1,10 @@
 """Makes whole drawings as drafters release them, with the truth beside each.
 
-    python generate.py SEED COUNT FOLDER
+    python generate.py SEED COUNT FOLDER [--hard]
+
+With --hard the drawings are careless: groups of one size with callouts of their own, leaders that end beside the rim,
+texts far from their holes, holes that nobody calls out. They show what a confidence is worth, for on careful drawings
+hardly any pair is wrong.
 
 Writes COUNT drawings and beside each `<stem>.truth.json`: every hole with its callout, size, limits and thickness,
 every callout with its count, every round thing that is no hole, and the defects that were drawn on purpose. The
@@ -41,7 +45,8 @@ DEFECTS = ["drawn-size-differs", "count-differs", "callout-without-hole", "unit-
 class Sheet:
     """One drawing in the making."""
 
-    def __init__(self, seed):
+    def __init__(self, seed, hard=False):
+        self.hard = hard
         self.rng = rng = random.Random(seed)
         self.language = rng.choices(words.LANGUAGES, [8, 4, 2, 2, 2, 2, 2])[0]
         self.unit = "in" if self.language == "en" and rng.random() < 0.6 else "mm"
@@ -65,6 +70,7 @@ class Sheet:
             self.says_unit = True
             self.features.append("header:measurement-contradicts")
         self.page = Page(rng, self.version, self.unit, header)
+        self.page.hard = hard
         self.style = Style(rng, self.unit, self.language)
         self.page.comma = self.style.comma
         self.tolerance = frame.sheet_tolerance(rng, self.unit, self.language)
@@ -156,6 +162,8 @@ class Sheet:
 
         def wanted(size):
             drawn = size * view.scale
+            if self.hard and rng.random() < 0.4:
+                return 0.7 * h <= drawn <= 8 * h
             return 0.7 * h <= drawn <= 8 * h and all(abs(drawn / t - 1) > 0.06 for t in taken + outers if t)
 
         written = write(self.style, count, self.tolerance, wanted, kinds)
@@ -339,7 +347,7 @@ class Sheet:
             for group in view.groups:
                 if group.carrier:
                     continue
-                if self.mode == "list" or (rng.random() < 0.04 and not group.drawn):
+                if self.mode == "list" or (rng.random() < (0.15 if self.hard else 0.04) and not group.drawn):
                     group.carrier = "none"
                     group.features.append("carrier:none")
                     continue
@@ -488,10 +496,10 @@ class Sheet:
         return {"format": 1, "unit": unit, "drawings": [drawing]}
 
 
-def make(seed):
+def make(seed, hard=False):
     """A sheet that came out with holes and, if it is to be dirty, with its defect."""
     for attempt in range(40):
-        sheet = Sheet(f"{seed}-{attempt}")
+        sheet = Sheet(f"{seed}-{attempt}", hard)
         sheet.failed = False
         sheet.make()
         spoiled = sheet.defect is None or sheet.expected
@@ -501,14 +509,14 @@ def make(seed):
 
 
 def main():
-    if len(sys.argv) != 4:
+    if len(sys.argv) not in (4, 5) or sys.argv[4:] not in ([], ["--hard"]):
         sys.exit(__doc__)
     seed, count, folder = sys.argv[1], int(sys.argv[2]), Path(sys.argv[3])
     folder.mkdir(parents=True, exist_ok=True)
     ezdxf.options.write_fixed_meta_data_for_testing = True
     logging.getLogger("ezdxf").setLevel(logging.ERROR)  # R12 has no units to write; that is intended
     for number in range(count):
-        sheet = make(f"{seed}-{number}")
+        sheet = make(f"{seed}-{number}", bool(sys.argv[4:]))
         binary = sheet.rng.random() < 0.1
         path = folder / f"{number:04d}-{sheet.version}-{sheet.mode}{'' if sheet.defect is None else '-' + sheet.defect}.dxf"
         sheet.page.save(path, binary)

@@ -29,6 +29,7 @@ class Page:
         self.boxes = []
         self.views = []  # all views, so that callouts keep out of those that are not theirs
         self.spliced = []  # raw entities that the DXF writer cannot make
+        self.hard = False  # whether the drafter is careless
         self.comma = False  # whether dimensions show a decimal comma
         self.spread = rng.choice([0.0, 0.0, 0.15])  # how uneven letter heights are
         self.sign_text = sign_for(rng, self.old, False)

@@ -132,3 +132,24 @@ fn tags_of_a_table_give_the_scale_of_their_view() {
     // By hand: 18/3.6 and 25/5.
     assert_eq!(scales, [5.0, 5.0]);
 }
+
+/// The item number of a balloon whose line ends on a hole was once its diameter.
+#[test]
+fn the_number_of_a_balloon_is_no_size() {
+    let r = 8.0 * std::f64::consts::FRAC_1_SQRT_2;
+    let drawing = Sheet::new()
+        .outline(-50.0, -50.0, 50.0, 30.0)
+        .circle(0.0, 0.0, 16.0)
+        .circle(60.0, 60.0, 8.0)
+        .text(58.9, 58.8, "2")
+        .line(
+            60.0 - 4.0 * std::f64::consts::FRAC_1_SQRT_2,
+            60.0 - 4.0 * std::f64::consts::FRAC_1_SQRT_2,
+            r,
+            r,
+        )
+        .drawing();
+    let paired = alone(&drawing);
+    assert_eq!(roles(&paired), ["hole", "balloon"]);
+    assert!(paired.callouts.is_empty());
+}
