@@ -37,7 +37,10 @@ mod tests {
     fn every_row_is_a_knot_and_they_rise() {
         assert_eq!(knots().len(), TABLE.lines().count() - 1);
         assert!(knots().windows(2).all(|w| w[0].0 < w[1].0 && w[0].1 < w[1].1), "{:?}", knots());
-        assert_eq!((knots()[0], knots()[knots().len() - 1]), ((0.0, 0.0), (1.0, 1.0)));
+        let (first, last) = (knots()[0], knots()[knots().len() - 1]);
+        assert_eq!((first, last.0), ((0.0, 0.0), 1.0));
+        // Nothing that was measured on finitely many pairs is certain.
+        assert!(last.1 < 0.995);
     }
 
     #[test]

@@ -44,7 +44,7 @@ def main():
             said = max(said, last + 0.001)  # strictly rising, so that no two raw values become one
             last = said
             print(f"{pool[0] / pool[2]:.3f},{said:.3f},{pool[2]}")
-    print("1,1,0")
+    print(f"1,{last + 0.001:.3f},0")
 
 
 def share(group):
