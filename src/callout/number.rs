@@ -27,6 +27,8 @@ pub(super) fn magnitude(c: Cursor<'_>) -> Read<'_, Quantity> {
 /// `3.65`, `.224`, `3,65`, `12`. A second point or comma with digits makes it a date or a version, no number.
 pub(super) fn decimal(c: Cursor<'_>) -> Read<'_, Quantity> {
     let is_digit = |c: char| c.is_ascii_digit();
+    // Tried at every place of a text, most of which are no number.
+    c.peek().filter(|&first| is_digit(first) || matches!(first, '.' | ','))?;
     let whole = c.while_is(is_digit);
     let digits_follow = |c: Cursor<'_>| c.peek_at(1).is_some_and(is_digit);
     let end = match whole.eat_any(&['.', ',']) {
@@ -49,9 +51,13 @@ pub(super) fn decimal(c: Cursor<'_>) -> Read<'_, Quantity> {
 
 /// A whole number.
 pub(super) fn integer(c: Cursor<'_>) -> Read<'_, u32> {
-    let end = c.while_is(|c| c.is_ascii_digit());
-    let value = c.text_to(end).parse().ok()?;
-    Some((value, end))
+    let mut end = c;
+    let mut value: u32 = 0;
+    while let Some(digit) = end.peek().filter(char::is_ascii_digit).and_then(|d| d.to_digit(10)) {
+        value = value.checked_mul(10)?.checked_add(digit)?;
+        end = end.next();
+    }
+    (end.at > c.at).then_some((value, end))
 }
 
 /// `7/32`: inch fractions have a power of two up to 128 below the line.

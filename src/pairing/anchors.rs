@@ -1,6 +1,8 @@
 //! Which circle a statement points at: by a leader's tip, a loose line that serves as one, the points of a
 //! dimension, or the block that carries it. Looks at places only, never at sizes called out.
 
+use std::cell::LazyCell;
+
 use super::near::Near;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
@@ -53,7 +55,8 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
             add_tip(drawing, rings, statements, &mut found, s, tip, Means::Leader, leader.origin.space);
         }
     }
-    let ends = LineEnds::new(drawing);
+    // Built only where a text has no leader: a drawing has far more lines than anything else.
+    let ends = LazyCell::new(|| LineEnds::new(drawing));
     for (s, statement) in statements.iter().enumerate() {
         match statement.carrier {
             Carrier::Dimension(d) => add_dimension(drawing, rings, &mut found, s, &drawing.dimensions[d]),

@@ -1,7 +1,6 @@
 //! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
 
 use std::collections::HashMap;
-use std::hash::{BuildHasherDefault, Hasher};
 
 use crate::geometry::{Bounds, Point};
 
@@ -16,37 +15,8 @@ pub(super) struct Near {
 struct Level {
     cell: f64,
     max_radius: f64,
-    members: Vec<u32>,
-    cells: Cells,
-}
-
-/// The members of each cell. They are looked up for every end of every line, and nobody chooses their keys but the
-/// drawing at hand, so a plain mix of the two numbers stands in for the guarded hash.
-type Cells = HashMap<(i64, i64), Vec<u32>, BuildHasherDefault<Mix>>;
-
-/// Mixes the numbers of a cell by multiplying with an odd constant (the golden ratio's 64 bits).
-#[derive(Debug, Default)]
-struct Mix(u64);
-
-impl Hasher for Mix {
-    fn finish(&self) -> u64 {
-        // The table looks at the top bits and at the low ones.
-        self.0 ^ (self.0 >> 32)
-    }
-
-    fn write(&mut self, bytes: &[u8]) {
-        for &byte in bytes {
-            self.write_u64(u64::from(byte));
-        }
-    }
-
-    fn write_u64(&mut self, number: u64) {
-        self.0 = (self.0.rotate_left(29) ^ number).wrapping_mul(0x9E37_79B9_7F4A_7C15);
-    }
-
-    fn write_i64(&mut self, number: i64) {
-        self.write_u64(number as u64);
-    }
+    /// Cell and disc, sorted: a row of cells is found by one search, and building it takes no memory for each cell.
+    members: Vec<((i64, i64), u32)>,
 }
 
 impl Near {
@@ -67,11 +37,10 @@ impl Near {
             // spacing that an even spread would have, or every search would see more cells than members.
             let spacing = extent(&discs, &members) / (members.len() as f64).sqrt();
             let cell = (max_radius * 8.0).max(spacing);
-            let mut cells = Cells::default();
-            for &m in &members {
-                cells.entry(cell_of(discs[m as usize].0, cell)).or_default().push(m);
-            }
-            levels.push(Level { cell, max_radius, members, cells });
+            let mut members: Vec<_> =
+                members.into_iter().map(|m| (cell_of(discs[m as usize].0, cell), m)).collect();
+            members.sort_unstable();
+            levels.push(Level { cell, max_radius, members });
         }
         Near { discs, levels }
     }
@@ -108,19 +77,15 @@ impl Near {
     fn search(&self, level: &Level, p: Point, reach: f64, mut visit: impl FnMut(&Near, usize)) {
         let (x0, y0) = cell_of(Point::new(p.x - reach, p.y - reach), level.cell);
         let (x1, y1) = cell_of(Point::new(p.x + reach, p.y + reach), level.cell);
-        let span = (x1.saturating_sub(x0) as f64 + 1.0) * (y1.saturating_sub(y0) as f64 + 1.0);
-        if span > level.cells.len() as f64 {
-            for &m in &level.members {
-                visit(self, m as usize);
-            }
+        let rows = x1.saturating_sub(x0) as f64 + 1.0;
+        if rows > level.members.len() as f64 {
+            level.members.iter().for_each(|&(_, m)| visit(self, m as usize));
             return;
         }
         for x in x0..=x1 {
-            for y in y0..=y1 {
-                for &m in level.cells.get(&(x, y)).map_or(&[][..], Vec::as_slice) {
-                    visit(self, m as usize);
-                }
-            }
+            let start = level.members.partition_point(|(cell, _)| *cell < (x, y0));
+            let row = level.members[start..].iter().take_while(|(cell, _)| *cell <= (x, y1));
+            row.for_each(|&(_, m)| visit(self, m as usize));
         }
     }
 }

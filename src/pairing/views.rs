@@ -260,7 +260,9 @@ fn raster(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
         let y = (((p.y - all.min.y) / side) as usize).min(rows - 1);
         (x, y)
     };
-    let mut marked: Vec<Option<Bounds>> = vec![None; columns * rows];
+    // Most cells stay empty, so that a number for each is far less memory to fill than a box.
+    let mut marked: Vec<u32> = vec![0; columns * rows];
+    let mut boxes: Vec<Bounds> = Vec::new();
     for line in lines {
         let steps = (line.from.distance(line.to) / (0.5 * side)).ceil().clamp(1.0, 4.0 * CELLS) as usize;
         for k in 0..=steps {
@@ -270,23 +272,34 @@ fn raster(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
                 line.from.y + (line.to.y - line.from.y) * t,
             );
             let (x, y) = cell(p);
-            marked[y * columns + x].get_or_insert(Bounds::EMPTY).add(p);
+            let number = &mut marked[y * columns + x];
+            if *number == 0 {
+                boxes.push(Bounds::EMPTY);
+                *number = boxes.len() as u32;
+            }
+            boxes[*number as usize - 1].add(p);
         }
     }
-    connect(marked, columns, rows)
+    connect(marked, &boxes, columns, rows)
 }
 
-fn connect(mut marked: Vec<Option<Bounds>>, columns: usize, rows: usize) -> Vec<Bounds> {
+/// Boxes of the neighbouring cells together; `marked` holds for each cell the number of its box, 0 for none.
+fn connect(mut marked: Vec<u32>, of_cells: &[Bounds], columns: usize, rows: usize) -> Vec<Bounds> {
+    let take = |number: &mut u32| {
+        let at = (*number as usize).checked_sub(1)?;
+        *number = 0;
+        of_cells.get(at).copied()
+    };
     let mut boxes = Vec::new();
     for start in 0..marked.len() {
-        let Some(first) = marked[start].take() else { continue };
+        let Some(first) = take(&mut marked[start]) else { continue };
         let mut bounds = first;
         let mut queue = vec![start];
         while let Some(at) = queue.pop() {
             let (x, y) = (at % columns, at / columns);
             for ny in y.saturating_sub(1)..=(y + 1).min(rows - 1) {
                 for nx in x.saturating_sub(1)..=(x + 1).min(columns - 1) {
-                    if let Some(b) = marked[ny * columns + nx].take() {
+                    if let Some(b) = take(&mut marked[ny * columns + nx]) {
                         bounds.add(b.min);
                         bounds.add(b.max);
                         queue.push(ny * columns + nx);

@@ -76,10 +76,15 @@ fn entry_text(text: &str) -> &str {
 /// A material in a line without a label: `16 GA CRS`, `ALUMINUM 6061-T6`.
 pub(super) fn named(line: Piece<'_>) -> Option<Material> {
     let text = line.rest(line.cursor());
-    if text.split_whitespace().count() > MOST_WORDS || line.has(ELSEWHERE) {
+    if text.split_whitespace().nth(MOST_WORDS).is_some() {
         return None;
     }
-    let (thickness, sheet) = (line.has(&[Meaning::Thickness, Meaning::Gauge]), line.has(&[Meaning::Sheet]));
+    let said = line.meanings();
+    let says = |wanted: &[Meaning]| wanted.iter().any(|m| said.contains(m));
+    if says(ELSEWHERE) {
+        return None;
+    }
+    let (thickness, sheet) = (says(&[Meaning::Thickness, Meaning::Gauge]), says(&[Meaning::Sheet]));
     let words: Vec<&str> = text.split_whitespace().collect();
     let beside_metal = |i: usize| {
         let neighbours = [i.checked_sub(1), i.checked_add(1)];
