@@ -45,5 +45,5 @@ fn a_place_that_differs_lowers_the_confidence_and_is_said() {
     let paired = alone(&sheet.drawing());
     let says = |hole: usize, name: &str| paired.holes[hole].reasons.iter().any(|t| t.name == name);
     assert!(says(3, "table-position") && says(4, "table-position") && says(0, "position-differs"));
-    assert!(paired.holes[0].confidence < 0.75 && paired.holes[3].confidence > 0.85);
+    assert!(paired.holes[0].confidence < 0.95 && paired.holes[3].confidence > 0.95);
 }
