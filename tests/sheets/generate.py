@@ -426,10 +426,17 @@ class Sheet:
                 source = next(g for g in main.groups if g.written is twin.written)
                 for x, y in twin.spots:
                     row = self.hole(other, twin, 0, x, y, None)
-                    row.update(callout="any", also=getattr(source, "index", None), features=["view:" + other.name])
+                    row.update(callout="any", also=source.callouts, features=["view:" + other.name])
                     self.truth_holes.append(row)
 
     def callout_of(self, group):
+        first = len(self.truth_callouts)
+        index = self.add_callouts(group)
+        group.callouts = list(range(first, len(self.truth_callouts)))
+        return index
+
+    def add_callouts(self, group):
+        """Its rows or its one callout; the index of the first, or none."""
         if group.carrier == "none" or not group.handles:
             return None
         said = group.written.truth
@@ -438,14 +445,12 @@ class Sheet:
             for k in range(len(group.spots)):
                 self.truth_callouts.append({"handles": group.row_handles.get(k, group.handles), "count": None, "holes": 1, "features": group.features,
                                             "text": group.written.lines, "size": said.get("nominal_mm")})
-            group.index = first
             return first
         count = None if getattr(group, "general", False) else group.written.count
         self.truth_callouts.append({"handles": group.handles, "count": getattr(group, "wrong_count", count), "holes": len(group.spots),
                                     "features": group.features, "text": group.written.lines, "size": said.get("nominal_mm"),
                                     "spoiled": hasattr(group, "wrong_count") or bool(group.drawn)})
-        group.index = len(self.truth_callouts) - 1
-        return group.index
+        return len(self.truth_callouts) - 1
 
     def hole(self, view, group, k, x, y, index):
         said = group.written.truth

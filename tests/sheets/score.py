@@ -154,7 +154,7 @@ def pairings(score, truth, seen, matched):
         got = hit["callout"]
         features = hole["features"]
         if hole["callout"] == "any":
-            right = got is None or (hole.get("also") is not None and is_of(got, truth["callouts"][hole["also"]]))
+            right = got is None or any(is_of(got, truth["callouts"][k]) for k in hole["also"])
             want = "none or the one of its other view"
         elif hole["callout"] is None:
             right, want = got is None, "no callout"
