@@ -24,7 +24,7 @@ import sys, ezdxf
 for path in sys.argv[1:]:
     for e in ezdxf.readfile(path).modelspace():
         if e.dxftype() in ('CIRCLE', 'TEXT', 'MTEXT'):
-            print(e.dxftype(), e.dxf.handle, e.dxf.get('center', e.dxf.get('insert')))
+            print(e.dxftype(), e.dxf.handle, e.dxf.center if e.dxftype() == 'CIRCLE' else e.dxf.insert)
 ";
 
 fn main() {
