@@ -341,7 +341,7 @@ impl LineEnds {
     ) -> Vec<Point> {
         let center = disc(s).0;
         let mut tips: Vec<Point> = Vec::new();
-        for k in self.lines.within(center, 1.5 * s.height) {
+        for k in self.lines.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
             let line = &drawing.segments[self.ends[2 * k].0];
             if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
             {
@@ -364,7 +364,7 @@ impl LineEnds {
         let mut followed: Vec<usize> = Vec::new();
         let (center, radius) = disc(s);
         let mut tips: Vec<Point> = Vec::new();
-        for end in self.near.within(center, radius + SHELF_REACH * s.height) {
+        for end in self.near.few_within(center, radius + SHELF_REACH * s.height, CROWD).unwrap_or_default() {
             let (segment, first) = self.ends[end];
             let line = &drawing.segments[segment];
             let start = if first { line.from } else { line.to };
@@ -411,14 +411,17 @@ impl LineEnds {
             if on_rim && s.bounds.distance(end) > 0.5 * s.height {
                 return Some((end, chain));
             }
-            let next: Vec<usize> =
-                self.near.within(end, touch).into_iter().filter(|&e| self.ends[e].0 != current.0).collect();
+            let met = self.near.few_within(end, touch, CROWD)?;
+            let next: Vec<usize> = met.into_iter().filter(|&e| self.ends[e].0 != current.0).collect();
             let &[only] = next.as_slice() else { return None };
             current = self.ends[only];
         }
         None
     }
 }
+
+/// Most ends of lines round a text among which one may point at a hole.
+const CROWD: usize = 2_000;
 
 /// Letter heights between a text and the level line that begins before its middle: the box of a text is estimated, and
 /// a font narrower than the estimate leaves a gap.

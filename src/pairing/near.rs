@@ -4,6 +4,9 @@ use std::collections::HashMap;
 
 use crate::geometry::{Bounds, Point};
 
+/// Most discs that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
+const MOST_LOOKED_AT: usize = 20_000;
+
 /// Discs, bucketed by size so that a sheet of small holes inside one large outline stays quick to search.
 #[derive(Debug, Default)]
 pub(super) struct Near {
@@ -54,10 +57,30 @@ impl Near {
                 if center.distance(p) - radius <= reach {
                     found.push(i);
                 }
+                true
             });
         }
         found.sort_unstable();
         found
+    }
+
+    /// As [`Near::within`], where a crowd says nothing: none if there are more than `most`, or if so many had to be looked
+    /// at that there may be. Found by a drawing that laid half a million lines over each other under its texts.
+    pub(super) fn few_within(&self, p: Point, reach: f64, most: usize) -> Option<Vec<usize>> {
+        let mut found = Vec::new();
+        let mut looked_at = 0;
+        for level in &self.levels {
+            self.search(level, p, reach + level.max_radius, |this, i| {
+                let (center, radius) = this.discs[i];
+                looked_at += 1;
+                if center.distance(p) - radius <= reach {
+                    found.push(i);
+                }
+                found.len() <= most && looked_at <= MOST_LOOKED_AT
+            });
+        }
+        found.sort_unstable();
+        (found.len() <= most && looked_at <= MOST_LOOKED_AT).then_some(found)
     }
 
     /// Discs whose centre lies within `reach` of `p`, in index order.
@@ -68,24 +91,30 @@ impl Near {
                 if this.discs[i].0.distance(p) <= reach {
                     found.push(i);
                 }
+                true
             });
         }
         found.sort_unstable();
         found
     }
 
-    fn search(&self, level: &Level, p: Point, reach: f64, mut visit: impl FnMut(&Near, usize)) {
+    /// Shows the discs of the cells within `reach` to `visit`, until that answers false.
+    fn search(&self, level: &Level, p: Point, reach: f64, mut visit: impl FnMut(&Near, usize) -> bool) {
         let (x0, y0) = cell_of(Point::new(p.x - reach, p.y - reach), level.cell);
         let (x1, y1) = cell_of(Point::new(p.x + reach, p.y + reach), level.cell);
         let rows = x1.saturating_sub(x0) as f64 + 1.0;
         if rows > level.members.len() as f64 {
-            level.members.iter().for_each(|&(_, m)| visit(self, m as usize));
+            level.members.iter().all(|&(_, m)| visit(self, m as usize));
             return;
         }
         for x in x0..=x1 {
             let start = level.members.partition_point(|(cell, _)| *cell < (x, y0));
             let row = level.members[start..].iter().take_while(|(cell, _)| *cell <= (x, y1));
-            row.for_each(|&(_, m)| visit(self, m as usize));
+            for &(_, m) in row {
+                if !visit(self, m as usize) {
+                    return;
+                }
+            }
         }
     }
 }
@@ -125,5 +154,18 @@ mod tests {
         assert_eq!(near.within(Point::new(101.0, 0.0), 0.5), Vec::<usize>::new());
         assert_eq!(near.within(Point::new(101.0, 0.0), 1.0), vec![0]);
         assert_eq!(near.centres_within(Point::new(9.0, 0.0), 1.0), vec![1]);
+    }
+
+    #[test]
+    fn a_crowd_is_none() {
+        let mut discs = vec![(Point::new(1.0, 2.0), 0.0); 30_000];
+        discs.push((Point::new(900.0, 900.0), 0.0));
+        let near = Near::new(discs);
+        assert_eq!(near.few_within(Point::new(1.0, 2.0), 0.5, 50), None);
+        assert_eq!(near.few_within(Point::new(1.0, 2.6), 0.5, 50), None);
+        assert_eq!(near.few_within(Point::new(900.0, 900.2), 0.5, 50), Some(vec![30_000]));
+        let few = Near::new(vec![(Point::new(1.0, 2.0), 0.0), (Point::new(1.2, 2.0), 0.0)]);
+        assert_eq!(few.few_within(Point::new(1.0, 2.0), 0.5, 2), Some(vec![0, 1]));
+        assert_eq!(few.few_within(Point::new(1.0, 2.0), 0.5, 1), None);
     }
 }
