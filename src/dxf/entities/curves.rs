@@ -35,11 +35,7 @@ pub(super) fn line<'a, T: Tags<'a>>(
         }
         Ok(true)
     })?;
-    for (code, value) in [(10, from.x), (20, from.y), (11, to.x), (21, to.y)] {
-        if value.is_nan() {
-            return Err(start.lacks(code));
-        }
-    }
+    start.needs([(10, from.x), (20, from.y), (11, to.x), (21, to.y)])?;
     let common = scanner.common(start, &gathered);
     Ok(Entity { common, kind: Kind::Line { from, to } })
 }

@@ -195,11 +195,7 @@ fn heavy_vertex<'a, T: Tags<'a>>(
     if flags & FRAME != 0 {
         return Ok(());
     }
-    for (code, value) in [(10, vertex.at.x), (20, vertex.at.y)] {
-        if value.is_nan() {
-            return Err(start.lacks(code));
-        }
-    }
+    start.needs([(10, vertex.at.x), (20, vertex.at.y)])?;
     if scanner.raw.vertices.len() - first >= MAX_VERTICES {
         let message = format!("more than {MAX_VERTICES} vertices");
         return Err(Fault { line: start.line, offset: start.offset, message });

@@ -222,6 +222,18 @@ pub(super) struct Start<'a> {
 }
 
 impl Start<'_> {
+    /// Whether the entity states each of these groups; one that it does not state is NaN, which none can state.
+    ///
+    /// # Errors
+    /// The fault of the first that it lacks.
+    #[inline]
+    pub(super) fn needs<const N: usize>(&self, groups: [(usize, f64); N]) -> Result<(), Fault> {
+        match groups.iter().find(|(_, value)| value.is_nan()) {
+            Some((code, _)) => Err(self.lacks(*code)),
+            None => Ok(()),
+        }
+    }
+
     /// The fault of the entity lacking a number that it needs.
     #[cold]
     pub(super) fn lacks(&self, code: usize) -> Fault {

@@ -195,25 +195,9 @@ impl<'a> TextTags<'a> {
         !at_end
     }
 
+    /// The next pair where it is not as it usually is: oddly written, out of step, or cut.
     #[cold]
-    fn report(&mut self, line: u64, offset: usize, message: String, loss: bool) {
-        self.problems.add(line, offset as u64, message, loss);
-    }
-}
-
-impl<'a> Tags<'a> for TextTags<'a> {
-    type Quick = Place<'a>;
-
-    fn quick(&self) -> Place<'a> {
-        self.at
-    }
-
-    fn resume(&mut self, quick: Place<'a>) {
-        self.at = quick;
-    }
-
-    #[inline(always)]
-    fn next(&mut self) -> Option<Tag<'a>> {
+    fn next_odd(&mut self) -> Option<Tag<'a>> {
         loop {
             if self.at.pos >= self.data.len() {
                 return None;
@@ -247,6 +231,31 @@ impl<'a> Tags<'a> for TextTags<'a> {
                 continue;
             }
             return Some(Tag { code, line: code_line + 1, offset, value: Value::Text(value) });
+        }
+    }
+
+    #[cold]
+    fn report(&mut self, line: u64, offset: usize, message: String, loss: bool) {
+        self.problems.add(line, offset as u64, message, loss);
+    }
+}
+
+impl<'a> Tags<'a> for TextTags<'a> {
+    type Quick = Place<'a>;
+
+    fn quick(&self) -> Place<'a> {
+        self.at
+    }
+
+    fn resume(&mut self, quick: Place<'a>) {
+        self.at = quick;
+    }
+
+    #[inline(always)]
+    fn next(&mut self) -> Option<Tag<'a>> {
+        match self.at.step() {
+            Step::Group(tag) | Step::Start(tag) => Some(tag),
+            Step::Odd => self.next_odd(),
         }
     }
 
