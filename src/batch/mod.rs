@@ -1,5 +1,5 @@
-//! Many drawings in parallel to results in the order of the drawings. Owns rayon and the progress counter; prints nothing and never
-//! decides what is right.
+//! Many drawings in parallel to results in the order of the drawings. Owns rayon and the progress counter; prints
+//! nothing and never decides what is right.
 
 mod discover;
 mod exit;

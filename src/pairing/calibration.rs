@@ -20,13 +20,14 @@ pub(super) fn calibrated(raw: f64) -> f64 {
 
 fn knots() -> &'static [(f64, f64)] {
     static KNOTS: OnceLock<Vec<(f64, f64)>> = OnceLock::new();
-    KNOTS.get_or_init(|| TABLE.lines().skip(1).filter_map(knot).collect())
-}
-
-fn knot(line: &str) -> Option<(f64, f64)> {
-    let mut cells = line.split(',');
-    let mut next = || cells.next()?.trim().parse::<f64>().ok();
-    Some((next()?, next()?))
+    KNOTS.get_or_init(|| {
+        let mut reader = csv::Reader::from_reader(TABLE.as_bytes());
+        reader
+            .deserialize::<(f64, f64, u32)>()
+            .filter_map(Result::ok)
+            .map(|(raw, said, _)| (raw, said))
+            .collect()
+    })
 }
 
 #[cfg(test)]

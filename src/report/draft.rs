@@ -4,6 +4,7 @@
 
 use serde::Serialize;
 
+use super::text::numbers::unit_named;
 use super::text::words::counted;
 use crate::check::{CalloutSeen, HoleResult, Reads, SeenDrawing};
 use crate::trade::{Basis, Thread, percent, threads};
@@ -82,7 +83,7 @@ struct DraftSize {
 
 /// The hole list that the drawing itself gives; `name` is the drawing as the list is to name it, relative to the list.
 pub fn draft(seen: &SeenDrawing, name: &str) -> Draft {
-    let unit = if seen.unit == "in" { Unit::Inch } else { Unit::Mm };
+    let unit = unit_named(&seen.unit);
     let mut groups: Vec<(DraftRow, Vec<&HoleResult>)> = Vec::new();
     for hole in &seen.holes {
         let row = row(seen, hole, unit);
@@ -222,10 +223,7 @@ fn unknown(seen: &SeenDrawing, groups: &[(DraftRow, Vec<&HoleResult>)]) -> Vec<S
 
 /// A length in the unit of the list, to a millionth of it.
 fn number(mm: f64, unit: Unit) -> f64 {
-    let value = match unit {
-        Unit::Mm => mm,
-        Unit::Inch => Length::from_mm(mm).map_or(mm, |length| length.inch()),
-    };
+    let value = Length::from_mm(mm).map_or(mm, |length| length.value_in(unit));
     (value * 1e6).round() / 1e6 + 0.0
 }
 

@@ -79,8 +79,8 @@ def leader(page, view, group):
     return [text.dxf.handle, entity.dxf.handle]
 
 
-def leader_texts(page, view, group):
-    """LEADER to single lines of TEXT."""
+def texts_at_a_tail(page, view, group):
+    """Single lines of TEXT and where a leader runs from them: letter height, texts, tip, tail, and whether it leaves to the left."""
     h = page.letter()
     lines = group.written.lines
     found = place_for(page, view, group, lines, h)
@@ -89,7 +89,15 @@ def leader_texts(page, view, group):
     centre, place, width, tall = found
     tail, left = tail_of(centre, place, width, tall, h)
     texts = page.texts(lines, place[0] if left else place[0] + width, place[1], h, right=not left)
-    tip = tip_towards(centre, group.size, tail, page)
+    return h, texts, tip_towards(centre, group.size, tail, page), tail, left
+
+
+def leader_texts(page, view, group):
+    """LEADER to single lines of TEXT."""
+    found = texts_at_a_tail(page, view, group)
+    if not found:
+        return None
+    h, texts, tip, tail, _ = found
     entity = page.msp.add_leader([tip, tail], override={"dimasz": h}, dxfattribs={"layer": "DIM"})
     entity.dxf.annotation_type = 3
     return [t.dxf.handle for t in texts] + [entity.dxf.handle]
@@ -97,15 +105,10 @@ def leader_texts(page, view, group):
 
 def loose_leader(page, view, group):
     """Lines with an arrow head and single texts: a leader of R12, or exploded."""
-    h = page.letter()
-    lines = group.written.lines
-    found = place_for(page, view, group, lines, h)
+    found = texts_at_a_tail(page, view, group)
     if not found:
         return None
-    centre, place, width, tall = found
-    tail, left = tail_of(centre, place, width, tall, h)
-    texts = page.texts(lines, place[0] if left else place[0] + width, place[1], h, right=not left)
-    tip = tip_towards(centre, group.size, tail, page)
+    h, texts, tip, tail, left = found
     bend = (tail[0] - h, tail[1]) if left else (tail[0] + h, tail[1])
     page.line(tip, bend, "DIM")
     page.line(bend, tail, "DIM")
