@@ -5,7 +5,7 @@ use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::{Carrier, Statement, called_diameter};
 use super::{CostTerm, PairedBy, Role};
-use super::{places, tags};
+use super::{nearness, places, tags};
 use crate::callout::{Callout, Quantity};
 use crate::drawing::DimensionKind;
 use crate::geometry::Point;
@@ -14,18 +14,6 @@ use crate::geometry::Point;
 pub(super) const UNPAIRED: f64 = 4.0;
 /// A hole that a counted callout only counts.
 const COUNTED: f64 = 0.8;
-/// No leader, dimension, tag or block: only nearness.
-const NO_ANCHOR: f64 = 1.0;
-/// Per letter height between text and rim.
-const PER_HEIGHT: f64 = 0.25;
-/// The callout stands with another view than the hole.
-const OTHER_VIEW: f64 = 0.8;
-/// A general note speaks for a hole that nothing else speaks for.
-const GENERAL: f64 = 2.5;
-/// The only hole of its view that has the size, beyond the reach of nearness.
-const ONLY: f64 = 1.8;
-/// Most letter heights between a text without a leader and its hole.
-const REACH: f64 = 8.0;
 
 /// A possible pair.
 #[derive(Debug, Clone)]
@@ -122,10 +110,10 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
             by_count_of_anchor(scene, &mut out, anchor);
         }
         if by_line_alone(&out) {
-            by_nearness(scene, &mut out);
+            nearness::collect(scene, &mut out);
         }
     } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) || by_lines_only(scene, s) {
-        by_nearness(scene, &mut out);
+        nearness::collect(scene, &mut out);
     }
     out
 }
@@ -144,17 +132,17 @@ fn by_line_alone(out: &Candidate) -> bool {
         })
 }
 
-fn term(name: &'static str, cost: f64, detail: String) -> CostTerm {
+pub(super) fn term(name: &'static str, cost: f64, detail: String) -> CostTerm {
     CostTerm { name, cost, detail }
 }
 
-fn edge(spot: usize, by: PairedBy, terms: Vec<CostTerm>) -> Edge {
+pub(super) fn edge(spot: usize, by: PairedBy, terms: Vec<CostTerm>) -> Edge {
     let cost = terms.iter().map(|t| t.cost).sum();
     Edge { spot, by, terms, cost }
 }
 
 /// A linear dimension with a diameter sign that is on no circle: it measures a hole seen from the side.
-fn is_side_view(scene: &Scene<'_>, s: &Statement) -> bool {
+pub(super) fn is_side_view(scene: &Scene<'_>, s: &Statement) -> bool {
     matches!(s.carrier, Carrier::Dimension(d)
         if matches!(scene.drawing.dimensions[d].kind, DimensionKind::Linear | DimensionKind::Aligned))
 }
@@ -222,7 +210,7 @@ fn anchor_edge(scene: &Scene<'_>, s: usize, a: &Anchor, spot: usize) -> Edge {
 }
 
 /// `size-differs`: nothing when drawn and called out agree within rounding, then growing to `most`.
-fn size_term(scene: &Scene<'_>, s: usize, spot: usize, most: f64) -> CostTerm {
+pub(super) fn size_term(scene: &Scene<'_>, s: usize, spot: usize, most: f64) -> CostTerm {
     let statement = &scene.statements[s];
     let drawn = scene.true_diameter(spot);
     if let Some(q) = statement.called().filter(|q| q.value > 0.0) {
@@ -243,13 +231,13 @@ fn size_term(scene: &Scene<'_>, s: usize, spot: usize, most: f64) -> CostTerm {
     term("size-differs", 0.0, "no size called out".to_owned())
 }
 
-fn size_difference(scene: &Scene<'_>, q: Quantity, drawn: f64) -> f64 {
+pub(super) fn size_difference(scene: &Scene<'_>, q: Quantity, drawn: f64) -> f64 {
     let called = scene.units.in_drawing(q);
     (drawn - called).abs() / called
 }
 
 /// One percent, or half a unit of the last decimal written where that is more.
-fn rounding(q: Quantity) -> f64 {
+pub(super) fn rounding(q: Quantity) -> f64 {
     let half = 0.5 * 10f64.powi(-i32::from(q.decimals)) / q.value;
     if q.decimals == 0 { 0.01 } else { half.max(0.01) }
 }
@@ -328,188 +316,11 @@ fn diagonal(scene: &Scene<'_>, view: usize) -> f64 {
 }
 
 /// A callout can only use so many candidates; the nearest ones bound the work on sheets of thousands of holes.
-fn keep_nearest(edges: &mut Vec<Edge>, capacity: Option<u32>) {
+pub(super) fn keep_nearest(edges: &mut Vec<Edge>, capacity: Option<u32>) {
     edges.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.spot.cmp(&b.spot)));
     if let Some(n) = capacity {
         edges.truncate((4 * n as usize).max(64));
     }
-}
-
-/// Holes for a callout that points at nothing: of its size and near its text, or of its size anywhere if it
-/// counts several or speaks of all.
-fn by_nearness(scene: &Scene<'_>, out: &mut Candidate) {
-    let s = out.statement;
-    let statement = &scene.statements[s];
-    let c = &statement.callout;
-    let wide = c.count.is_some_and(|n| n > 1) || c.general || is_side_view(scene, statement);
-    let home = nearest_view(scene, statement);
-    let mut edges = Vec::new();
-    let mut rest = Vec::new();
-    for (spot, place) in scene.spots.iter().enumerate() {
-        if out.edges.iter().any(|e| e.spot == spot) {
-            continue;
-        }
-        if place.space != statement.origin.space && !(c.general && statement.origin.space != 0) {
-            continue;
-        }
-        let gap = (statement.bounds.distance(place.at) - place.drawn / 2.0).max(0.0);
-        let heights = gap / statement.height;
-        if !wide && heights > REACH {
-            continue;
-        }
-        // Far holes of another size are never taken; on a sheet of thousands they must cost nothing to pass over.
-        let far = !c.general && heights > 3.0;
-        if far
-            && statement
-                .called()
-                .is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) > rounding(q))
-        {
-            continue;
-        }
-        let size = size_term(scene, s, spot, 3.0);
-        let fits = size.cost == 0.0 && (c.size.is_some() || c.thread.is_some());
-        if !fits && (c.general || wide) {
-            if c.general && !statement.typical() {
-                rest.push(general_edge(spot, size));
-            }
-            continue;
-        }
-        if !fits && (heights > 3.0 || size.cost > 2.5) {
-            continue;
-        }
-        if c.general && !statement.typical() {
-            edges.push(general_edge(spot, size));
-            continue;
-        }
-        edges.push(near_edge(scene, spot, size, heights, wide, home));
-    }
-    if c.general && edges.is_empty() {
-        // "ALL HOLES" of a size that no circle is drawn at: it still speaks of all that nothing else speaks of.
-        edges = rest;
-    }
-    if wide
-        && !c.general
-        && let Some(best) = edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost))
-    {
-        out.like = Some(scene.spots[best.spot].drawn);
-    }
-    if edges.is_empty() && out.edges.is_empty() && wide && !c.general {
-        edges = as_many_alike(scene, s, home);
-    }
-    if wide && !c.general {
-        in_one_view(scene, &mut edges, c.count, home);
-    } else if edges.is_empty() && !c.general && c.size.is_some() {
-        edges.extend(only_of_its_size(scene, s, home));
-    }
-    keep_nearest(&mut edges, out.capacity);
-    out.edges.append(&mut edges);
-}
-
-/// Where one view alone has as many fitting holes as are counted, the nearest one first, it is the one spoken of.
-fn in_one_view(scene: &Scene<'_>, edges: &mut Vec<Edge>, count: Option<u32>, home: Option<usize>) {
-    let Some(count) = count else { return };
-    let mut in_view = vec![0_u32; scene.views.views.len()];
-    for e in edges.iter() {
-        in_view[scene.spots[e.spot].view] += 1;
-    }
-    let full = |v: &usize| in_view[*v] == count;
-    let others = || {
-        (0..in_view.len()).filter(|v| full(v)).min_by(|&a, &b| {
-            let least = |v: usize| {
-                edges
-                    .iter()
-                    .filter(|e| scene.spots[e.spot].view == v)
-                    .map(|e| e.cost)
-                    .fold(f64::INFINITY, f64::min)
-            };
-            least(a).total_cmp(&least(b)).then(a.cmp(&b))
-        })
-    };
-    if let Some(view) = home.filter(full).or_else(others) {
-        edges.retain(|e| scene.spots[e.spot].view == view);
-    }
-}
-
-/// The holes of a view where one size, not far from the one called out, is drawn as often as the callout counts.
-fn as_many_alike(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Vec<Edge> {
-    let statement = &scene.statements[s];
-    let (Some(count), Some(view)) = (statement.callout.count, home) else { return Vec::new() };
-    let mut inside: Vec<usize> = (0..scene.spots.len()).filter(|&p| scene.spots[p].view == view).collect();
-    inside.sort_by(|&a, &b| scene.spots[a].drawn.total_cmp(&scene.spots[b].drawn).then(a.cmp(&b)));
-    let groups = inside.chunk_by(|&a, &b| same_diameter(scene.spots[a].drawn, scene.spots[b].drawn));
-    let fits =
-        |group: &&[usize]| group.len() == count as usize && size_term(scene, s, group[0], 3.0).cost < 2.4;
-    let mut fitting = groups.filter(fits);
-    let Some(only) = fitting.next().filter(|_| fitting.next().is_none()) else { return Vec::new() };
-    let edge_to = |&spot: &usize| {
-        let terms = vec![
-            term("no-anchor", NO_ANCHOR, "no leader, dimension or tag".to_owned()),
-            size_term(scene, s, spot, 3.0),
-            term("as-many-alike", 0.4, format!("{count} circles of one size are drawn in the view")),
-        ];
-        edge(spot, PairedBy::Count, terms)
-    };
-    only.iter().map(edge_to).collect()
-}
-
-/// The hole of a view that alone has the size called out there, however far away.
-fn only_of_its_size(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Option<Edge> {
-    let fits = |spot: usize| {
-        let called = scene.statements[s].called().filter(|q| q.value > 0.0);
-        called.is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) <= rounding(q))
-    };
-    let mut fitting =
-        (0..scene.spots.len()).filter(|&p| Some(scene.spots[p].view) == home).filter(|&p| fits(p));
-    let only = fitting.next().filter(|_| fitting.next().is_none())?;
-    let terms = vec![
-        term("no-anchor", NO_ANCHOR, "no leader, dimension or tag".to_owned()),
-        size_term(scene, s, only, 3.0),
-        term("only-of-its-size", ONLY, "far away, but no other hole of the view has the size".to_owned()),
-    ];
-    Some(edge(only, PairedBy::Nearest, terms))
-}
-
-fn general_edge(spot: usize, size: CostTerm) -> Edge {
-    let size = CostTerm { cost: size.cost.min(1.0), ..size };
-    let note = term("general-note", GENERAL, "a note for all holes not called out otherwise".to_owned());
-    edge(spot, PairedBy::Count, vec![note, size])
-}
-
-fn near_edge(
-    scene: &Scene<'_>,
-    spot: usize,
-    size: CostTerm,
-    heights: f64,
-    wide: bool,
-    home: Option<usize>,
-) -> Edge {
-    let place = &scene.spots[spot];
-    let mut terms = vec![term("no-anchor", NO_ANCHOR, "no leader, dimension or tag".to_owned()), size];
-    let by = if wide && heights > REACH { PairedBy::Count } else { PairedBy::Nearest };
-    let distance = if wide {
-        0.4 * heights / (heights + 20.0) + if heights > REACH { 0.4 } else { 0.0 }
-    } else {
-        PER_HEIGHT * heights
-    };
-    terms.push(term("distance", distance, format!("{heights:.1} letter heights from text to rim")));
-    if home.is_some_and(|h| h != place.view) {
-        terms.push(term("other-view", OTHER_VIEW, "the text stands nearer to another view".to_owned()));
-    }
-    edge(spot, by, terms)
-}
-
-/// The view that a text stands in or nearest to.
-fn nearest_view(scene: &Scene<'_>, s: &Statement) -> Option<usize> {
-    let middle = Point::new(
-        f64::midpoint(s.bounds.min.x, s.bounds.max.x),
-        f64::midpoint(s.bounds.min.y, s.bounds.max.y),
-    );
-    (0..scene.views.views.len())
-        .filter(|&v| scene.views.views[v].space == s.origin.space && scene.with_holes[v])
-        .min_by(|&a, &b| {
-            let d = |v: usize| scene.views.views[v].bounds.distance(middle);
-            d(a).total_cmp(&d(b)).then(a.cmp(&b))
-        })
 }
 
 /// Whether two callouts say the same thing, so that it does not matter which of them a hole takes.

@@ -11,6 +11,7 @@ mod flow;
 mod join;
 mod left;
 mod near;
+mod nearness;
 mod order;
 mod places;
 mod resolve;
