@@ -1,4 +1,4 @@
-//! Lengths and angles as types. The only place where millimetres and inches meet.
+//! Lengths, angles and torques as types. The only place where millimetres and inches, newtons and pounds meet.
 //!
 //! Constructors refuse NaN and infinity, so a value that exists can be computed with.
 
@@ -191,5 +191,72 @@ impl Angle {
     /// The value in radians.
     pub fn radians(self) -> f64 {
         self.0.to_radians()
+    }
+}
+
+/// Newton-metres in one pound-force inch (exact: 4.448 221 615 260 5 N in a pound-force, 0.0254 m in an inch).
+pub const NM_PER_LBF_IN: f64 = 4.448_221_615_260_5 * 0.0254;
+
+/// The unit that a torque is written in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum TorqueUnit {
+    /// Newton-metre.
+    NewtonMetre,
+    /// Pound-force inch.
+    PoundInch,
+}
+
+impl TorqueUnit {
+    /// Newton-metres in one of this unit.
+    pub const fn in_nm(self) -> f64 {
+        match self {
+            TorqueUnit::NewtonMetre => 1.0,
+            TorqueUnit::PoundInch => NM_PER_LBF_IN,
+        }
+    }
+
+    /// The name used in files and reports: `N·m` or `lbf·in`.
+    pub const fn name(self) -> &'static str {
+        match self {
+            TorqueUnit::NewtonMetre => "N·m",
+            TorqueUnit::PoundInch => "lbf·in",
+        }
+    }
+}
+
+impl fmt::Display for TorqueUnit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+/// A torque (N·m inside), always finite when built by the constructor.
+///
+/// ```
+/// use boreband::units::{Torque, TorqueUnit};
+/// // By hand: 144 lbf·in times 0.112985 N·m.
+/// assert!((Torque::new(144.0, TorqueUnit::PoundInch).unwrap().nm() - 16.2698).abs() < 1e-4);
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
+pub struct Torque(f64);
+
+impl Torque {
+    /// A torque given in `unit`.
+    ///
+    /// # Errors
+    /// [`NotFinite`] for NaN and infinities.
+    pub fn new(value: f64, unit: TorqueUnit) -> Result<Self, NotFinite> {
+        let value = value * unit.in_nm();
+        if value.is_finite() { Ok(Torque(value)) } else { Err(NotFinite(value)) }
+    }
+
+    /// The value in newton-metres.
+    pub const fn nm(self) -> f64 {
+        self.0
+    }
+
+    /// The value in `unit`.
+    pub const fn value_in(self, unit: TorqueUnit) -> f64 {
+        self.0 / unit.in_nm()
     }
 }
