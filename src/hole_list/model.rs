@@ -1,10 +1,10 @@
 //! A hole list as written to rows as the program uses them: lengths with their unit, the drawing's facts filled in.
 
 use super::pattern::Pattern;
-use super::values::{Coating as WrittenCoating, EdgeFinish, LengthAboveZero, LengthFromZero, Stated};
+use super::values::{Coating as WrittenCoating, EdgeFinish, Stated};
 use super::wire::{DrawingEntry, HoleList, HoleRow, ScrewRow};
 use crate::joint::{Coating, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
-use crate::reading::Placed;
+use crate::reading::{LengthAboveZero, LengthFromZero, Placed};
 use crate::units::{Angle, Length, Unit};
 
 /// One list, read.

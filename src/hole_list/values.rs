@@ -5,32 +5,11 @@ use std::borrow::Cow;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
 use crate::joint::ScrewForm;
-use crate::reading::{At, Bound, Choice, Choose, NumberLimits, Written, number, number_schema, written};
+use crate::reading::{
+    At, Bound, Choice, Choose, LengthAboveZero, NumberLimits, Written, number, number_schema, written,
+};
 use crate::trade::Process;
 use crate::units::Unit;
-
-/// No length of a joint or a sheet reaches this, in either unit; beyond it a unit or a decimal point is wrong.
-const LONGEST: f64 = 10_000.0;
-
-number! {
-    /// A length that cannot be nothing, in the file's unit.
-    pub(super) struct LengthAboveZero = NumberLimits {
-        from: Bound::Excluding(0.0),
-        to: Bound::Including(LONGEST),
-        whole: false,
-        expected: "a length above 0 and at most 10000 in the file's unit",
-    };
-}
-
-number! {
-    /// A length that may be nothing, in the file's unit.
-    pub(super) struct LengthFromZero = NumberLimits {
-        from: Bound::Including(0.0),
-        to: Bound::Including(LONGEST),
-        whole: false,
-        expected: "a magnitude of 0 or more and at most 10000 in the file's unit",
-    };
-}
 
 number! {
     /// How many holes.
@@ -49,17 +28,6 @@ number! {
         to: Bound::Excluding(45.0),
         whole: false,
         expected: "an angle from 0 to below 45 degrees",
-    };
-}
-
-number! {
-    /// Brinell hardness.
-    pub(super) struct Brinell = NumberLimits {
-        from: Bound::Excluding(0.0),
-        // The Brinell scale ends at about 650 HBW (ISO 6506-1; from memory).
-        to: Bound::Including(650.0),
-        whole: false,
-        expected: "a Brinell hardness above 0 and at most 650",
     };
 }
 

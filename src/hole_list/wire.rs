@@ -3,12 +3,11 @@
 //! Checks that need more than one value stand in `checks`; what the values mean is told in `model`.
 
 use super::checks;
-use super::values::{
-    Brinell, Coating, Count, Degrees, EdgeFinish, FitName, LengthAboveZero, LengthFromZero, LimitPair,
-};
+use super::values::{Coating, Count, Degrees, EdgeFinish, FitName, LimitPair};
 use crate::joint::ScrewForm;
 use crate::reading::{
-    AnyText, Band, Choose, Coordinates, Format, MaterialName, PathText, Placed, Text, ThreadName, written,
+    AnyText, Band, Brinell, Choose, Coordinates, Format, LengthAboveZero, LengthFromZero, MaterialName,
+    PathText, Placed, Text, ThreadName, written,
 };
 use crate::trade::Process;
 use crate::units::Unit;

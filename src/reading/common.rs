@@ -1,4 +1,4 @@
-//! What several kinds of file state alike: threads, materials, bands.
+//! What several kinds of file state alike: threads, materials, lengths, hardness, bands.
 
 use std::borrow::Cow;
 
@@ -119,6 +119,40 @@ number! {
         to: Bound::Including(200.0),
         whole: false,
         expected: "a percentage from 0 to 200",
+    };
+}
+
+/// No length of a joint or a sheet reaches this, in either unit; beyond it a unit or a decimal point is wrong.
+const LONGEST: f64 = 10_000.0;
+
+number! {
+    /// A length that cannot be nothing, in the file's unit.
+    pub struct LengthAboveZero = NumberLimits {
+        from: Bound::Excluding(0.0),
+        to: Bound::Including(LONGEST),
+        whole: false,
+        expected: "a length above 0 and at most 10000 in the file's unit",
+    };
+}
+
+number! {
+    /// A length that may be nothing, in the file's unit.
+    pub struct LengthFromZero = NumberLimits {
+        from: Bound::Including(0.0),
+        to: Bound::Including(LONGEST),
+        whole: false,
+        expected: "a magnitude of 0 or more and at most 10000 in the file's unit",
+    };
+}
+
+number! {
+    /// Brinell hardness.
+    pub struct Brinell = NumberLimits {
+        from: Bound::Excluding(0.0),
+        // The Brinell scale ends at about 650 HBW (ISO 6506-1; from memory).
+        to: Bound::Including(650.0),
+        whole: false,
+        expected: "a Brinell hardness above 0 and at most 650",
     };
 }
 
