@@ -81,6 +81,19 @@ pub struct Coating {
     pub stated_before: bool,
 }
 
+/// The collar that extruding draws up round a hole.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Collar {
+    /// Height above the sheet.
+    pub height: Length,
+    /// Outside diameter; none if not stated.
+    pub outside: Option<Length>,
+    /// Diameter pierced before extruding; none if not stated.
+    pub pierce: Option<Length>,
+    /// Radius at the entry, over which no thread forms; none if not stated.
+    pub entry_radius: Option<Length>,
+}
+
 /// A band set by the user, percent on the rolled basis.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct UserBand {
@@ -136,8 +149,8 @@ pub struct Row {
     pub entrance_diameter: Option<Length>,
     /// Draft per side.
     pub draft: Option<Angle>,
-    /// Height of an extruded collar.
-    pub collar_height: Option<Length>,
+    /// An extruded collar.
+    pub collar: Option<Collar>,
     /// True if the edge is reamed after cutting, false if stated as cut.
     pub edge_reamed: Option<bool>,
     /// World coordinates in the drawing's own units.

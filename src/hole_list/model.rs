@@ -2,8 +2,8 @@
 
 use super::pattern::Pattern;
 use super::values::{Coating as WrittenCoating, EdgeFinish, Stated};
-use super::wire::{DrawingEntry, HoleList, HoleRow, ScrewRow};
-use crate::joint::{Coating, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
+use super::wire::{Collar as WrittenCollar, DrawingEntry, HoleList, HoleRow, ScrewRow};
+use crate::joint::{Coating, Collar, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
 use crate::reading::{LengthAboveZero, LengthFromZero, Placed};
 use crate::units::{Angle, Length, Unit};
 
@@ -82,7 +82,7 @@ fn row(file: &str, unit: Unit, drawing: &Making, written: &Placed<HoleRow>) -> R
         depth: above_zero(value.depth, unit),
         entrance_diameter: above_zero(value.entrance_diameter, unit),
         draft: value.draft_deg.and_then(|d| Angle::from_degrees(d.0).ok()),
-        collar_height: value.collar.as_ref().and_then(|c| above_zero(c.height, unit)),
+        collar: value.collar.as_ref().and_then(|c| collar(c, unit)),
         edge_reamed: value.edge_finish.map(|e| e.0 == EdgeFinish::Reamed),
         at,
         layer: value.layer.as_ref().map(|t| t.0.clone()),
@@ -132,6 +132,15 @@ fn coating(written: &WrittenCoating, unit: Unit) -> Option<Coating> {
     Some(Coating {
         thickness: above_zero(written.thickness, unit)?,
         stated_before: written.stated?.0 == Stated::Before,
+    })
+}
+
+fn collar(written: &WrittenCollar, unit: Unit) -> Option<Collar> {
+    Some(Collar {
+        height: above_zero(written.height, unit)?,
+        outside: above_zero(written.outside_diameter, unit),
+        pierce: above_zero(written.pierce, unit),
+        entry_radius: from_zero(written.entry_radius, unit),
     })
 }
 

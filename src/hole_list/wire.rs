@@ -139,5 +139,11 @@ written! {
     pub(super) struct Collar {
         /// Height above the sheet.
         "height" => height: required LengthAboveZero,
+        /// Outside diameter of the collar.
+        "outside_diameter" => outside_diameter: optional LengthAboveZero,
+        /// Diameter that is pierced before extruding.
+        "pierce" => pierce: optional LengthAboveZero,
+        /// Radius at the entry, over which no thread forms.
+        "entry_radius" => entry_radius: optional LengthFromZero,
     }
 }

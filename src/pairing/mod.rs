@@ -293,7 +293,7 @@ pub struct Hole {
     pub called: Option<StatedSize>,
     /// Size in the list.
     pub listed: Option<StatedSize>,
-    /// Diameter of a counterbore or countersink that belongs to it, and its depth where stated.
+    /// Diameter of a counterbore or countersink that belongs to it, and its depth where stated or given by its angle.
     pub entry: Option<(Role, Length, Option<Length>)>,
     /// Depth of a blind hole, list over callout.
     pub depth: Option<Length>,

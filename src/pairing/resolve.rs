@@ -8,6 +8,7 @@ use super::texts::Statement;
 use super::{Conflict, Hole, PairedBy, Role, ThicknessSource, confidence, texts};
 use crate::callout::{Callout, Quantity, Size, WrittenTolerance};
 use crate::joint::{Defaults, DrawingRows, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
+use crate::trade::countersink_depth;
 use crate::units::Length;
 
 /// What a hole is resolved from.
@@ -52,6 +53,8 @@ pub(super) fn hole(
     let (making, thickness_source) = making(sources, spot, callout, row.map(|r| r.1));
     thickness_conflict(sources, spot, number, callout, row.map(|r| r.1), conflicts);
     let (paired_by, confidence) = evidence(taken, row.map(|r| r.2));
+    let called = callout.and_then(|c| called(scene, c));
+    let true_size = scene.units.drawn(place.drawn / scene.scales[place.view]);
     Hole {
         id: format!("H{}", number + 1),
         circle,
@@ -68,9 +71,9 @@ pub(super) fn hole(
         screw: screw(sources, spot, statement, row.map(|r| r.1)),
         making,
         thickness_source,
-        called: callout.and_then(|c| called(scene, c)),
+        entry: entry(scene, spot, callout, called.as_ref().and_then(|c| c.nominal).unwrap_or(true_size)),
+        called,
         listed: row.and_then(|r| listed(r.1)),
-        entry: entry(scene, spot, callout),
         depth: depth(scene, callout, row.map(|r| r.1)),
     }
 }
@@ -274,11 +277,12 @@ fn listed(row: &Row) -> Option<StatedSize> {
     (size.nominal.is_some() || size.tolerance.is_some()).then_some(size)
 }
 
-/// Counterbore or countersink: called out, else drawn.
+/// Counterbore or countersink: called out, else drawn. The depth of a countersink follows from its angle.
 fn entry(
     scene: &Scene<'_>,
     spot: usize,
     callout: Option<&Callout>,
+    hole: Length,
 ) -> Option<(Role, Length, Option<Length>)> {
     let place = &scene.spots[spot];
     let drawn = entry_ring(scene, spot)
@@ -290,7 +294,9 @@ fn entry(
     };
     let length = |q: Option<Quantity>| q.and_then(|q| scene.units.length(q));
     let diameter = length(stated.and_then(|e| e.diameter)).or(drawn)?;
-    Some((role, diameter, length(stated.and_then(|e| e.depth))))
+    let angle = stated.and_then(|e| e.angle).filter(|_| role == Role::Countersink);
+    let depth = length(stated.and_then(|e| e.depth)).or_else(|| countersink_depth(diameter, hole, angle?));
+    Some((role, diameter, depth))
 }
 
 /// The innermost larger circle of a hole's stack that is an entry.

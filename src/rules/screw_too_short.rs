@@ -1,9 +1,10 @@
 #![doc = include_str!("screw-too-short.md")]
 
-use super::{Rule, ScrewHole, Subject, metal, sizes, words};
+use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
 use crate::trade::point_taper;
 use crate::units::Length;
+use crate::verdict::least;
 
 /// The rule.
 pub(super) const RULE: Rule =
@@ -17,9 +18,9 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     subject
         .screw_holes()
         .filter_map(|it| {
-            let reach = it.reach()?;
-            let (short, long) = point_taper(&it.screw.thread);
-            let (most, least) = ((reach - short).max(Length::ZERO), (reach - long).max(Length::ZERO));
+            let lengths = it.lengths();
+            let (reach, (least, most)) = (lengths.reach?, lengths.full_thread?);
+            let (_, long) = point_taper(&it.screw.thread);
             let wanted = holds(&it, long)?;
             if least > wanted - sizes::SAME {
                 return None;
@@ -42,8 +43,9 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 
 /// Full thread that the metal could hold with a point of that length.
 fn holds(it: &ScrewHole<'_>, taper: Length) -> Option<Length> {
-    let blind = it.hole.depth.map(|depth| depth - taper - it.screw.thread.pitch);
-    let usable = metal::least(it.through(), blind)?;
+    let lengths = it.lengths();
+    let blind = lengths.blind.map(|depth| depth - taper - it.screw.thread.pitch);
+    let usable = least(lengths.through, blind)?;
     Some(usable.min(it.screw.thread.major * MOST_DIAMETERS).max(Length::ZERO))
 }
 

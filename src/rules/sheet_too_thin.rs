@@ -18,7 +18,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         .screw_holes()
         .filter(|it| it.screw.form != ScrewForm::Spaced)
         .filter_map(|it| {
-            let collar = it.row.is_some_and(|row| row.collar_height.is_some());
+            let collar = it.row.is_some_and(|row| row.collar.is_some());
             if collar || it.hole.making.process == Some(Process::Extruded) {
                 return None;
             }
@@ -43,7 +43,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::joint::Row;
+    use crate::joint::{Collar, Row};
     use crate::pairing::Role;
     use crate::rules::scene::{Scene, mm};
 
@@ -75,7 +75,10 @@ mod tests {
     fn silent_at_two_pitches_and_with_a_collar() {
         assert_eq!(scene(1.4).run(&RULE), []);
         let mut collared = scene(1.0);
-        collared.row(Row { collar_height: Some(mm(1.0)), ..Row::default() }, &[0]);
+        collared.row(
+            Row { collar: Some(Collar { height: mm(1.0), ..Collar::default() }), ..Row::default() },
+            &[0],
+        );
         assert_eq!(collared.run(&RULE), []);
         let mut extruded = scene(1.0);
         extruded.paired.holes[0].making.process = Some(Process::Extruded);

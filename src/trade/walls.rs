@@ -1,7 +1,7 @@
 //! What the wall of a hole does: collars, blind depth, coatings. Geometry only.
 
 use super::Thread;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// Height of an extruded collar by volume balance: (di² − dp²) t / (Do² − di²). Published: Hole Extrusions
 /// Part 1, MetalForming Magazine, October 2011 (the volumes are shown there; the algebra is reconstructed from
@@ -41,6 +41,21 @@ pub fn collar_pierce(inside: Length, height: Length, sheet: Length, outside: Len
     }
     let square = di * di - (outer * outer - di * di) * h / t;
     (square >= 0.0).then(|| Length::from_mm(square.sqrt()).ok()).flatten()
+}
+
+/// Depth of a countersink of that diameter and included angle in a hole: (D − d) / (2 tan(angle / 2))
+/// (trigonometry). None for an angle that is no cone (0 or 180 degrees and beyond).
+///
+/// ```
+/// use boreband::trade::countersink_depth;
+/// use boreband::units::{Angle, Length};
+/// let mm = |v| Length::from_mm(v).unwrap();
+/// let depth = countersink_depth(mm(6.0), mm(3.6), Angle::from_degrees(90.0).unwrap()).unwrap();
+/// assert!((depth.mm() - 1.2).abs() < 1e-9); // 2.4 / (2 tan 45°), by hand
+/// ```
+pub fn countersink_depth(outer: Length, hole: Length, included: Angle) -> Option<Length> {
+    let cone = included.degrees() > 0.0 && included.degrees() < 180.0;
+    cone.then(|| (outer - hole).max(Length::ZERO) / (2.0 * (included.radians() / 2.0).tan()))
 }
 
 /// Depth of a blind hole: full engagement, the tapered point and clearance, the last two in pitches (common

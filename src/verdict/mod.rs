@@ -5,10 +5,14 @@ mod bands;
 pub mod calculator;
 mod interval;
 mod limits;
+mod metal;
 mod notation;
 mod tapped;
 #[cfg(test)]
 mod tests;
+
+pub use metal::Metal;
+pub(crate) use metal::least;
 
 use crate::joint::ScrewForm;
 use crate::pairing::{Hole, Paired};
@@ -220,15 +224,16 @@ pub fn judge(hole: &Hole, paired: &Paired) -> Judged {
     }
 }
 
-/// What is known of the joint at a hole. A collar adds its height to the thickness.
+/// What is known of the joint at a hole. The thickness is that of the metal in which the thread is formed: with a
+/// collar's height, without a counterbore or countersink, and no more than the depth of a blind hole.
 fn joint_of<'a>(hole: &Hole, paired: &Paired, thread: &'a Thread) -> bands::Joint<'a> {
     let making = &hole.making;
     let row = hole.row.and_then(|r| paired.rows.get(r)).map(|seen| &seen.row);
-    let collar = row.and_then(|r| r.collar_height).unwrap_or(Length::ZERO);
+    let metal = Metal::of(hole, row);
     bands::Joint {
         thread,
         material: making.material,
-        thickness: making.thickness.map(|t| t + collar),
+        thickness: making.thickness.and_then(|_| metal.length()),
         process: making.process,
         user_band: making.band,
         hardness_hb: making.hardness_hb,

@@ -7,7 +7,7 @@ use super::*;
 use crate::callout::{Callout, Part, Quantity, Size, Span, note::GeneralTolerance};
 use crate::drawing::Origin;
 use crate::geometry::Point;
-use crate::joint::{Making, Row, Screw, StatedSize, Tolerance, UserBand};
+use crate::joint::{Collar, Making, Row, Screw, StatedSize, Tolerance, UserBand};
 use crate::pairing::{PairedBy, SeenCallout, SeenRow, Sheet, ThicknessSource, UnitReading, UnitSource};
 use crate::trade::{Material, Process};
 use crate::units::Unit;
@@ -256,7 +256,7 @@ fn limits_and_fits() {
 fn collar_and_user_band_and_hardness() {
     let mut paired = sheet_of(Unit::Mm);
     let mut hole = hole("M4", mm(3.6), steel(1.0, Some(Process::Extruded)));
-    let row = Row { collar_height: Some(mm(1.0)), ..Row::default() };
+    let row = Row { collar: Some(Collar { height: mm(1.0), ..Collar::default() }), ..Row::default() };
     paired.rows.push(SeenRow { row, holes: vec![0], by: PairedBy::Tag, missing_at: Vec::new(), left: None });
     assert_eq!(judge(&hole, &paired).band.expect("band").band.target, 90.0); // 1 mm alone: t/D 0.25
     hole.row = Some(0);

@@ -221,7 +221,7 @@ fn every_length_takes_the_unit_of_the_file() {
     let list = only_list(
         r#"{"format": 1, "unit": "in", "drawings": [{"drawing": "p.dxf", "thickness": 1, "holes": [{
           "tag": "A", "grip": 2, "limits": [0.5, 1], "depth": 3, "entrance_diameter": 4, "draft_deg": 1,
-          "collar": {"height": 5}, "capability": {"mean": 6, "sd": 0.1},
+          "collar": {"height": 5, "outside_diameter": 7, "pierce": 2, "entry_radius": 0.5}, "capability": {"mean": 6, "sd": 0.1},
           "coating": {"thickness": 0.2, "stated": "after"}, "at": [[7, 8]], "edge_finish": "reamed"}]}]}"#,
     );
     let row = &list.entries[0].rows[0];
@@ -237,7 +237,9 @@ fn every_length_takes_the_unit_of_the_file() {
     let close = |length: Option<Length>, mm: f64| (length.unwrap().mm() - mm).abs() < 1e-9;
     assert!(close(row.depth, 76.2));
     assert!(close(row.entrance_diameter, 101.6));
-    assert!(close(row.collar_height, 127.0));
+    let collar = row.collar.unwrap();
+    assert!(close(Some(collar.height), 127.0) && close(collar.outside, 177.8));
+    assert!(close(collar.pierce, 50.8) && close(collar.entry_radius, 12.7));
     assert!(close(row.capability.map(|c| c.0), 152.4));
     assert!(close(row.making.coating.map(|c| c.thickness), 5.08));
     assert!(!row.making.coating.unwrap().stated_before);

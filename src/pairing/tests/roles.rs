@@ -128,7 +128,10 @@ fn a_countersink_belongs_to_its_hole() {
         .drawing();
     let paired = alone(&drawing);
     assert_eq!(roles(&paired), ["hole", "countersink"]);
-    assert_eq!(paired.holes[0].entry, Some((Role::Countersink, mm(8.6), None)));
+    let (role, diameter, depth) = paired.holes[0].entry.unwrap();
+    assert_eq!((role, diameter), (Role::Countersink, mm(8.6)));
+    // (8.6 − 4.3) / (2 tan 45°), by hand.
+    assert!((depth.unwrap().mm() - 2.15).abs() < 1e-9);
 }
 
 #[test]
