@@ -12,6 +12,7 @@
 //! | 1 | [`trade`] | what the trade knows: threads, engagement, bands, tolerances, drills, gauges |
 //! | 2 | [`drawing`] | the neutral drawing: circles, texts, leaders, dimensions in world coordinates |
 //! | 2 | [`joint`] | what people ask of a hole: screw, material, thickness, process, row of a list |
+//! | 2 | [`practice`] | what a shop decides over the trade: limits, each with where it came from |
 //! | 3 | [`dxf`] | bytes to a drawing and the problems met |
 //! | 3 | [`callout`] | text to a callout value with spans |
 //! | 3 | [`reading`] | JSON that people write, strictly: each value with its place, all faults at once |
@@ -37,6 +38,7 @@ pub mod geometry;
 pub mod hole_list;
 pub mod joint;
 pub mod pairing;
+pub mod practice;
 pub mod reading;
 pub mod report;
 pub mod rules;

@@ -65,7 +65,7 @@ fn hole(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
         space: space.map_or_else(|| "model".to_owned(), |space| space.name.clone()),
         drawn_diameter_mm: mm(hole.drawn),
         view_scale: round(hole.view_scale, 1e6),
-        layer: examined.subject().layer_name(hole.origin.layer).unwrap_or("0").to_owned(),
+        layer: examined.layer_name(hole.origin.layer).unwrap_or("0").to_owned(),
         handle: hole.origin.handle_text(),
         tag: hole.tag.clone(),
         callout: callout

@@ -11,10 +11,11 @@ mod totals;
 pub use result::*;
 pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};
 
-use crate::drawing::{Drawing, Problem, ReadState};
+use crate::drawing::{Drawing, LayerId, Problem, ReadState};
 use crate::dxf;
 use crate::joint::{Defaults, DrawingRows};
 use crate::pairing::{Paired, pair};
+use crate::practice::Practice;
 use crate::rules::Subject;
 use crate::settings::Policy;
 use crate::verdict::{Judged, judge};
@@ -47,14 +48,22 @@ pub struct Examined {
 
 impl Examined {
     /// The subject of the rules.
-    pub fn subject(&self) -> Subject<'_> {
+    pub fn subject<'a>(&'a self, path: &'a str, practice: &'a Practice) -> Subject<'a> {
         Subject {
+            path,
             state: self.state,
             problems: &self.problems,
             drawing: &self.drawing,
             paired: &self.paired,
             judged: &self.judged,
+            practice,
         }
+    }
+
+    /// Name of a layer; none if the drawing does not know it.
+    pub fn layer_name(&self, layer: LayerId) -> Option<&str> {
+        let index = usize::try_from(layer).ok()?;
+        self.drawing.layers.get(index).map(|layer| layer.name.as_str())
     }
 
     /// A drawing of which nothing could be read, for this reason.
@@ -82,7 +91,7 @@ pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
     let lost = problems.iter().any(|problem| problem.loss);
     let state = if lost { ReadState::PartlyRead } else { ReadState::Read };
     let paired = pair(&reading.drawing, against.rows, against.defaults);
-    let judged = paired.holes.iter().map(|hole| judge(hole, &paired)).collect();
+    let judged = paired.holes.iter().map(|hole| judge(hole, &paired, &against.policy.practice)).collect();
     Examined { state, problems, drawing: reading.drawing, paired, judged }
 }
 
@@ -90,7 +99,7 @@ pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
 pub fn check(path: &str, bytes: &[u8], against: Against<'_>) -> DrawingResult {
     let examined = examine(bytes, against);
     let digest = format!("blake3:{}", blake3::hash(bytes).to_hex());
-    let findings = gate::findings(&examined.subject(), against.policy);
+    let findings = gate::findings(&examined.subject(path, &against.policy.practice), against.policy);
     build::drawing(path, digest, &examined, against.rows, findings)
 }
 
@@ -98,7 +107,7 @@ pub fn check(path: &str, bytes: &[u8], against: Against<'_>) -> DrawingResult {
 pub fn unopened(path: &str, reason: &str, against: Against<'_>) -> DrawingResult {
     let problem = Problem { line: 0, offset: 0, message: reason.to_owned(), loss: true };
     let examined = Examined::unreadable(problem);
-    let findings = gate::findings(&examined.subject(), against.policy);
+    let findings = gate::findings(&examined.subject(path, &against.policy.practice), against.policy);
     build::drawing(path, String::new(), &examined, against.rows, findings)
 }
 

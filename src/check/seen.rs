@@ -165,7 +165,7 @@ fn circle(seen: &SeenCircle, examined: &Examined) -> Option<CircleResult> {
         y: circle.center.y,
         diameter: circle.diameter,
         handle: origin.handle_text(),
-        layer: examined.subject().layer_name(origin.layer).unwrap_or("0").to_owned(),
+        layer: examined.layer_name(origin.layer).unwrap_or("0").to_owned(),
         space: space.map_or_else(|| "model".to_owned(), |space| space.name.clone()),
         made_of: circle.made_of.name().to_owned(),
         visible: origin.visible,

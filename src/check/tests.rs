@@ -1,4 +1,5 @@
 use super::*;
+use crate::practice::Practice;
 use crate::rules::scene::{Scene, band, mm};
 use crate::verdict::{Engagement, Verdict};
 
@@ -22,7 +23,7 @@ fn examined() -> Examined {
 
 fn result() -> DrawingResult {
     let examined = examined();
-    let findings = gate::findings(&examined.subject(), &Policy::default());
+    let findings = gate::findings(&examined.subject("lid.dxf", &Practice::default()), &Policy::default());
     build::drawing("lid.dxf", "blake3:0".to_owned(), &examined, None, findings)
 }
 

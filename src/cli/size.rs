@@ -6,6 +6,7 @@ use super::args::{TextOrJson, When};
 use super::inputs::{given, material, process};
 use super::output::{self, Refused};
 use super::terminal;
+use crate::practice::Practice;
 use crate::report::size as form;
 use crate::trade::{Material, Thread, read_length};
 use crate::units::{Angle, Length};
@@ -78,7 +79,7 @@ Exit codes: 0 answered, 2 an argument could not be read.";
 /// Runs `size`; the exit code.
 pub(super) fn run(args: &SizeArgs) -> Result<u8, Refused> {
     let question = question(args)?;
-    let answer = answer(&question);
+    let answer = answer(&question, &Practice::default());
     let (width, colour) = (terminal::width(), terminal::colour(args.color));
     output::result(|out| match args.format {
         TextOrJson::Text => form::write_text(&question, &answer, width, colour, out),

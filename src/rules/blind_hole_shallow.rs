@@ -2,6 +2,7 @@
 
 use super::{Rule, Subject, sizes, words};
 use crate::finding::{Finding, Level};
+use crate::practice::Limit;
 
 /// The rule.
 pub(super) const RULE: Rule = Rule {
@@ -17,15 +18,18 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         .screw_holes()
         .filter_map(|it| {
             let (depth, reach) = (it.hole.depth?, it.reach()?);
-            let needed = reach + it.screw.thread.pitch;
+            let limits = &subject.practice.limits;
+            let needed = reach + limits.length(Limit::BlindClearance, &it.screw.thread);
             if needed < depth + sizes::SAME {
                 return None;
             }
             let message = format!(
-                "the {} screw reaches {} into a hole {} deep; with one pitch of clearance {} is needed",
+                "the {} screw reaches {} into a hole {} deep; with {} of clearance{} {} is needed",
                 it.screw.thread.name,
                 words::length(reach, unit),
                 words::length(depth, unit),
+                words::pitches(limits.value(Limit::BlindClearance)),
+                limits.by_whom(Limit::BlindClearance),
                 words::length(needed, unit)
             );
             let remedy =

@@ -2,16 +2,12 @@
 
 use super::{Rule, Subject, words};
 use crate::finding::{Finding, Level};
+use crate::practice::Limit;
 use crate::trade::{Material, Process};
-use crate::units::Length;
 
 /// The rule.
 pub(super) const RULE: Rule =
     Rule { name: "cut-edge-hardened", level: Level::Fail, text: include_str!("cut-edge-hardened.md"), check };
-
-/// How much smaller the cut is made than the hole, at least, so that the ream takes the hard layer away (common
-/// practice).
-const UNDERSIZE: Length = Length::mm_const(0.5);
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
@@ -34,7 +30,10 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             let target = it.judged.advice.as_ref().map_or(it.judged.limits.nominal, |advice| advice.diameter);
             let remedy = format!(
                 "cut it at most {} and ream or drill it to {}",
-                words::diameter(target - UNDERSIZE, unit),
+                words::diameter(
+                    target - subject.practice.limits.length(Limit::CutUndersize, &it.screw.thread),
+                    unit
+                ),
                 words::diameter(target, unit)
             );
             Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))

@@ -3,6 +3,7 @@
 use super::{Rule, Subject, sizes, words};
 use crate::finding::{Finding, Level};
 use crate::joint::ScrewForm;
+use crate::practice::Limit;
 
 /// The rule.
 pub(super) const RULE: Rule = Rule {
@@ -12,9 +13,6 @@ pub(super) const RULE: Rule = Rule {
     check,
 };
 
-/// Diameters of engaged length beyond which more does not help (common practice).
-const MOST_DIAMETERS: f64 = 2.0;
-
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
     subject
@@ -22,15 +20,18 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         .filter(|it| it.screw.form != ScrewForm::Spaced)
         .filter_map(|it| {
             let (engaged, major) = (it.engaged()?, it.screw.thread.major);
-            let most = major * MOST_DIAMETERS;
+            let limits = &subject.practice.limits;
+            let most = limits.length(Limit::LongestEngagement, &it.screw.thread);
             if engaged < most + sizes::SAME {
                 return None;
             }
             let message = format!(
-                "the thread of {} is formed over {}, {} diameters; at most two are useful, which is {}",
+                "the thread of {} is formed over {}, {} diameters; at most {} are useful{}, which is {}",
                 it.screw.thread.name,
                 words::length(engaged, unit),
                 words::short(engaged / major),
+                words::count(limits.value(Limit::LongestEngagement)),
+                limits.by_whom(Limit::LongestEngagement),
                 words::length(most, unit)
             );
             let remedy = "counterbore or open part of the hole, or use a shorter screw";

@@ -7,7 +7,7 @@ use crate::verdict::Metal;
 impl ScrewHole<'_> {
     /// All lengths at the hole.
     pub fn lengths(&self) -> Metal {
-        Metal::of(self.hole, self.row)
+        Metal::of(self.hole, self.row, &self.practice.limits)
     }
 
     /// Length of hole that a thread can be formed in; none if neither thickness nor depth is known.

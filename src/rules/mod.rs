@@ -16,11 +16,14 @@ pub use place::{ScrewHole, row_name};
 use crate::drawing::{Drawing, Problem, ReadState};
 use crate::finding::{Finding, Level};
 use crate::pairing::Paired;
+use crate::practice::Practice;
 use crate::verdict::Judged;
 
 /// All that a rule may look at.
 #[derive(Debug)]
 pub struct Subject<'a> {
+    /// Path of the drawing, as reports write it.
+    pub path: &'a str,
     /// How far the file was read.
     pub state: ReadState,
     /// What was wrong with the file, by place.
@@ -31,6 +34,8 @@ pub struct Subject<'a> {
     pub paired: &'a Paired,
     /// One judgement for each of `paired.holes`.
     pub judged: &'a [Judged],
+    /// What the shop decides: the limits that rules compare with.
+    pub practice: &'a Practice,
 }
 
 /// A rule.

@@ -5,6 +5,7 @@ use crate::drawing::{LayerId, Origin};
 use crate::finding::{Finding, Place, RuleName};
 use crate::joint::{Row, Screw};
 use crate::pairing::{Hole, SeenCallout, SeenRow};
+use crate::practice::Practice;
 use crate::units::Unit;
 use crate::verdict::Judged;
 
@@ -21,6 +22,8 @@ pub struct ScrewHole<'a> {
     pub screw: &'a Screw,
     /// Its row of the hole list.
     pub row: Option<&'a Row>,
+    /// What the shop decides.
+    pub practice: &'a Practice,
 }
 
 impl<'a> Subject<'a> {
@@ -32,10 +35,11 @@ impl<'a> Subject<'a> {
     /// Every hole that is meant for a self-forming screw.
     pub fn screw_holes(&self) -> impl Iterator<Item = ScrewHole<'a>> + use<'a> {
         let rows: &'a [SeenRow] = &self.paired.rows;
+        let practice = self.practice;
         self.paired.holes.iter().zip(self.judged).enumerate().filter_map(move |(index, (hole, judged))| {
             let screw = hole.screw.as_ref()?;
             let row = hole.row.and_then(|row| rows.get(row)).map(|seen| &seen.row);
-            Some(ScrewHole { index, hole, judged, screw, row })
+            Some(ScrewHole { index, hole, judged, screw, row, practice })
         })
     }
 

@@ -7,6 +7,7 @@ use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::joint::{Defaults, Row, Screw, ScrewForm, StatedSize, Tolerance};
 use crate::pairing::{Hole, PairedBy, Role, SeenCallout, SeenCircle, SeenRow, ThicknessSource, pair};
+use crate::practice::Practice;
 use crate::trade::{Band, Material, Status, Thread};
 use crate::units::{Length, Unit};
 use crate::verdict::{Advice, DiameterSource, Engagement, HoleBand, Judged, Limits, ToleranceSource};
@@ -18,6 +19,7 @@ pub(crate) struct Scene {
     pub(crate) drawing: Drawing,
     pub(crate) paired: crate::pairing::Paired,
     pub(crate) judged: Vec<Judged>,
+    pub(crate) practice: Practice,
 }
 
 /// A length in mm.
@@ -64,7 +66,14 @@ impl Scene {
         drawing.layers.push(Layer { name: "NOTES".to_owned(), on: true, frozen: false });
         drawing.spaces.push(Space { name: "model".to_owned() });
         let paired = pair(&Drawing::default(), None, &Defaults::default());
-        Scene { state: ReadState::Read, problems: Vec::new(), drawing, paired, judged: Vec::new() }
+        Scene {
+            state: ReadState::Read,
+            problems: Vec::new(),
+            drawing,
+            paired,
+            judged: Vec::new(),
+            practice: Practice::default(),
+        }
     }
 
     /// An empty drawing in inches.
@@ -218,11 +227,13 @@ impl Scene {
     /// The subject of the rules.
     pub(crate) fn subject(&self) -> Subject<'_> {
         Subject {
+            path: "lid.dxf",
             state: self.state,
             problems: &self.problems,
             drawing: &self.drawing,
             paired: &self.paired,
             judged: &self.judged,
+            practice: &self.practice,
         }
     }
 

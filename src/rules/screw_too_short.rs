@@ -2,16 +2,13 @@
 
 use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
-use crate::trade::point_taper;
+use crate::practice::{Limit, Limits};
 use crate::units::Length;
 use crate::verdict::least;
 
 /// The rule.
 pub(super) const RULE: Rule =
     Rule { name: "screw-too-short", level: Level::Warn, text: include_str!("screw-too-short.md"), check };
-
-/// Diameters beyond which more thread does not help (common practice).
-const MOST_DIAMETERS: f64 = 2.0;
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
@@ -20,8 +17,9 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         .filter_map(|it| {
             let lengths = it.lengths();
             let (reach, (least, most)) = (lengths.reach?, lengths.full_thread?);
-            let (_, long) = point_taper(&it.screw.thread);
-            let wanted = holds(&it, long)?;
+            let limits = &it.practice.limits;
+            let (_, long) = limits.point(&it.screw.thread);
+            let wanted = holds(&it, long, limits)?;
             if least > wanted - sizes::SAME {
                 return None;
             }
@@ -42,11 +40,12 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 }
 
 /// Full thread that the metal could hold with a point of that length.
-fn holds(it: &ScrewHole<'_>, taper: Length) -> Option<Length> {
+fn holds(it: &ScrewHole<'_>, taper: Length, limits: &Limits) -> Option<Length> {
+    let limit = |limit| limits.length(limit, &it.screw.thread);
     let lengths = it.lengths();
-    let blind = lengths.blind.map(|depth| depth - taper - it.screw.thread.pitch);
+    let blind = lengths.blind.map(|depth| depth - taper - limit(Limit::BlindClearance));
     let usable = least(lengths.through, blind)?;
-    Some(usable.min(it.screw.thread.major * MOST_DIAMETERS).max(Length::ZERO))
+    Some(usable.min(limit(Limit::LongestEngagement)).max(Length::ZERO))
 }
 
 #[cfg(test)]

@@ -3,14 +3,12 @@
 use super::{Rule, Subject, sizes, words};
 use crate::finding::{Finding, Level};
 use crate::joint::ScrewForm;
+use crate::practice::Limit;
 use crate::trade::Process;
 
 /// The rule.
 pub(super) const RULE: Rule =
     Rule { name: "sheet-too-thin", level: Level::Warn, text: include_str!("sheet-too-thin.md"), check };
-
-/// Pitches of metal that a formed thread needs (common practice).
-const LEAST_PITCHES: f64 = 2.0;
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
@@ -23,15 +21,18 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 return None;
             }
             let (metal, pitch) = (it.metal()?, it.screw.thread.pitch);
-            let least = pitch * LEAST_PITCHES;
+            let limits = &subject.practice.limits;
+            let least = limits.length(Limit::LeastMetal, &it.screw.thread);
             if metal > least - sizes::SAME {
                 return None;
             }
             let message = format!(
-                "{} of metal holds {} pitches of {}; two are needed, which is {}",
+                "{} of metal holds {} pitches of {}; {} are needed{}, which is {}",
                 words::length(metal, unit),
                 words::short(metal / pitch),
                 it.screw.thread.name,
+                words::count(limits.value(Limit::LeastMetal)),
+                limits.by_whom(Limit::LeastMetal),
                 words::length(least, unit)
             );
             let remedy = "extrude the hole, or use thicker metal or a finer pitch";

@@ -13,6 +13,18 @@ const fn decimals(unit: Unit) -> usize {
     }
 }
 
+/// A limit in words where it is a small whole number, as a limit often is: `two`, `1.5`.
+pub fn count(value: f64) -> String {
+    let words = ["one", "two", "three", "four", "five", "six"];
+    let known = (1..).zip(words).find(|(n, _)| f64::from(*n) == value);
+    known.map_or_else(|| short(value), |(_, word)| word.to_owned())
+}
+
+/// So many pitches in words: `one pitch`, `1.5 pitches`.
+pub fn pitches(value: f64) -> String {
+    format!("{} {}", count(value), if value == 1.0 { "pitch" } else { "pitches" })
+}
+
 /// A length in `unit`, bare: `3.554`, `.224`. Millimetres have no needless zeros; inches have no zero before the
 /// point and at least three decimals, as on drawings.
 pub fn number(length: Length, unit: Unit) -> String {

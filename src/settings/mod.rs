@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use crate::finding::Level;
+use crate::practice::Practice;
 use crate::reading::{At, Fault, Tree, display_path, nearest, read_file_with, schema_document};
 
 pub use policies::Policies;
@@ -21,6 +22,8 @@ pub struct Policy {
     pub file: Option<String>,
     /// Levels that replace a rule's own; `None` switches the rule off.
     pub levels: BTreeMap<String, Option<Level>>,
+    /// What it decides over the trade.
+    pub practice: Practice,
 }
 
 impl Policy {
@@ -34,7 +37,7 @@ impl Policy {
         let written: wire::PolicyFile = read_file_with(path, |root| refuse_unknown_rules(root, rules))?;
         let levels = written.levels.iter().flat_map(|levels| &levels.0);
         let levels = levels.map(|(rule, level)| (rule.clone(), level.value.0.level())).collect();
-        Ok(Policy { file: Some(file), levels })
+        Ok(Policy { file: Some(file), levels, practice: Practice::default() })
     }
 }
 

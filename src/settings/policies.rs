@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 use std::path::{Component, Path, PathBuf};
+use std::sync::LazyLock;
 
 use super::Policy;
 use crate::reading::{Fault, clean_path};
@@ -58,7 +59,7 @@ impl Policies {
 
     /// The policy for a drawing, given by the same path as to [`Policies::load`]; the empty one if no file governs it.
     pub fn for_drawing(&self, drawing: &Path) -> &Policy {
-        static NONE: Policy = Policy { file: None, levels: std::collections::BTreeMap::new() };
+        static NONE: LazyLock<Policy> = LazyLock::new(Policy::default);
         let folder = drawing.parent().unwrap_or(Path::new(""));
         let index = self.by_folder.get(folder).copied().unwrap_or(0);
         self.policies.get(index).unwrap_or(&NONE)

@@ -12,7 +12,7 @@ mod length_text;
 mod material;
 mod process;
 mod strength;
-mod tables;
+pub(crate) mod tables;
 mod tap_drills;
 mod thread;
 mod thread_text;
@@ -40,7 +40,7 @@ pub use tap_drills::{TapDrill, tap_drills};
 pub use thread::{Thread, ThreadError, threads};
 pub use thread_text::Designation;
 pub use tolerance::{Deviations, and10387, iso2768, iso9013, process_note, process_typical};
-pub use walls::{blind_depth, coated, collar_height, collar_pierce, countersink_depth, point_taper};
+pub use walls::{blind_depth, coated, collar_height, collar_pierce, countersink_depth};
 
 /// How well a fact of the trade is founded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, serde::Deserialize)]

@@ -6,7 +6,7 @@ use serde::de::DeserializeOwned;
 ///
 /// # Panics
 /// When a row does not fit its type: the tables are part of the program, and a test reads each of them.
-pub(super) fn rows<T: DeserializeOwned>(name: &str, text: &str) -> Vec<T> {
+pub(crate) fn rows<T: DeserializeOwned>(name: &str, text: &str) -> Vec<T> {
     csv::Reader::from_reader(text.as_bytes())
         .deserialize()
         .map(|row| row.unwrap_or_else(|fault| panic!("table {name}: {fault}")))

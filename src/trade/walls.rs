@@ -72,12 +72,6 @@ pub fn blind_depth(thread: &Thread, engagement: Length, taper_pitches: f64, clea
     engagement + thread.pitch * (taper_pitches + clear_pitches)
 }
 
-/// Length of the tapered point of a thread-rolling screw, shortest and longest: 2 to 3.5 pitches (common
-/// practice).
-pub fn point_taper(thread: &Thread) -> (Length, Length) {
-    (thread.pitch * 2.0, thread.pitch * 3.5)
-}
-
 /// The hole after a coating of that thickness on its wall: it shrinks by twice the thickness (geometry).
 ///
 /// ```

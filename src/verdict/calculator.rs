@@ -3,6 +3,7 @@
 
 use super::{DiameterSource, ToleranceSource};
 use super::{HoleBand, Limits, Verdict, advice, bands, notation, tapped};
+use crate::practice::Practice;
 use crate::trade::{
     BandAnswer, Basis, Drill, GuideHole, GuideMetal, Material, Possible, Process, Thread, Unsuitable,
     cored_diameter, drills_between, formed_height_percent, formed_nut_area_mm2, formed_screw_area_mm2,
@@ -108,7 +109,7 @@ pub struct Along {
 }
 
 /// Answers a question.
-pub fn answer(question: &Question) -> Answer {
+pub fn answer(question: &Question, practice: &Practice) -> Answer {
     let joint = bands::Joint {
         thread: &question.thread,
         material: question.material,
@@ -122,7 +123,7 @@ pub fn answer(question: &Question) -> Answer {
         possible: Vec::new(),
         missing: Vec::new(),
         unsuitable: None,
-        hole: question.hole.map(|hole| judged(question, &joint, hole)),
+        hole: question.hole.map(|hole| judged(question, &joint, hole, practice)),
         advice: None,
         drills: Vec::new(),
         guide_holes: guides(question),
@@ -177,13 +178,13 @@ fn typical(question: &Question, process: Process, hole: Length) -> Option<(Lengt
     Some((found.plus, found.minus, format!("{} ({})", found.text, found.status.name())))
 }
 
-fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length) -> HoleAnswer {
+fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice: &Practice) -> HoleAnswer {
     let limits = limits(question, hole);
     let decided = bands::decide(joint, &limits, question.thread.unit);
     HoleAnswer {
         verdict: decided.verdict,
         undecided: decided.missing,
-        cut_thread_drill: tapped::drill(&question.thread, hole),
+        cut_thread_drill: tapped::drill(&question.thread, hole, practice),
         formed_height: formed_height_percent(percent(&question.thread, hole, Basis::Rolled)),
         limits,
     }
@@ -247,6 +248,10 @@ fn along(question: &Question, entrance: Length, band: Option<&HoleBand>) -> Opti
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn answer(question: &Question) -> Answer {
+        super::answer(question, &Practice::default())
+    }
     use crate::units::Unit;
 
     fn mm(value: f64) -> Length {

@@ -3,7 +3,7 @@
 
 use crate::joint::Row;
 use crate::pairing::Hole;
-use crate::trade::point_taper;
+use crate::practice::Limits;
 use crate::units::Length;
 
 /// Lengths at a screw hole. What is not known is none.
@@ -18,13 +18,13 @@ pub struct Metal {
     /// How far the screw reaches below the surface, point included: its length less the grip.
     pub reach: Option<Length>,
     /// Least and greatest length of full thread that the screw brings into the hole: its reach less what is sunk and
-    /// less a point of 3.5 and of 2 pitches.
+    /// less the longest and the shortest point.
     pub full_thread: Option<(Length, Length)>,
 }
 
 impl Metal {
     /// The lengths at a hole with its row of the hole list.
-    pub fn of(hole: &Hole, row: Option<&Row>) -> Metal {
+    pub fn of(hole: &Hole, row: Option<&Row>, limits: &Limits) -> Metal {
         let sunk = hole.entry.and_then(|(_, _, depth)| depth).unwrap_or(Length::ZERO);
         let collar = row.and_then(|r| r.collar).map_or(Length::ZERO, |collar| {
             (collar.height - collar.entry_radius.unwrap_or(Length::ZERO)).max(Length::ZERO)
@@ -34,7 +34,7 @@ impl Metal {
         let length = screw.and_then(|s| s.length);
         let reach = length.zip(row.and_then(|r| r.grip)).map(|(l, grip)| (l - grip).max(Length::ZERO));
         let full_thread = reach.zip(screw).map(|(reach, screw)| {
-            let (short, long) = point_taper(&screw.thread);
+            let (short, long) = limits.point(&screw.thread);
             (below(reach - long), below(reach - short))
         });
         Metal {

@@ -16,6 +16,7 @@ pub(crate) use metal::least;
 
 use crate::joint::ScrewForm;
 use crate::pairing::{Hole, Paired};
+use crate::practice::Practice;
 use crate::trade::{Band, Basis, Status, Thread, percent};
 use crate::units::Length;
 
@@ -197,17 +198,17 @@ impl Judged {
 /// The size judged is the stated one: what a coating takes from it afterwards is not looked at here. A spaced
 /// or cutting screw has no engagement and no verdict; a material that takes no thread has an engagement but no
 /// band and no verdict, which is never a pass.
-pub fn judge(hole: &Hole, paired: &Paired) -> Judged {
+pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
     let limits = limits::of(hole, paired);
     let Some(screw) = hole.screw.as_ref().filter(|s| s.form == ScrewForm::Rolling) else {
         return Judged::plain(limits);
     };
     let thread = &screw.thread;
-    let joint = joint_of(hole, paired, thread);
+    let joint = joint_of(hole, paired, thread, practice);
     let unit = notation::unit_of(hole, paired);
     let decided = bands::decide(&joint, &limits, unit);
     let engagement = Some(Engagement::of(thread, &limits));
-    let cut_thread_drill = tapped::drill(thread, limits.nominal);
+    let cut_thread_drill = tapped::drill(thread, limits.nominal, practice);
     let advice = decided.band.as_ref().map(|band| {
         let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit);
         notation::advice(&advice::choose(thread, band, &wanted), &limits, hole, paired)
@@ -226,10 +227,10 @@ pub fn judge(hole: &Hole, paired: &Paired) -> Judged {
 
 /// What is known of the joint at a hole. The thickness is that of the metal in which the thread is formed: with a
 /// collar's height, without a counterbore or countersink, and no more than the depth of a blind hole.
-fn joint_of<'a>(hole: &Hole, paired: &Paired, thread: &'a Thread) -> bands::Joint<'a> {
+fn joint_of<'a>(hole: &Hole, paired: &Paired, thread: &'a Thread, practice: &Practice) -> bands::Joint<'a> {
     let making = &hole.making;
     let row = hole.row.and_then(|r| paired.rows.get(r)).map(|seen| &seen.row);
-    let metal = Metal::of(hole, row);
+    let metal = Metal::of(hole, row, &practice.limits);
     bands::Joint {
         thread,
         material: making.material,

@@ -1,22 +1,20 @@
 //! Whether a hole has the size for cutting the same thread with a tap.
 
+use crate::practice::{Limit, Practice};
 use crate::trade::{Basis, Thread, percent, tap_drills};
 use crate::units::Length;
 
-/// A hole within this share of a tap drill's diameter is taken for it.
-const NEAR: f64 = 0.02;
-/// A hole for a cut thread reads 140 to 165 % rolled; 75 % cut is 150 %.
-const ROLLED: (f64, f64) = (140.0, 165.0);
-
 /// The tap drill of the thread that the hole is made with, if it is. The percent range is widened to the drill's
 /// own percent, because some lists go below it: No. 29 for 8-32 reads 138 %.
-pub(super) fn drill(thread: &Thread, hole: Length) -> Option<String> {
+pub(super) fn drill(thread: &Thread, hole: Length, practice: &Practice) -> Option<String> {
+    let limit = |limit| practice.limits.value(limit);
+    let near = limit(Limit::TapDrillNearness) / 100.0;
+    let (least, most) = (limit(Limit::CutThreadLeast), limit(Limit::CutThreadMost));
     let rolled = percent(thread, hole, Basis::Rolled);
     let off = |d: Length| (hole - d).abs();
     let fits = |d: Length| {
         let own = percent(thread, d, Basis::Rolled);
-        let near = off(d).mm() <= d.mm() * NEAR + 1e-6;
-        near && rolled >= ROLLED.0.min(own) - 1e-6 && rolled <= ROLLED.1 + 1e-6
+        off(d).mm() <= d.mm() * near + 1e-6 && rolled >= least.min(own) - 1e-6 && rolled <= most + 1e-6
     };
     let found = tap_drills(thread).into_iter().filter(|d| fits(d.diameter));
     found.min_by(|a, b| off(a.diameter).mm().total_cmp(&off(b.diameter).mm())).map(|d| d.name)
@@ -42,7 +40,7 @@ mod tests {
             ("M5x0.5", 4.5, Unit::Mm, Some("4.5 mm")),
         ] {
             let thread = Thread::parse(thread).expect("thread");
-            let found = drill(&thread, Length::new(size, unit).expect("finite"));
+            let found = drill(&thread, Length::new(size, unit).expect("finite"), &Practice::default());
             assert_eq!(found.as_deref(), expected, "{} {size}", thread.name);
         }
     }

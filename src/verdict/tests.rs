@@ -9,6 +9,7 @@ use crate::drawing::Origin;
 use crate::geometry::Point;
 use crate::joint::{Collar, Making, Row, Screw, StatedSize, Tolerance, UserBand};
 use crate::pairing::{PairedBy, SeenCallout, SeenRow, Sheet, ThicknessSource, UnitReading, UnitSource};
+use crate::practice::Practice;
 use crate::trade::{Material, Process};
 use crate::units::Unit;
 use proptest::prelude::*;
@@ -99,6 +100,11 @@ fn callout(parts: &[(&str, Part)]) -> Callout {
     made
 }
 
+/// Judges by the trade alone.
+fn by_trade(hole: &Hole, paired: &Paired) -> Judged {
+    judge(hole, paired, &Practice::default())
+}
+
 /// Judges a hole with a callout of these parts.
 fn called(mut hole: Hole, stated: StatedSize, parts: &[(&str, Part)], unit: Unit) -> Judged {
     let mut paired = sheet_of(unit);
@@ -111,7 +117,7 @@ fn called(mut hole: Hole, stated: StatedSize, parts: &[(&str, Part)], unit: Unit
     });
     hole.callout = Some(0);
     hole.called = Some(stated);
-    judge(&hole, &paired)
+    by_trade(&hole, &paired)
 }
 
 const FOUR_HOLES: &[(&str, Part)] = &[
@@ -163,21 +169,21 @@ fn verdicts_of_one_band() {
     ] {
         let mut hole = hole("M4", mm(nominal), steel(1.5, None));
         hole.called = Some(size(nominal, plus, minus, 2, Unit::Mm));
-        assert_eq!(judge(&hole, &sheet_of(Unit::Mm)).verdict, Some(verdict), "{nominal} +{plus} -{minus}");
+        assert_eq!(by_trade(&hole, &sheet_of(Unit::Mm)).verdict, Some(verdict), "{nominal} +{plus} -{minus}");
     }
 }
 
 #[test]
 fn band_edges_belong_to_the_band() {
     let mut hole = hole("M4", mm(3.6), steel(1.5, None));
-    let band = judge(&hole, &sheet_of(Unit::Mm)).band.expect("band");
+    let band = by_trade(&hole, &sheet_of(Unit::Mm)).band.expect("band");
     for (edge, beyond, outside) in
         [(band.hole_min, -3e-6, Verdict::Tight), (band.hole_max, 3e-6, Verdict::Loose)]
     {
         hole.drawn = edge;
-        assert_eq!(judge(&hole, &sheet_of(Unit::Mm)).verdict, Some(Verdict::InBand));
+        assert_eq!(by_trade(&hole, &sheet_of(Unit::Mm)).verdict, Some(Verdict::InBand));
         hole.drawn = edge + mm(beyond);
-        assert_eq!(judge(&hole, &sheet_of(Unit::Mm)).verdict, Some(outside));
+        assert_eq!(by_trade(&hole, &sheet_of(Unit::Mm)).verdict, Some(outside));
     }
 }
 
@@ -186,13 +192,13 @@ fn which_diameter_and_which_tolerance() {
     let mut paired = sheet_of(Unit::Mm);
     let mut hole = hole("M4", mm(7.2), steel(1.5, None));
     hole.view_scale = 2.0;
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     close(limits.nominal.mm(), 3.6, 1e-12);
     assert_eq!((limits.source, limits.tolerance_source), (DiameterSource::Drawn, ToleranceSource::None));
     assert_eq!((limits.min, limits.max), (limits.nominal, limits.nominal));
 
     hole.making.process = Some(Process::Punched);
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     assert_eq!(limits.tolerance_source, ToleranceSource::Process);
     assert!(limits.tolerance_text.contains("punched") && limits.tolerance_text.contains("common practice"));
     close(limits.max.mm(), 3.65, 1e-9);
@@ -204,23 +210,23 @@ fn which_diameter_and_which_tolerance() {
             plus_minus: Quantity { value: 0.02, unit: None, decimals: 2 },
         },
     ];
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     assert_eq!(limits.tolerance_source, ToleranceSource::Drawing);
     close(limits.max.mm(), 3.7, 1e-9); // ISO 2768-m ±0.1 at 3 to 6 mm (memory)
     hole.listed = Some(StatedSize { nominal: Some(mm(3.61)), decimals: 2, ..StatedSize::default() });
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     assert_eq!(limits.source, DiameterSource::List);
     close(limits.min.mm(), 3.59, 1e-9); // by two decimals
 
     hole.called = Some(StatedSize { nominal: Some(mm(3.6)), decimals: 1, ..StatedSize::default() });
     hole.listed = Some(size(3.61, 0.05, 0.01, 2, Unit::Mm));
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     assert_eq!((limits.source, limits.tolerance_source), (DiameterSource::Callout, ToleranceSource::List));
     close(limits.min.mm(), 3.59, 1e-9); // the list's deviations on the callout's nominal
     close(limits.max.mm(), 3.65, 1e-9);
 
     hole.called = Some(size(3.6, 0.02, 0.02, 1, Unit::Mm));
-    assert_eq!(judge(&hole, &paired).limits.tolerance_source, ToleranceSource::Callout);
+    assert_eq!(by_trade(&hole, &paired).limits.tolerance_source, ToleranceSource::Callout);
 }
 
 #[test]
@@ -231,14 +237,14 @@ fn limits_and_fits() {
         tolerance: Some(Tolerance::Limits { min: mm(3.58), max: mm(3.62) }),
         ..StatedSize::default()
     });
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     close(limits.nominal.mm(), 3.6, 1e-9); // the middle
     hole.called = Some(StatedSize {
         nominal: Some(mm(3.6)),
         tolerance: Some(Tolerance::Fit("H11".to_owned())),
         ..StatedSize::default()
     });
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     close(limits.max.mm(), 3.675, 1e-9); // ISO 286 H11 +75 µm, published
     close(limits.nominal.mm(), 3.6, 1e-9);
     // A list's limits that leave out the callout's nominal are not used, and that is said.
@@ -247,7 +253,7 @@ fn limits_and_fits() {
         tolerance: Some(Tolerance::Limits { min: mm(3.58), max: mm(3.62) }),
         ..StatedSize::default()
     });
-    let limits = judge(&hole, &paired).limits;
+    let limits = by_trade(&hole, &paired).limits;
     assert_eq!(limits.tolerance_source, ToleranceSource::None);
     assert!(limits.tolerance_text.contains("leave out"));
 }
@@ -258,14 +264,14 @@ fn collar_and_user_band_and_hardness() {
     let mut hole = hole("M4", mm(3.6), steel(1.0, Some(Process::Extruded)));
     let row = Row { collar: Some(Collar { height: mm(1.0), ..Collar::default() }), ..Row::default() };
     paired.rows.push(SeenRow { row, holes: vec![0], by: PairedBy::Tag, missing_at: Vec::new(), left: None });
-    assert_eq!(judge(&hole, &paired).band.expect("band").band.target, 90.0); // 1 mm alone: t/D 0.25
+    assert_eq!(by_trade(&hole, &paired).band.expect("band").band.target, 90.0); // 1 mm alone: t/D 0.25
     hole.row = Some(0);
-    assert_eq!(judge(&hole, &paired).band.expect("band").band.target, 85.0); // 2 mm with its collar: 0.5
+    assert_eq!(by_trade(&hole, &paired).band.expect("band").band.target, 85.0); // 2 mm with its collar: 0.5
     hole.making.band = Some(UserBand { min: 60.0, max: 70.0, target: None });
-    let band = judge(&hole, &paired).band.expect("band").band;
+    let band = by_trade(&hole, &paired).band.expect("band").band;
     assert_eq!((band.target, band.status), (65.0, Status::User));
     hole.making.hardness_hb = Some(240.0);
-    let judged = judge(&hole, &paired);
+    let judged = by_trade(&hole, &paired);
     assert_eq!((judged.verdict, judged.band.is_none()), (None, true));
     assert!(judged.unsuitable.expect("too hard").0.contains("190 HB"));
 }
@@ -275,16 +281,16 @@ fn no_verdict_is_no_pass() {
     let paired = sheet_of(Unit::Mm);
     let mut hole = hole("M4", mm(3.6), steel(1.5, None));
     hole.making.material = Some(Material::GreyIron);
-    let judged = judge(&hole, &paired);
+    let judged = by_trade(&hole, &paired);
     assert!(judged.verdict.is_none() && judged.band.is_none() && judged.advice.is_none());
     assert!(judged.engagement.is_some() && judged.unsuitable.is_some());
     for form in [ScrewForm::Cutting, ScrewForm::Spaced] {
         hole.screw.as_mut().expect("screw").form = form;
-        let judged = judge(&hole, &paired);
+        let judged = by_trade(&hole, &paired);
         assert!(judged.engagement.is_none() && judged.verdict.is_none() && judged.unsuitable.is_none());
     }
     hole.screw = None;
-    assert_eq!(judge(&hole, &paired), Judged::plain(judge(&hole, &paired).limits));
+    assert_eq!(by_trade(&hole, &paired), Judged::plain(by_trade(&hole, &paired).limits));
 }
 
 #[test]
@@ -294,20 +300,20 @@ fn unknown_thickness() {
     making.thickness = None;
     // 3.6 is 88.0 %: inside 80–98 and 75–93 and at 70–88 (87.98), outside 65–83 and thinner ones.
     let mut hole = hole("M4", mm(3.6), making);
-    let judged = judge(&hole, &paired);
+    let judged = by_trade(&hole, &paired);
     assert_eq!(judged.verdict, Some(Verdict::Undetermined));
     assert_eq!(judged.missing, ["thickness: up to 3.4 mm would make it in-band"]);
     assert!(judged.band.is_none());
     // 3.3 is 154 %: tight whatever the thickness; 3.8 is 44 %: loose.
     for (drawn, verdict) in [(3.3, Verdict::Tight), (3.8, Verdict::Loose)] {
         hole.drawn = mm(drawn);
-        let judged = judge(&hole, &paired);
+        let judged = by_trade(&hole, &paired);
         assert_eq!((judged.verdict, judged.missing.len()), (Some(verdict), 0));
     }
     // Stainless steel has one band for all thicknesses.
     hole.making.material = Some(Material::StainlessSteel);
     hole.drawn = mm(3.7); // 66 %
-    assert_eq!(judge(&hole, &paired).verdict, Some(Verdict::InBand));
+    assert_eq!(by_trade(&hole, &paired).verdict, Some(Verdict::InBand));
 }
 
 #[test]
@@ -317,14 +323,14 @@ fn unknown_material_is_never_a_pass() {
     making.material = None;
     // 72 % is inside the band of every material, but grey iron is possible too.
     let mut hole = hole("M4", mm(4.0 - 0.72 * 0.454663), making);
-    let judged = judge(&hole, &paired);
+    let judged = by_trade(&hole, &paired);
     assert_eq!(judged.verdict, Some(Verdict::Undetermined));
     assert!(judged.missing[0].starts_with("material: low-carbon-steel"), "{:?}", judged.missing);
     hole.drawn = mm(3.3);
-    assert_eq!(judge(&hole, &paired).verdict, Some(Verdict::Tight));
+    assert_eq!(by_trade(&hole, &paired).verdict, Some(Verdict::Tight));
     hole.making.thickness = None;
     hole.drawn = mm(3.6);
-    let judged = judge(&hole, &paired);
+    let judged = by_trade(&hole, &paired);
     assert!(judged.missing[0].starts_with("material and thickness: "), "{:?}", judged.missing);
 }
 
@@ -352,13 +358,13 @@ proptest! {
         let paired = sheet_of(Unit::Mm);
         let mut known = hole("M4", mm(drawn), making);
         known.called = Some(size(drawn, plus, plus, 2, Unit::Mm));
-        let narrow = judge(&known, &paired).verdict;
+        let narrow = by_trade(&known, &paired).verdict;
         let mut wider = known.clone();
         wider.making.thickness = None;
         let mut widest = wider.clone();
         widest.making.material = None;
         for wide in [&wider, &widest] {
-            let verdict = judge(wide, &paired).verdict;
+            let verdict = by_trade(wide, &paired).verdict;
             prop_assert!(verdict != Some(Verdict::InBand) || narrow == Some(Verdict::InBand), "{narrow:?} {verdict:?}");
             if narrow.is_some() && rank_of_size(verdict) != 0 {
                 prop_assert_eq!(verdict, narrow);
@@ -369,8 +375,8 @@ proptest! {
     #[test]
     fn a_larger_hole_never_gets_tighter(making in any_making(), drawn in 2.8..4.2f64, more in 0.0..0.5f64) {
         let paired = sheet_of(Unit::Mm);
-        let small = judge(&hole("M4", mm(drawn), making.clone()), &paired).verdict;
-        let large = judge(&hole("M4", mm(drawn + more), making), &paired).verdict;
+        let small = by_trade(&hole("M4", mm(drawn), making.clone()), &paired).verdict;
+        let large = by_trade(&hole("M4", mm(drawn + more), making), &paired).verdict;
         prop_assert!(rank_of_size(small) <= rank_of_size(large), "{small:?} {large:?}");
     }
 
@@ -381,7 +387,7 @@ proptest! {
         let mut by_inch = by_mm.clone();
         by_inch.drawn = inch(drawn / 25.4);
         by_inch.called = Some(size(drawn / 25.4, plus / 25.4, plus / 25.4, 4, Unit::Inch));
-        let (a, b) = (judge(&by_mm, &sheet_of(Unit::Mm)), judge(&by_inch, &sheet_of(Unit::Inch)));
+        let (a, b) = (by_trade(&by_mm, &sheet_of(Unit::Mm)), by_trade(&by_inch, &sheet_of(Unit::Inch)));
         prop_assert_eq!(a.verdict, b.verdict);
         let (a, b) = (a.engagement.expect("rolling"), b.engagement.expect("rolling"));
         prop_assert!((a.nominal - b.nominal).abs() < 1e-6 && (a.at_max - b.at_max).abs() < 1e-6);
@@ -393,9 +399,9 @@ proptest! {
         let mut present = hole("M4", mm(drawn), making);
         present.called = Some(size(mm(drawn).value_in(unit), mm(plus).value_in(unit), 0.0, 2, unit));
         let paired = sheet_of(unit);
-        if let Some(advice) = judge(&present, &paired).advice {
+        if let Some(advice) = by_trade(&present, &paired).advice {
             present.called = Some(StatedSize { nominal: Some(advice.diameter), ..StatedSize::default() });
-            prop_assert_eq!(judge(&present, &paired).verdict, Some(Verdict::InBand), "{}", advice.callout);
+            prop_assert_eq!(by_trade(&present, &paired).verdict, Some(Verdict::InBand), "{}", advice.callout);
         }
     }
 }

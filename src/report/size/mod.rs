@@ -33,6 +33,7 @@ pub fn write_json(question: &Question, answer: &Answer, out: &mut dyn Write) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::practice::Practice;
     use crate::trade::{Material, Thread};
     use crate::units::{Angle, Length};
     use crate::verdict::calculator::answer;
@@ -55,13 +56,14 @@ mod tests {
 
     fn json(question: &Question) -> serde_json::Value {
         let mut out = Vec::new();
-        write_json(question, &answer(question), &mut out).expect("a buffer");
+        write_json(question, &answer(question, &Practice::default()), &mut out).expect("a buffer");
         serde_json::from_slice(&out).expect("JSON")
     }
 
     fn text(question: &Question, width: usize) -> String {
         let mut out = Vec::new();
-        write_text(question, &answer(question), width, false, &mut out).expect("a buffer");
+        write_text(question, &answer(question, &Practice::default()), width, false, &mut out)
+            .expect("a buffer");
         String::from_utf8(out).expect("UTF-8")
     }
 

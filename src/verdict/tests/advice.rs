@@ -52,11 +52,11 @@ fn advice_leaves_room_for_oversize() {
     // (.1508) but leaves nothing upwards to .001; #25 (.1495) leaves .003.
     let mut making = steel(2.0, None);
     making.material = Some(Material::StainlessSteel);
-    let advice = judge(&hole("8-32", inch(0.136), making), &sheet_of(Unit::Inch)).advice.expect("advice");
+    let advice = by_trade(&hole("8-32", inch(0.136), making), &sheet_of(Unit::Inch)).advice.expect("advice");
     assert_eq!((advice.drill.as_deref(), advice.callout.as_str()), (Some("#25"), "Ø.1495 +.003/-.000"));
     // The typical ±0.05 mm of a punch is written as ±.001 on an inch drawing.
     let punched = hole("1/4-20", inch(0.201), steel(0.125 * 25.4, Some(Process::Punched)));
-    assert_eq!(judge(&punched, &sheet_of(Unit::Inch)).advice.expect("advice").callout, "Ø.222 ±.001");
+    assert_eq!(by_trade(&punched, &sheet_of(Unit::Inch)).advice.expect("advice").callout, "Ø.222 ±.001");
 }
 
 #[test]
@@ -67,7 +67,7 @@ fn advice_without_callout_and_for_taps() {
     let mut drawn = hole("M4", mm(3.3), steel(1.5, Some(Process::Punched)));
     drawn.row = Some(0);
     // Typical ±0.05 mm does not fit: +0.03 up to 3.636, −0.04 down to 3.554.
-    assert_eq!(judge(&drawn, &paired).advice.expect("advice").callout, "4X Ø3.6 +0.03/-0.04");
+    assert_eq!(by_trade(&drawn, &paired).advice.expect("advice").callout, "4X Ø3.6 +0.03/-0.04");
     let parts = [
         ("4X ", Part::Count),
         ("M4x0.7-6H", Part::Thread),
@@ -115,7 +115,7 @@ fn advice_for_a_radius_is_a_diameter() {
     });
     hole.callout = Some(0);
     hole.called = Some(size(3.3, 0.04, 0.0, 2, Unit::Mm));
-    let text = judge(&hole, &paired).advice.expect("advice").callout;
+    let text = by_trade(&hole, &paired).advice.expect("advice").callout;
     assert!(text.starts_with("2X Ø3.60 +"), "{text}");
 }
 
@@ -125,7 +125,7 @@ fn advice_without_callout_writes_equal_deviations_as_one() {
     let mut drawn = hole("M4", mm(3.6), steel(1.5, Some(Process::Drilled)));
     drawn.listed = Some(size(3.6, 0.03, 0.03, 1, Unit::Mm));
     drawn.called = None;
-    assert_eq!(judge(&drawn, &sheet_of(Unit::Mm)).advice.expect("advice").callout, "Ø3.6 ±0.03");
+    assert_eq!(by_trade(&drawn, &sheet_of(Unit::Mm)).advice.expect("advice").callout, "Ø3.6 ±0.03");
 }
 
 #[test]
