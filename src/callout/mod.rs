@@ -30,7 +30,7 @@ mod testing;
 
 use std::ops::Range;
 
-pub use words::{Meaning, WordError, Words};
+pub use words::{Meaning, UserWord, WordError, Words};
 
 use assemble::assemble;
 use cursor::Cursor;

@@ -203,6 +203,13 @@ const NAMES: &[(&str, Meaning)] = &[
 ];
 
 impl Meaning {
+    /// The names of all meanings, as `words.csv` and users' words write them, in order.
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        let mut names: Vec<&str> = NAMES.iter().map(|(name, _)| *name).collect();
+        names.sort_unstable();
+        names.into_iter()
+    }
+
     /// Reads a meaning by its name in the data file.
     pub fn from_name(name: &str) -> Option<Meaning> {
         NAMES.iter().find(|(n, _)| *n == name).map(|(_, m)| *m)
@@ -224,6 +231,16 @@ impl Meaning {
     }
 }
 
+/// A word that someone adds to those of the program.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UserWord {
+    /// The word or phrase as drawings write it. Case and accents do not matter; a blank stands for blanks, line ends
+    /// and hyphens; a final full stop is optional.
+    pub word: String,
+    /// Name of its meaning, one of [`Meaning::names`]: `through`, `screw-rolling`.
+    pub meaning: String,
+}
+
 /// A row of words that could not be used.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum WordError {
@@ -241,15 +258,22 @@ pub enum WordError {
         /// The meaning given.
         meaning: String,
     },
+    /// The word is only digits and punctuation, which numbers and tolerances are made of.
+    #[error("word '{word}' has no letter")]
+    NoLetter {
+        /// The word.
+        word: String,
+    },
 }
 
+#[derive(Clone)]
 struct Word {
     glyphs: Vec<char>,
     meaning: Meaning,
 }
 
 /// The words that begin with one character.
-#[derive(Default)]
+#[derive(Clone, Default)]
 struct Bucket {
     words: Vec<Word>,
     /// The character that must follow the first one, for each word; [`ANY`] where several may.
@@ -260,7 +284,7 @@ struct Bucket {
 const ANY: char = '\u{0}';
 
 /// A set of words, looked up by their first two characters: every place of every text is looked up many times.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub struct Words {
     by_ascii: Vec<Bucket>,
     by_other: HashMap<char, Bucket>,
@@ -288,10 +312,31 @@ impl Words {
         &WORDS
     }
 
+    /// The words that come with the program and a user's own; a word that is already known takes the user's meaning.
+    /// Made once for a run and handed to [`read_with`](super::read_with),
+    /// [`note::read_with`](super::note::read_with) and
+    /// [`note::read_attribute_with`](super::note::read_attribute_with).
+    ///
+    /// ```
+    /// use boreband::callout::{UserWord, Words, read_with};
+    /// let otwory = UserWord { word: "otwory".to_owned(), meaning: "hole".to_owned() };
+    /// let words = Words::with(&[otwory]).expect("a known meaning");
+    /// assert_eq!(read_with("4 OTWORY Ø5", &words).count, Some(4));
+    /// ```
+    ///
+    /// # Errors
+    /// Every word that cannot be used, by its index in `user`.
+    pub fn with(user: &[UserWord]) -> Result<Words, Vec<(usize, WordError)>> {
+        let mut words = Words::built_in().clone();
+        let added = user.iter().enumerate().map(|(i, u)| (i, words.add(&u.word, &u.meaning)));
+        let faults: Vec<_> = added.filter_map(|(i, added)| Some((i, added.err()?))).collect();
+        if faults.is_empty() { Ok(words) } else { Err(faults) }
+    }
+
     /// Adds a word; a word that is already known takes the new meaning.
     ///
     /// # Errors
-    /// [`WordError`] for an unknown meaning or an empty word.
+    /// [`WordError`] for an unknown meaning, an empty word or one without a letter.
     pub fn add(&mut self, word: &str, meaning: &str) -> Result<(), WordError> {
         let known = Meaning::from_name(meaning).ok_or_else(|| WordError::UnknownMeaning {
             word: word.to_owned(),
@@ -299,6 +344,9 @@ impl Words {
         })?;
         let glyphs: Vec<char> = normalise(word.trim()).chars().collect();
         let first = *glyphs.first().ok_or_else(|| WordError::Empty { meaning: meaning.to_owned() })?;
+        if !glyphs.iter().any(|c| c.is_alphabetic() || !(c.is_ascii() || c.is_numeric())) {
+            return Err(WordError::NoLetter { word: word.to_owned() });
+        }
         let bucket = self.bucket_mut(first);
         bucket.words.retain(|w| w.glyphs != glyphs);
         // Longest first, so that THRU ALL is found before THRU.
@@ -443,5 +491,43 @@ mod tests {
         assert_eq!(words.add("otwory", "hole"), Ok(()));
         assert!(words.add("otwory", "holly").is_err());
         assert_eq!(words.longest(Glyphs::of("OTWORY").as_slice(), 0), Some((6, Meaning::Hole)));
+    }
+
+    fn user(word: &str, meaning: &str) -> UserWord {
+        UserWord { word: word.to_owned(), meaning: meaning.to_owned() }
+    }
+
+    #[test]
+    fn a_users_words_are_read_in_callouts_and_notes() {
+        use super::super::{note, read_with};
+        let words = Words::with(&[
+            user("otwory", "hole"),
+            user("przelotowy", "through"),
+            user("grubość", "thickness"),
+            user("wszystkie otwory", "all-holes"),
+            user("materiał", "material"),
+        ]);
+        let words = words.unwrap_or_else(|faults| panic!("{faults:?}"));
+        let callout = read_with("4 otwory Ø5 przelotowy", &words);
+        assert_eq!((callout.count, callout.through, callout.unread().count()), (Some(4), true, 0));
+        assert!(read_with("Wszystkie otwory Ø5", &words).general);
+        assert_eq!(note::read_with("grubość 2", &words).thickness.map(|t| t.value), Some(2.0));
+        assert_eq!(note::read_attribute_with("GRUBOŚĆ", "2", &words).thickness.map(|t| t.value), Some(2.0));
+        assert!(note::is_label_with("materiał:", &words));
+        assert_eq!(read_with("4X Ø5 THRU", &words).count, Some(4), "the program's words stay");
+    }
+
+    #[test]
+    fn every_fault_of_a_users_words_is_named() {
+        let faults =
+            Words::with(&[user("a", "holly"), user("b", "hole"), user(" ", "hole"), user("5.", "hole")]);
+        let at: Vec<usize> = faults.err().unwrap_or_default().iter().map(|f| f.0).collect();
+        assert_eq!(at, [0, 2, 3]);
+    }
+
+    #[test]
+    fn meanings_have_one_name_each() {
+        let names: Vec<&str> = Meaning::names().collect();
+        assert!(names.windows(2).all(|w| w[0] < w[1]));
     }
 }

@@ -2,9 +2,9 @@
 
 use super::super::normal::{Glyphs, normalise};
 use super::super::number::quantity;
-use super::super::words::Meaning;
+use super::super::words::{Meaning, Words};
 use super::pieces::{Piece, past_marks};
-use super::{GeneralTolerance, Note, material, ratio, read, sheet_thickness, tolerances, unit_words};
+use super::{GeneralTolerance, Note, material, ratio, read_with, sheet_thickness, tolerances, unit_words};
 
 /// Fields that name finishes, people and numbers: what they hold says nothing of the sheet's metal or size.
 const OTHER_FIELDS: &[&str] = &[
@@ -59,10 +59,16 @@ const FIELDS: &[Meaning] = &[
 /// assert_eq!(read_attribute("SCALE", "1:5").scale, Some(0.2));
 /// ```
 pub fn read_attribute(tag: &str, value: &str) -> Note {
+    read_attribute_with(tag, value, Words::built_in())
+}
+
+/// [`read_attribute`] with words of one's own.
+pub fn read_attribute_with(tag: &str, value: &str, words: &Words) -> Note {
     let glyphs = Glyphs::of(value);
-    let piece = Piece::whole(value, &glyphs);
-    match field(tag) {
-        Some(Meaning::Thickness | Meaning::Gauge) => thickness(piece, value),
+    let piece = Piece::whole(value, &glyphs, words);
+    let read = |text: &str| read_with(text, words);
+    match field(tag, words) {
+        Some(Meaning::Thickness | Meaning::Gauge) => thickness(piece, read(value)),
         Some(Meaning::Material) => {
             let note = read(value);
             // `16 GA, 304` needs the field to tell its metal, and the metal to tell its thickness.
@@ -77,7 +83,7 @@ pub fn read_attribute(tag: &str, value: &str) -> Note {
         Some(Meaning::Units | Meaning::Dimensions) => {
             Note { unit: unit_words::field(piece), ..Note::default() }
         }
-        Some(Meaning::Tolerance) => tolerance(piece, value),
+        Some(Meaning::Tolerance) => tolerance(piece, || read(value)),
         Some(_) => Note::default(),
         None if is_other(tag) => Note::default(),
         None => read(value),
@@ -85,10 +91,10 @@ pub fn read_attribute(tag: &str, value: &str) -> Note {
 }
 
 /// What a tag says its value is. Tags join words with `_` and count with digits: `MATERIAL_1`.
-fn field(tag: &str) -> Option<Meaning> {
-    let words = spaced(tag);
-    let glyphs = Glyphs::of(&words);
-    let piece = Piece::whole(&words, &glyphs);
+fn field(tag: &str, words: &Words) -> Option<Meaning> {
+    let text = spaced(tag);
+    let glyphs = Glyphs::of(&text);
+    let piece = Piece::whole(&text, &glyphs, words);
     let german = piece.has_literal(&["STAERKE", "BLECHSTAERKE", "MATERIALSTAERKE"]);
     if german {
         return Some(Meaning::Thickness);
@@ -101,8 +107,13 @@ fn field(tag: &str) -> Option<Meaning> {
 
 /// Whether a short text is nothing but the name of a field that is read: `MATERIAL`, `板厚`, `SCALE:`.
 pub fn is_label(text: &str) -> bool {
+    is_label_with(text, Words::built_in())
+}
+
+/// [`is_label`] with words of one's own.
+pub fn is_label_with(text: &str, words: &Words) -> bool {
     let glyphs = Glyphs::of(text);
-    let start = Piece::whole(text, &glyphs).cursor().spaces();
+    let start = Piece::whole(text, &glyphs, words).cursor().spaces();
     start.word_of(FIELDS).is_some_and(|(_, after)| past_marks(after).at_end())
 }
 
@@ -115,8 +126,7 @@ fn spaced(tag: &str) -> String {
 }
 
 /// A bare quantity, a gauge, or a text that says more.
-fn thickness(piece: Piece<'_>, value: &str) -> Note {
-    let mut note = read(value);
+fn thickness(piece: Piece<'_>, mut note: Note) -> Note {
     if note.thickness.is_some() || note.gauge.is_some() {
         return Note {
             thickness: note.thickness,
@@ -141,7 +151,7 @@ fn past_label(piece: Piece<'_>) -> super::super::cursor::Cursor<'_> {
 }
 
 /// General tolerances as in a note, or one bare value: `±0.1`, `0.1`.
-fn tolerance(piece: Piece<'_>, value: &str) -> Note {
+fn tolerance(piece: Piece<'_>, read: impl Fn() -> Note) -> Note {
     let written = tolerances::read(piece);
     if !written.is_empty() {
         return Note { tolerances: written, ..Note::default() };
@@ -153,7 +163,7 @@ fn tolerance(piece: Piece<'_>, value: &str) -> Note {
     };
     let bare = tolerances::bare(piece.cursor().spaces()).filter(|(_, end)| ends(*end));
     let tolerances = bare.map(|(q, _)| vec![GeneralTolerance::Flat(q)]).unwrap_or_default();
-    let note = if tolerances.is_empty() { read(value).tolerances } else { tolerances };
+    let note = if tolerances.is_empty() { read().tolerances } else { tolerances };
     Note { tolerances: note, ..Note::default() }
 }
 

@@ -10,13 +10,13 @@ mod sheet_thickness;
 mod tolerances;
 mod unit_words;
 
-pub use attribute::{is_label, read_attribute};
+pub use attribute::{is_label, is_label_with, read_attribute, read_attribute_with};
 
 use pieces::Piece;
 
 use super::Quantity;
 use super::normal::Glyphs;
-use super::words::Meaning;
+use super::words::{Meaning, Words};
 use crate::trade::{Material, Process};
 use crate::units::Unit;
 
@@ -71,11 +71,16 @@ impl Note {
 /// assert_eq!(note.tolerances.len(), 2);
 /// ```
 pub fn read(text: &str) -> Note {
+    read_with(text, Words::built_in())
+}
+
+/// [`read`] with words of one's own.
+pub fn read_with(text: &str, words: &Words) -> Note {
     if !text.chars().any(|c| c.is_alphabetic() || c == ':') {
         return Note::default();
     }
     let glyphs = Glyphs::of(text);
-    let whole = Piece::whole(text, &glyphs);
+    let whole = Piece::whole(text, &glyphs, words);
     // One look for what can be there at all: a drawing has many thousands of texts that say nothing of this kind.
     let said = whole.meanings();
     let says = |wanted: &[Meaning]| wanted.iter().any(|m| said.contains(m));

@@ -9,19 +9,20 @@ use super::super::words::{Meaning, Words};
 pub(super) struct Piece<'a> {
     text: &'a str,
     glyphs: &'a [Glyph],
+    words: &'a Words,
     /// Byte after the last glyph.
     end: usize,
 }
 
 impl<'a> Piece<'a> {
     /// The whole text.
-    pub(super) fn whole(text: &'a str, glyphs: &'a Glyphs) -> Self {
-        Piece { text, glyphs: glyphs.as_slice(), end: text.len() }
+    pub(super) fn whole(text: &'a str, glyphs: &'a Glyphs, words: &'a Words) -> Self {
+        Piece { text, glyphs: glyphs.as_slice(), words, end: text.len() }
     }
 
     /// Its start.
     pub(super) fn cursor(self) -> Cursor<'a> {
-        Cursor::new(self.glyphs, Words::built_in())
+        Cursor::new(self.glyphs, self.words)
     }
 
     /// The text as written between two places of this piece.
@@ -123,7 +124,10 @@ mod tests {
 
     fn clauses(text: &str) -> Vec<String> {
         let glyphs = Glyphs::of(text);
-        Piece::whole(text, &glyphs).clauses().map(|c| c.rest(c.cursor()).trim().to_owned()).collect()
+        Piece::whole(text, &glyphs, Words::built_in())
+            .clauses()
+            .map(|c| c.rest(c.cursor()).trim().to_owned())
+            .collect()
     }
 
     #[test]
@@ -136,7 +140,7 @@ mod tests {
     fn the_source_keeps_its_accents() {
         let text = "½ Tôle acier";
         let glyphs = Glyphs::of(text);
-        let piece = Piece::whole(text, &glyphs);
+        let piece = Piece::whole(text, &glyphs, Words::built_in());
         assert_eq!(piece.rest(piece.cursor().moved_to(4)), "Tôle acier");
     }
 }
