@@ -18,6 +18,7 @@
 //! | 3 | [`reading`] | JSON that people write, strictly: each value with its place, all faults at once |
 //! | 4 | [`hole_list`] | finds, reads and validates hole lists |
 //! | 4 | [`settings`] | finds, reads and validates the policy |
+//! | 4 | [`trial`] | reads and evaluates joint tests, and tells which hole one was made for |
 //! | 4 | [`pairing`] | joins circles, callouts, list rows and thickness |
 //! | 5 | [`verdict`] | one paired hole to limits of size, engagement, band, verdict and advice |
 //! | 6 | [`rules`] | the rules: each looks at a judged hole or drawing and returns findings |
@@ -45,5 +46,6 @@ pub mod rules;
 pub mod settings;
 pub mod statistics;
 pub mod trade;
+pub mod trial;
 pub mod units;
 pub mod verdict;

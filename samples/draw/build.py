@@ -15,6 +15,7 @@ import housing
 import lid
 import plate
 import rules
+import trials
 from page import fix_output
 
 # file, the function that draws it, its hole list (none where the drawing says everything itself)
@@ -44,6 +45,7 @@ def main():
         draw(path)
         if holes:
             write_list(path, *holes)
+    trials.write(folder / "trials")
 
 
 def write_list(drawing, unit, facts, rows):

@@ -60,6 +60,8 @@ pub(super) enum Command {
     Holes(HolesArgs),
     /// Work out the hole for a screw: band, engagement, drills, guide holes
     Size(super::size::SizeArgs),
+    /// Evaluate joint tests: ratio of strip to drive torque, seating window
+    Trial(super::run_trial::TrialArgs),
     /// Say what a rule asks, why, how it is measured and where it comes from
     Explain(ExplainArgs),
     /// Print a JSON Schema of a file that people write or the program writes
@@ -285,8 +287,12 @@ pub(super) enum SchemaName {
     HoleList,
     /// The policy (boreband.json)
     Policy,
+    /// The trial record (*.trial.json)
+    Trial,
     /// What 'check --format json' writes
     Report,
+    /// What 'trial --format json' writes
+    TrialReport,
 }
 
 impl SchemaName {
@@ -295,7 +301,9 @@ impl SchemaName {
         match self {
             SchemaName::HoleList => "hole-list",
             SchemaName::Policy => "policy",
+            SchemaName::Trial => "trial",
             SchemaName::Report => "report",
+            SchemaName::TrialReport => "trial-report",
         }
     }
 }

@@ -7,6 +7,7 @@ mod progress;
 mod run_check;
 mod run_help;
 mod run_holes;
+mod run_trial;
 mod size;
 mod terminal;
 
@@ -43,6 +44,7 @@ fn run(command: &Command) -> Result<u8, Refused> {
     match command {
         Command::Check(args) => run_check::run(args),
         Command::Holes(args) => run_holes::run(args),
+        Command::Trial(args) => run_trial::run(args),
         Command::Size(args) => size::run(args),
         Command::Explain(args) => run_help::explain(args),
         Command::Schema(args) => run_help::schema(args.name),

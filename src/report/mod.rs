@@ -12,3 +12,4 @@ pub mod sheaf;
 pub mod size;
 mod spool;
 pub mod text;
+pub mod trial;

@@ -4,10 +4,10 @@ use serde_json::Value;
 
 use super::json;
 use crate::check::Report;
-use crate::{hole_list, reading, rules, settings};
+use crate::{hole_list, reading, rules, settings, trial};
 
 /// The names of files that have a schema.
-pub const NAMES: [&str; 3] = ["hole-list", "policy", "report"];
+pub const NAMES: [&str; 5] = ["hole-list", "policy", "report", "trial", "trial-report"];
 
 /// The JSON Schema (2020-12) of that name, as text with a newline at its end; none if there is no such name.
 pub fn schema(name: &str) -> Option<String> {
@@ -18,6 +18,8 @@ pub fn schema(name: &str) -> Option<String> {
             settings::schema(&rules)
         }
         "report" => report(),
+        "trial" => trial::schema(),
+        "trial-report" => trial_report(),
         _ => return None,
     };
     let mut text = Vec::new();
@@ -31,5 +33,13 @@ fn report() -> Value {
         "boreband report",
         "What a run found. Every length is in mm and its key ends in _mm; x and y are in the drawing's own units; \
          engagement is in percent on the basis named beside it.",
+    )
+}
+
+fn trial_report() -> Value {
+    reading::schema_document::<super::trial::TrialReport>(
+        "trial-report",
+        "boreband trial report",
+        "What boreband found in joint tests. Torques are in N·m and lengths in mm, as their keys say; shares are from 0 to 1.",
     )
 }

@@ -1,0 +1,91 @@
+//! What the arguments of `trial` mean: records read and evaluated, as text or JSON, and the plot.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::args::{TextOrJson, When};
+use super::output::{self, Refused};
+use super::terminal;
+use crate::report::trial::{write_json, write_plot, write_text};
+use crate::trial::{Limits, Trial, evaluate};
+
+/// `boreband trial`.
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct TrialArgs {
+    /// Trial records (JSON; 'boreband schema trial' says what they hold)
+    #[arg(value_name = "FILE", required = true)]
+    files: Vec<PathBuf>,
+
+    /// Least ratio of mean failure torque to mean drive torque
+    #[arg(long, value_name = "RATIO", default_value_t = 3.0, value_parser = ratio, help_heading = "What counts")]
+    ratio: f64,
+
+    /// Fewest runs that a test may rest on
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 30,
+        value_parser = clap::value_parser!(u32).range(2..),
+        help_heading = "What counts"
+    )]
+    runs: u32,
+
+    /// What is written to standard output
+    #[arg(long, value_name = "FORM", default_value = "text", help_heading = "Output")]
+    format: TextOrJson,
+
+    /// Also write a plot: drive and failure torque, their limits and the window
+    #[arg(long, value_name = "FILE.svg", help_heading = "Output")]
+    plot: Option<PathBuf>,
+
+    /// When to add colour; NO_COLOR in the environment turns it off unless this
+    /// says 'always'
+    #[arg(long, value_name = "WHEN", default_value = "auto", help_heading = "Output")]
+    color: When,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  boreband trial lid-m4.trial.json
+      ratio of strip to drive torque, seating window, what is wrong with the test
+  boreband trial tests/*.trial.json --plot torque.svg
+      several records, with a picture of their distributions
+
+A run states drive and failure torque, or names a trace: a CSV file with the
+columns angle and torque, from which forming peak, seating rise and failure peak
+are found.
+Exit codes: 0 every test passes, 1 one does not, 2 a record could not be read.";
+
+/// Runs `trial`; the exit code.
+pub(super) fn run(args: &TrialArgs) -> Result<u8, Refused> {
+    let limits = Limits { ratio: args.ratio, runs: args.runs as usize };
+    let mut wrong = Refused::default();
+    let mut trials = Vec::new();
+    for file in &args.files {
+        let Some(trial) = wrong.unless(Trial::load(file).map_err(Refused::all)) else { continue };
+        match evaluate(&trial, limits) {
+            Some(evaluation) => trials.push((trial, evaluation)),
+            None => wrong.add([format!("{}: its runs have no spread to evaluate", trial.file)]),
+        }
+    }
+    wrong.or_ok()?;
+    if let Some(path) = &args.plot {
+        let mut picture = Vec::new();
+        write_plot(&trials, &mut picture)
+            .and_then(|()| std::fs::write(path, &picture))
+            .map_err(|e| Refused::because(format!("{}: the plot cannot be written: {e}", path.display())))?;
+    }
+    let (width, colour) = (terminal::width(), terminal::colour(args.color));
+    output::result(|out| match args.format {
+        TextOrJson::Text => write_text(&trials, width, colour, out),
+        TextOrJson::Json => write_json(&trials, out),
+    })?;
+    Ok(u8::from(trials.iter().any(|(_, evaluation)| !evaluation.passes())))
+}
+
+fn ratio(text: &str) -> Result<f64, String> {
+    let ratio = text.parse().ok().filter(|r: &f64| (1.0..=100.0).contains(r));
+    ratio.ok_or_else(|| "expected a ratio from 1 to 100, such as 3".to_owned())
+}
