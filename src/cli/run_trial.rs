@@ -8,6 +8,8 @@ use super::args::{TextOrJson, When};
 use super::output::{self, Refused};
 use super::terminal;
 use crate::report::trial::{write_json, write_plot, write_text};
+use crate::rules::RULES;
+use crate::settings::Policies;
 use crate::trial::{Limits, Trial, evaluate};
 
 /// `boreband trial`.
@@ -18,19 +20,11 @@ pub(super) struct TrialArgs {
     #[arg(value_name = "FILE", required = true)]
     files: Vec<PathBuf>,
 
-    /// Least ratio of mean failure torque to mean drive torque
-    #[arg(long, value_name = "RATIO", default_value_t = 3.0, value_parser = ratio, help_heading = "What counts")]
-    ratio: f64,
-
-    /// Fewest runs that a test may rest on
-    #[arg(
-        long,
-        value_name = "N",
-        default_value_t = 30,
-        value_parser = clap::value_parser!(u32).range(2..),
-        help_heading = "What counts"
-    )]
-    runs: u32,
+    /// Policy file; without it the nearest boreband.json upward from the record
+    ///
+    /// It may set the limits strip-to-drive, fewest-runs, trial-confidence and trial-coverage.
+    #[arg(long, value_name = "FILE", help_heading = "What counts")]
+    policy: Option<PathBuf>,
 
     /// What is written to standard output
     #[arg(long, value_name = "FORM", default_value = "text", help_heading = "Output")]
@@ -60,11 +54,14 @@ Exit codes: 0 every test passes, 1 one does not, 2 a record could not be read.";
 
 /// Runs `trial`; the exit code.
 pub(super) fn run(args: &TrialArgs) -> Result<u8, Refused> {
-    let limits = Limits { ratio: args.ratio, runs: args.runs as usize };
     let mut wrong = Refused::default();
+    let rules: Vec<&str> = RULES.iter().map(|rule| rule.name).collect();
+    let policies = Policies::load(args.policy.as_deref(), &args.files, &rules);
+    let policies = wrong.unless(policies.map_err(Refused::all)).unwrap_or_default();
     let mut trials = Vec::new();
     for file in &args.files {
         let Some(trial) = wrong.unless(Trial::load(file).map_err(Refused::all)) else { continue };
+        let limits = Limits::of(&policies.for_drawing(file).practice);
         match evaluate(&trial, limits) {
             Some(evaluation) => trials.push((trial, evaluation)),
             None => wrong.add([format!("{}: its runs have no spread to evaluate", trial.file)]),
@@ -83,9 +80,4 @@ pub(super) fn run(args: &TrialArgs) -> Result<u8, Refused> {
         TextOrJson::Json => write_json(&trials, out),
     })?;
     Ok(u8::from(trials.iter().any(|(_, evaluation)| !evaluation.passes())))
-}
-
-fn ratio(text: &str) -> Result<f64, String> {
-    let ratio = text.parse().ok().filter(|r: &f64| (1.0..=100.0).contains(r));
-    ratio.ok_or_else(|| "expected a ratio from 1 to 100, such as 3".to_owned())
 }

@@ -3,13 +3,9 @@
 
 use super::{Mode, Trial};
 use crate::finding::Level;
-use crate::statistics::Sample;
+use crate::practice::{Limit, Practice};
+use crate::statistics::{Sample, tolerance_factor};
 use crate::units::Length;
-
-/// Confidence of the statistical limits (common practice).
-pub const CONFIDENCE: f64 = 0.95;
-/// Share of the population that the statistical limits cover (common practice).
-pub const COVERAGE: f64 = 0.99;
 
 /// What a trial is held to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,12 +14,29 @@ pub struct Limits {
     pub ratio: f64,
     /// Fewest runs.
     pub runs: usize,
+    /// Confidence of the statistical limits (0.5 to below 1).
+    pub confidence: f64,
+    /// Share of all values that the statistical limits cover (0.5 to below 1).
+    pub coverage: f64,
+}
+
+impl Limits {
+    /// The limits that a shop decides.
+    pub fn of(practice: &Practice) -> Limits {
+        let value = |limit| practice.limits.value(limit);
+        Limits {
+            ratio: value(Limit::StripToDrive),
+            runs: value(Limit::FewestRuns) as usize,
+            confidence: value(Limit::TrialConfidence) / 100.0,
+            coverage: value(Limit::TrialCoverage) / 100.0,
+        }
+    }
 }
 
 impl Default for Limits {
-    /// Common practice: strip at least three times drive, over thirty runs at least.
+    /// Common practice: strip at least three times drive, over thirty runs at least, 95/99 limits.
     fn default() -> Self {
-        Limits { ratio: 3.0, runs: 30 }
+        Limits::of(&Practice::default())
     }
 }
 
@@ -99,9 +112,9 @@ pub struct Evaluation {
     pub failure: Sample,
     /// One-sided tolerance factor for that many runs.
     pub factor: f64,
-    /// With [`CONFIDENCE`], a share [`COVERAGE`] of all drive torques is below this.
+    /// With the stated confidence, the stated share of all drive torques is below this.
     pub drive_limit: f64,
-    /// With [`CONFIDENCE`], a share [`COVERAGE`] of all failure torques is above this.
+    /// With the stated confidence, the stated share of all failure torques is above this.
     pub failure_limit: f64,
     /// Mean failure over mean drive torque.
     pub ratio_of_means: f64,
@@ -134,9 +147,22 @@ impl Evaluation {
     /// The same measurements held to other limits.
     #[must_use]
     pub fn held_to(&self, trial: &Trial, limits: Limits) -> Evaluation {
-        let mut held = Evaluation { limits, weaknesses: Vec::new(), ..self.clone() };
+        let same = (limits.confidence, limits.coverage) == (self.limits.confidence, self.limits.coverage);
+        let mut held =
+            if same { Evaluation { limits, ..self.clone() } } else { self.with_factor(trial, limits) };
         held.weaknesses = super::weaknesses::of(trial, &held);
         held
+    }
+
+    fn with_factor(&self, trial: &Trial, limits: Limits) -> Evaluation {
+        let factor = tolerance_factor(self.drive.count, limits.confidence, limits.coverage);
+        let drive_limit = self.drive.mean + factor * self.drive.sd;
+        let failure_limit = self.failure.mean - factor * self.failure.sd;
+        let ratio_of_limits = failure_limit.max(0.0) / drive_limit;
+        let mut with =
+            Evaluation { limits, factor, drive_limit, failure_limit, ratio_of_limits, ..self.clone() };
+        with.seating = seating(trial, &with);
+        with
     }
 
     /// Lower and upper end of the seating window; none where the limits cross.
@@ -150,19 +176,17 @@ pub fn evaluate(trial: &Trial, limits: Limits) -> Option<Evaluation> {
     let drives: Vec<f64> = trial.runs.iter().map(|run| run.drive.nm()).collect();
     let failures: Vec<f64> = trial.runs.iter().map(|run| run.failure.nm()).collect();
     let (drive, failure) = (Sample::of(&drives)?, Sample::of(&failures)?);
-    let factor = crate::statistics::tolerance_factor(drive.count, CONFIDENCE, COVERAGE);
-    let (drive_limit, failure_limit) = (drive.mean + factor * drive.sd, failure.mean - factor * failure.sd);
     let ratios = trial.runs.iter().map(|run| run.failure.nm() / run.drive.nm());
     let greatest = drives.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let least = failures.iter().copied().fold(f64::INFINITY, f64::min);
-    let mut evaluation = Evaluation {
+    let measured = Evaluation {
         drive,
         failure,
-        factor,
-        drive_limit,
-        failure_limit,
+        factor: f64::NAN,
+        drive_limit: f64::NAN,
+        failure_limit: f64::NAN,
         ratio_of_means: failure.mean / drive.mean,
-        ratio_of_limits: failure_limit.max(0.0) / drive_limit,
+        ratio_of_limits: f64::NAN,
         ratio_of_extremes: least / greatest,
         least_ratio: ratios.fold(f64::INFINITY, f64::min),
         seating: None,
@@ -173,8 +197,7 @@ pub fn evaluate(trial: &Trial, limits: Limits) -> Option<Evaluation> {
         limits,
         weaknesses: Vec::new(),
     };
-    evaluation.seating = seating(trial, &evaluation);
-    Some(evaluation.held_to(trial, limits))
+    Some(measured.with_factor(trial, limits).held_to(trial, limits))
 }
 
 fn seating(trial: &Trial, evaluation: &Evaluation) -> Option<Seating> {

@@ -11,7 +11,7 @@ mod trace;
 mod weaknesses;
 mod wire;
 
-pub use evaluation::{CONFIDENCE, COVERAGE, Evaluation, Limits, Modes, Seating, Weakness, evaluate};
+pub use evaluation::{Evaluation, Limits, Modes, Seating, Weakness, evaluate};
 pub use fitness::{Stale, Tested};
 pub use peaks::Peaks;
 pub use store::Trials;

@@ -114,7 +114,7 @@ impl Curve {
         let angles = || trace.samples.iter().map(|s| s.0);
         let (from, to) = (angles().fold(f64::INFINITY, f64::min), angles().fold(f64::NEG_INFINITY, f64::max));
         let points = ((to - from) / GRID).floor() + 1.0;
-        if !(points >= 2.0) {
+        if points.is_nan() || points < 2.0 {
             return Err("the angle does not change over the trace".to_owned());
         }
         if points > MOST_POINTS as f64 {

@@ -86,7 +86,7 @@ fn what_is_wrong_with_a_test_is_named() {
         ]
     );
     assert_eq!((e.modes.strip, e.modes.head, e.modes.unknown), (8, 1, 1));
-    let strict = Limits { ratio: 4.5, runs: 10 };
+    let strict = Limits { ratio: 4.5, runs: 10, ..Limits::default() };
     let trial = load(&record(10)).unwrap();
     assert_eq!(names(&evaluate(&trial, strict).unwrap()), ["ratio-low"]);
 }
@@ -99,7 +99,7 @@ fn limits_that_cross_leave_no_window_and_a_tool_outside_fails() {
         wide["runs"][k]["drive"] = drive.into();
         wide["runs"][k]["failure"] = failure.into();
     }
-    let e = evaluate(&load(&wide).unwrap(), Limits { ratio: 2.0, runs: 2 }).unwrap();
+    let e = evaluate(&load(&wide).unwrap(), Limits { ratio: 2.0, runs: 2, ..Limits::default() }).unwrap();
     assert!(e.window().is_none() && e.seating.is_none());
     assert_eq!(names(&e), ["no-window"]);
     let mut set = record(30);
@@ -259,7 +259,7 @@ fn records_are_found_beside_the_list_that_names_them() {
     let rows = [row("a.trial.json"), row("a.trial.json"), Row::default()];
     let trials = Trials::load(rows.iter()).unwrap();
     assert!(trials.of(&rows[0], Limits::default()).unwrap().1.passes());
-    assert!(!trials.of(&rows[0], Limits { ratio: 5.0, runs: 30 }).unwrap().1.passes());
+    assert!(!trials.of(&rows[0], Limits { ratio: 5.0, ..Limits::default() }).unwrap().1.passes());
     assert!(trials.of(&rows[2], Limits::default()).is_none());
     let missing = Trials::load([row("b.trial.json")].iter()).unwrap_err();
     assert_eq!(missing[0].pointer, "/drawings/0/holes/0/trial");

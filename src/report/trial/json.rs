@@ -7,7 +7,7 @@ use super::Evaluated;
 use crate::check::Tool;
 use crate::report::text::CAUTION;
 use crate::statistics::Sample;
-use crate::trial::{CONFIDENCE, COVERAGE, Evaluation, Peaks, Run, Trial};
+use crate::trial::{Evaluation, Peaks, Run, Trial};
 use crate::units::Length;
 
 /// Evaluated joint tests. Torques are in N·m and lengths in mm, as their keys say; shares are from 0 to 1.
@@ -241,8 +241,8 @@ fn result(trial: &Trial, e: &Evaluation) -> TrialResult {
         part: trial.part.clone(),
         passes: e.passes(),
         joint: joint(trial, e),
-        drive: sample(&e.drive, e.drive_limit, e.factor),
-        failure: sample(&e.failure, e.failure_limit, e.factor),
+        drive: sample(&e.drive, e.drive_limit, e),
+        failure: sample(&e.failure, e.failure_limit, e),
         ratio: RatioResult {
             of_means: rounded(e.ratio_of_means, 1e4),
             least: e.limits.ratio,
@@ -280,15 +280,15 @@ fn joint(trial: &Trial, e: &Evaluation) -> JointResult {
     }
 }
 
-fn sample(sample: &Sample, limit: f64, factor: f64) -> SampleResult {
+fn sample(sample: &Sample, limit: f64, e: &Evaluation) -> SampleResult {
     SampleResult {
         count: sample.count,
         mean_nm: torque(sample.mean),
         sd_nm: torque(sample.sd),
         limit_nm: torque(limit),
-        factor: rounded(factor, 1e4),
-        confidence: CONFIDENCE,
-        coverage: COVERAGE,
+        factor: rounded(e.factor, 1e4),
+        confidence: e.limits.confidence,
+        coverage: e.limits.coverage,
     }
 }
 

@@ -7,7 +7,7 @@ use super::{Evaluated, verdict};
 use crate::report::clean::flowing;
 use crate::rules::words;
 use crate::statistics::Sample;
-use crate::trial::{COVERAGE, Evaluation, Trial};
+use crate::trial::{Evaluation, Trial};
 
 /// Width and height of a panel, and the box of its axes within.
 const WIDTH: f64 = 800.0;
@@ -128,7 +128,7 @@ impl<'a> Panel<'a> {
 
     fn limits(&self, out: &mut String) {
         let e = self.evaluation;
-        let share = words::short(100.0 * COVERAGE);
+        let share = words::short(100.0 * e.limits.coverage);
         let drive = format!("{share} % drive below {}", self.value(e.drive_limit));
         self.upright((e.drive_limit, 94.0), false, ("#1f5fa8", "5 3"), &drive, out);
         let failure = format!("{share} % fail above {}", self.value(e.failure_limit));

@@ -10,7 +10,7 @@ use crate::report::text::CAUTION;
 use crate::report::text::numbers::trimmed;
 use crate::rules::words;
 use crate::statistics::Sample;
-use crate::trial::{CONFIDENCE, COVERAGE, Evaluation, Seating, Trial};
+use crate::trial::{Evaluation, Seating, Trial};
 
 /// Where the text beside a label starts.
 const HANG: usize = 14;
@@ -94,7 +94,7 @@ fn tested(trial: &Trial, e: &Evaluation, page: &mut Page<'_>) -> io::Result<()> 
 fn torques(trial: &Trial, e: &Evaluation, page: &mut Page<'_>) -> io::Result<()> {
     let unit = trial.torque_unit;
     let value = |nm: f64| format!("{:.3}", nm / unit.in_nm());
-    let share = trimmed(100.0 * COVERAGE, 1);
+    let share = trimmed(100.0 * e.limits.coverage, 2);
     let all =
         [("drive", &e.drive, e.drive_limit, "below"), ("failure", &e.failure, e.failure_limit, "above")];
     let wide = |of: fn(&Sample) -> f64| all.iter().map(|row| value(of(row.1)).len()).max().unwrap_or(0);
@@ -109,7 +109,7 @@ fn torques(trial: &Trial, e: &Evaluation, page: &mut Page<'_>) -> io::Result<()>
     }
     let how = format!(
         "with {} % confidence, k {:.3} for {} runs",
-        trimmed(100.0 * CONFIDENCE, 1),
+        trimmed(100.0 * e.limits.confidence, 2),
         e.factor,
         e.drive.count
     );
