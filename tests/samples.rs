@@ -135,12 +135,13 @@ const PARTS: &[&str] =
     &["samples/blank", "samples/bracket", "samples/housing", "samples/lid", "samples/plate"];
 
 /// All findings on the failing strip of each rule: one a hole, or one for the callout, the row or the drawing.
-/// Other rules speak only where they must: a hole of the tap drill's size is too small as well, a band that depends
+/// Other rules speak only where they must: a hole of the tap drill's size or closed by a coating is too small as well, a band that depends
 /// on the thickness is undetermined without it, and the typical ±0.05 mm of a punch leaves the band.
 const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("blind-hole-shallow", &[("blind-hole-shallow", 2)]),
     ("callout-without-hole", &[("callout-without-hole", 1)]),
-    ("coating-closes-hole", &[("coating-closes-hole", 2)]),
+    ("coating-closes-hole", &[("coating-closes-hole", 2), ("engagement-above-band", 2)]),
+    ("collar-too-tall", &[("collar-too-tall", 2)]),
     ("cored-hole-leaves-band", &[("cored-hole-leaves-band", 2)]),
     ("count-differs", &[("count-differs", 1)]),
     ("cut-edge-hardened", &[("cut-edge-hardened", 2)]),

@@ -85,6 +85,9 @@ STRIPS = {
         steel(coating={"thickness": 0.005, "stated": "before"}),
         steel(coating={"thickness": 0.03, "stated": "before"}),
     ),
+    "collar-too-tall": (
+        steel(process="extruded", collar={"height": 0.9}), steel(process="extruded", collar={"height": 1.3}),
+    ),
     "cored-hole-leaves-band": (cored(draft_deg=0.25), cored(draft_deg=1.0)),
     "count-differs": (RIGHT, Strip(("4X %%c3.6 +0.03/0 THRU",))),
     "cut-edge-hardened": (steel(process="laser", edge_finish="reamed"), steel(process="laser", edge_finish="as-cut")),

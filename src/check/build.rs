@@ -1,5 +1,6 @@
 //! An examined drawing and its findings to the plain result that is reported. The only place that rounds.
 
+use super::working;
 use super::{
     AdviceResult, BandResult, CalloutResult, DiameterResult, DrawingResult, EngagementResult, Examined,
     FindingResult, HoleResult, ProblemResult, ScrewResult,
@@ -82,6 +83,11 @@ fn hole(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
         band: judged.band.as_ref().map(band),
         verdict: judged.verdict.map(|verdict| verdict.name().to_owned()),
         advice: judged.advice.as_ref().map(advice),
+        coating: judged.coating.as_ref().map(working::coating),
+        lengths: judged.metal.zip(hole.screw.as_ref()).map(|(m, s)| working::lengths(&m, &s.thread)),
+        along: judged.along.as_ref().map(working::along),
+        collar: judged.collar.as_ref().map(|(collar, balance)| working::collar(collar, balance)),
+        capability: judged.capability.as_ref().map(working::capability),
     }
 }
 
@@ -104,7 +110,7 @@ fn diameter(limits: &Limits) -> DiameterResult {
     }
 }
 
-fn engagement(engagement: &Engagement) -> EngagementResult {
+pub(super) fn engagement(engagement: &Engagement) -> EngagementResult {
     EngagementResult {
         basis: "rolled".to_owned(),
         nominal: percent(engagement.nominal),
@@ -156,12 +162,12 @@ pub(super) fn mm(length: Length) -> f64 {
 }
 
 /// A percentage, rounded to 0.01.
-fn percent(value: f64) -> f64 {
+pub(super) fn percent(value: f64) -> f64 {
     round(value, 100.0)
 }
 
 /// Rounds to one part in `per_unit`; never gives a negative zero, which would print as `-0.0`.
-fn round(value: f64, per_unit: f64) -> f64 {
+pub(super) fn round(value: f64, per_unit: f64) -> f64 {
     let scaled = (value * per_unit).round();
     // Beyond the range in which a double has such digits there is nothing to round.
     if scaled.is_finite() { scaled / per_unit + 0.0 } else { value }

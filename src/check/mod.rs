@@ -7,6 +7,7 @@ mod gate;
 mod result;
 mod seen;
 mod totals;
+pub(crate) mod working;
 
 pub use result::*;
 pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};

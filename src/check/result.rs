@@ -221,7 +221,7 @@ pub struct HoleResult {
     pub process: Option<String>,
     /// Size and limits.
     pub diameter: DiameterResult,
-    /// Engagement.
+    /// Engagement; that of the coated hole where a coating is stated.
     pub engagement: Option<EngagementResult>,
     /// Band.
     pub band: Option<BandResult>,
@@ -229,6 +229,126 @@ pub struct HoleResult {
     pub verdict: Option<String>,
     /// What to call out.
     pub advice: Option<AdviceResult>,
+    /// The hole before and after coating, where one is stated.
+    pub coating: Option<CoatingResult>,
+    /// Metal, screw length and full thread, for a screw hole.
+    pub lengths: Option<LengthsResult>,
+    /// A hole with draft along its depth.
+    pub along: Option<AlongResult>,
+    /// The collar of an extruded hole, by volume balance.
+    pub collar: Option<CollarResult>,
+    /// Expected share of holes outside the band; beside the verdict, never part of it.
+    pub capability: Option<CapabilityResult>,
+}
+
+/// A coated hole, reported. The verdict is that of the hole after coating.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CoatingResult {
+    /// Thickness on the wall (mm).
+    pub thickness_mm: f64,
+    /// Whether the stated diameter holds `before` or `after` coating.
+    pub stated: String,
+    /// Diameter before coating (mm).
+    pub before_mm: f64,
+    /// Diameter after coating (mm).
+    pub after_mm: f64,
+    /// Engagement of the uncoated hole.
+    pub engagement_before: EngagementResult,
+    /// Engagement of the coated hole, which the screw meets.
+    pub engagement_after: EngagementResult,
+}
+
+/// Lengths at a screw hole, reported. Null where something needed is not known.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LengthsResult {
+    /// Depth of a counterbore or countersink, taken off what follows (mm).
+    pub sunk_mm: f64,
+    /// Length in which a thread can be formed: sheet and collar, or a blind hole's depth (mm).
+    pub metal_mm: Option<f64>,
+    /// How far the screw reaches below the surface, point included (mm).
+    pub reach_mm: Option<f64>,
+    /// Length over which the thread is engaged (mm).
+    pub engaged_mm: Option<f64>,
+    /// Pitches over which it is engaged.
+    pub engaged_pitches: Option<f64>,
+    /// Full thread that the screw brings into the hole behind a point of 3.5 pitches (mm).
+    pub full_thread_least_mm: Option<f64>,
+    /// The same behind a point of 2 pitches (mm).
+    pub full_thread_most_mm: Option<f64>,
+}
+
+/// A place along the depth, reported.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct AlongPointResult {
+    /// Below the surface (mm).
+    pub depth_mm: f64,
+    /// Diameter of the nominal hole there (mm).
+    pub diameter_mm: f64,
+    /// Rolled engagement there (percent).
+    pub engagement: f64,
+}
+
+/// A hole with draft along its engaged length, reported.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct AlongResult {
+    /// Draft per side (degrees).
+    pub draft_deg: f64,
+    /// Start, middle and end of the engaged length.
+    pub points: Vec<AlongPointResult>,
+    /// Engagement of the smallest hole at the end (percent).
+    pub most: f64,
+    /// Engagement of the largest hole at the start (percent).
+    pub least: f64,
+    /// Whether the nominal stays in the band; null where no band is known.
+    pub in_band: Option<bool>,
+    /// Whether both limits of size do.
+    pub limits_in_band: Option<bool>,
+    /// Engaged length from this start to where the nominal leaves the band (mm).
+    pub longest_mm: Option<f64>,
+    /// Engaged length that the best entrance could keep with this tolerance and draft (mm).
+    pub longest_at_best_mm: Option<f64>,
+    /// An entrance that keeps this engaged length in the band; null where none does (mm).
+    pub entrance_mm: Option<f64>,
+    /// Greatest draft with which some entrance does; null where the tolerance alone fills the band (degrees).
+    pub most_draft_deg: Option<f64>,
+}
+
+/// A collar by volume balance, reported.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CollarResult {
+    /// Height stated (mm).
+    pub height_mm: f64,
+    /// Outside diameter, stated or by the greatest usual thinning of the wall (mm).
+    pub outside_mm: f64,
+    /// `list` or `assumed`.
+    pub outside_source: String,
+    /// Share of the sheet's thickness that the wall loses there (percent).
+    pub thinning: f64,
+    /// Greatest height that the metal gives; null where the sizes are not in order (mm).
+    pub greatest_height_mm: Option<f64>,
+    /// The pierce that gives the stated height; null where none does (mm).
+    pub pierce_mm: Option<f64>,
+    /// Radius at the entry that is taken off the thread; null where it is not stated (mm).
+    pub entry_radius_mm: Option<f64>,
+}
+
+/// Expected share of holes outside the band, reported.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CapabilityResult {
+    /// Mean diameter (mm).
+    pub mean_mm: f64,
+    /// Standard deviation (mm).
+    pub sd_mm: f64,
+    /// `measured` or `process`.
+    pub source: String,
+    /// Where mean and standard deviation come from, in words.
+    pub text: String,
+    /// Share that is too small, tight (percent).
+    pub tight: f64,
+    /// Share that is too large, loose (percent).
+    pub loose: f64,
+    /// Both together (percent).
+    pub outside: f64,
 }
 
 /// A finding, reported.

@@ -74,6 +74,11 @@ fn keys_of_the_report_stand_in_the_documented_order() {
         "band",
         "verdict",
         "advice",
+        "coating",
+        "lengths",
+        "along",
+        "collar",
+        "capability",
     ];
     assert_eq!(keys(&drawing["holes"][0]), expected);
     let expected = ["min", "target", "max", "hole_min_mm", "hole_max_mm", "source", "status"];

@@ -59,7 +59,7 @@ pub(super) enum Command {
     /// Show what is seen on a drawing: every hole, callout and pairing
     Holes(HolesArgs),
     /// Work out the hole for a screw: band, engagement, drills, guide holes
-    Size(super::size::SizeArgs),
+    Size(Box<super::size::SizeArgs>),
     /// Evaluate joint tests: ratio of strip to drive torque, seating window
     Trial(super::run_trial::TrialArgs),
     /// Say what a rule asks, why, how it is measured and where it comes from
@@ -293,6 +293,8 @@ pub(super) enum SchemaName {
     Report,
     /// What 'trial --format json' writes
     TrialReport,
+    /// What 'size --format json' writes
+    Size,
 }
 
 impl SchemaName {
@@ -304,6 +306,7 @@ impl SchemaName {
             SchemaName::Trial => "trial",
             SchemaName::Report => "report",
             SchemaName::TrialReport => "trial-report",
+            SchemaName::Size => "size",
         }
     }
 }

@@ -6,11 +6,13 @@ use super::args::{TextOrJson, When};
 use super::inputs::{given, material, process};
 use super::output::{self, Refused};
 use super::terminal;
+use crate::joint::{Coating, Collar};
 use crate::practice::Practice;
 use crate::report::size as form;
 use crate::trade::{Material, Thread, read_length};
 use crate::units::{Angle, Length};
 use crate::verdict::calculator::{Question, answer};
+use crate::verdict::table::{Over, table};
 
 /// `boreband size`.
 #[derive(Debug, Args)]
@@ -33,12 +35,50 @@ pub(super) struct SizeArgs {
     minus: Option<String>,
 
     /// Draft per side of a cored hole, in degrees
-    #[arg(long, value_name = "ANGLE", requires_all = ["hole", "depth"], help_heading = "The hole")]
+    #[arg(long, value_name = "ANGLE", requires = "hole", help_heading = "The hole")]
     draft: Option<String>,
 
-    /// Depth of the engagement in a cored hole
-    #[arg(long, value_name = "LENGTH", requires_all = ["hole", "draft"], help_heading = "The hole")]
+    /// Depth of a blind hole, or of the engagement with --draft
+    #[arg(long, value_name = "LENGTH", help_heading = "The hole")]
     depth: Option<String>,
+
+    /// Thickness of a coating on the wall
+    #[arg(long, value_name = "LENGTH", help_heading = "The hole")]
+    coating: Option<String>,
+
+    /// Whether --hole is the size before or after coating
+    #[arg(
+        long,
+        value_name = "WHEN",
+        default_value = "before",
+        requires = "coating",
+        help_heading = "The hole"
+    )]
+    coated: Coated,
+
+    /// Mean of measured diameters
+    #[arg(long, value_name = "LENGTH", requires_all = ["hole", "sd"], help_heading = "The hole")]
+    mean: Option<String>,
+
+    /// Standard deviation of measured diameters
+    #[arg(long, value_name = "LENGTH", requires_all = ["hole", "mean"], help_heading = "The hole")]
+    sd: Option<String>,
+
+    /// Height of an extruded collar above the sheet
+    #[arg(long, value_name = "LENGTH", help_heading = "The hole")]
+    collar: Option<String>,
+
+    /// Outside diameter of the collar
+    #[arg(long, value_name = "LENGTH", requires = "collar", help_heading = "The hole")]
+    outside: Option<String>,
+
+    /// Diameter that is pierced before extruding
+    #[arg(long, value_name = "LENGTH", requires = "collar", help_heading = "The hole")]
+    pierce: Option<String>,
+
+    /// Radius at the entry of the collar
+    #[arg(long, value_name = "LENGTH", requires = "collar", help_heading = "The hole")]
+    entry_radius: Option<String>,
 
     /// Thickness of the metal, such as 1.5mm, .0598in or 16ga
     #[arg(long, value_name = "LENGTH", help_heading = "The metal")]
@@ -53,6 +93,26 @@ pub(super) struct SizeArgs {
     #[arg(long, value_name = "NAME", help_heading = "The metal")]
     process: Option<String>,
 
+    /// Brinell hardness of the metal
+    #[arg(long, value_name = "HB", help_heading = "The metal")]
+    hardness: Option<String>,
+
+    /// Tensile strength of the metal in MPa; the material's typical one if not given
+    #[arg(long, value_name = "MPA", help_heading = "The metal")]
+    tensile: Option<String>,
+
+    /// Length of the screw under its head
+    #[arg(long, value_name = "LENGTH", requires = "grip", help_heading = "The screw")]
+    length: Option<String>,
+
+    /// Thickness of what the screw clamps
+    #[arg(long, value_name = "LENGTH", requires = "length", help_heading = "The screw")]
+    grip: Option<String>,
+
+    /// A row for each usual thickness, or for each drill about the band
+    #[arg(long, value_name = "OVER")]
+    table: Option<TableOver>,
+
     /// What is written to standard output
     #[arg(long, value_name = "FORM", default_value = "text")]
     format: TextOrJson,
@@ -60,6 +120,33 @@ pub(super) struct SizeArgs {
     /// When to add colour; NO_COLOR in the environment turns it off unless this says 'always'
     #[arg(long, value_name = "WHEN", default_value = "auto")]
     color: When,
+}
+
+/// `--coated`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Coated {
+    /// The size is before coating; the screw meets a smaller hole.
+    Before,
+    /// The size is after coating.
+    After,
+}
+
+/// `--table`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum TableOver {
+    /// Usual thicknesses of sheet and plate.
+    Thickness,
+    /// Drills about the band.
+    Drills,
+}
+
+impl TableOver {
+    const fn over(self) -> Over {
+        match self {
+            TableOver::Thickness => Over::Thickness,
+            TableOver::Drills => Over::Drills,
+        }
+    }
 }
 
 const EXAMPLES: &str = "\
@@ -70,6 +157,10 @@ Examples:
       also whether that hole suits; no --minus means none
   boreband size M6 --material A380 --thickness 12 --hole 5.6 --draft 0.5 --depth 12
       a cored hole along its depth
+  boreband size M4 --thickness 1 --material DC01 --process extruded --collar 1
+      the thread with its collar, and what to pierce
+  boreband size M5 --material low-carbon-steel --table thickness
+      hole, engagement and strength over usual thicknesses
 
 Lengths: 3.65mm, .224in, 7/32in, #2 and B (drills), 16ga (a sheet gauge, with
 --material). A bare number takes the unit of the thread.
@@ -79,11 +170,14 @@ Exit codes: 0 answered, 2 an argument could not be read.";
 /// Runs `size`; the exit code.
 pub(super) fn run(args: &SizeArgs) -> Result<u8, Refused> {
     let question = question(args)?;
-    let answer = answer(&question, &Practice::default());
+    let practice = Practice::default();
+    let answer = answer(&question, &practice);
     let (width, colour) = (terminal::width(), terminal::colour(args.color));
+    let rows = args.table.map(|over| (over.over(), table(&question, over.over(), &practice)));
+    let rows = rows.as_ref().map(|(over, rows)| (*over, rows.as_slice()));
     output::result(|out| match args.format {
-        TextOrJson::Text => form::write_text(&question, &answer, width, colour, out),
-        TextOrJson::Json => form::write_json(&question, &answer, out),
+        TextOrJson::Text => form::write_text(&question, &answer, rows, width, colour, out),
+        TextOrJson::Json => form::write_json(&question, &answer, rows, out),
     })?;
     Ok(0)
 }
@@ -104,6 +198,17 @@ fn question(args: &SizeArgs) -> Result<Question, Refused> {
     let depth = length(&args.depth, "--depth", false);
     let plus = length(&args.plus, "--plus", true);
     let minus = length(&args.minus, "--minus", true);
+    let coating = length(&args.coating, "--coating", false);
+    let mean = length(&args.mean, "--mean", false);
+    let sd = length(&args.sd, "--sd", false);
+    let collar = length(&args.collar, "--collar", false).map(|height| Collar { height, ..Collar::default() });
+    let outside = length(&args.outside, "--outside", false);
+    let pierce = length(&args.pierce, "--pierce", false);
+    let entry_radius = length(&args.entry_radius, "--entry-radius", true);
+    let screw_length = length(&args.length, "--length", false);
+    let grip = length(&args.grip, "--grip", true);
+    let hardness_hb = given(args.hardness.as_deref(), "--hardness", &mut wrong, hardness);
+    let tensile_mpa = given(args.tensile.as_deref(), "--tensile", &mut wrong, tensile);
     if let (Some(hole), Some(minus)) = (hole, minus)
         && minus >= hole
     {
@@ -112,7 +217,24 @@ fn question(args: &SizeArgs) -> Result<Question, Refused> {
     wrong.or_ok()?;
     let stated = plus.is_some() || minus.is_some();
     let tolerance = stated.then(|| (plus.unwrap_or(Length::ZERO), minus.unwrap_or(Length::ZERO)));
-    Ok(Question { thread, hole, tolerance, thickness, material, process, cored: draft.zip(depth) })
+    let stated_before = args.coated == Coated::Before;
+    Ok(Question {
+        hole,
+        tolerance,
+        thickness,
+        material,
+        process,
+        draft,
+        depth,
+        collar: collar.map(|c| Collar { outside, pierce, entry_radius, ..c }),
+        coating: coating.map(|thickness| Coating { thickness, stated_before }),
+        hardness_hb,
+        capability: mean.zip(sd),
+        length: screw_length,
+        grip,
+        tensile_mpa,
+        ..Question::of(thread)
+    })
 }
 
 /// A length in the unit of the thread where it names none.
@@ -128,6 +250,23 @@ fn size(
     } else {
         Err(format!("'{text}' is too small: expected a length of more than 0"))
     }
+}
+
+/// A Brinell hardness.
+fn hardness(text: &str) -> Result<f64, String> {
+    // The Brinell scale ends at about 650 HBW (ISO 6506-1; from memory).
+    number(text, 650.0).ok_or_else(|| format!("'{text}' is no Brinell hardness: expected above 0 to 650"))
+}
+
+/// A tensile strength in MPa.
+fn tensile(text: &str) -> Result<f64, String> {
+    number(text, 3000.0)
+        .ok_or_else(|| format!("'{text}' is no tensile strength: expected above 0 to 3000 MPa"))
+}
+
+/// A number above 0 and up to `most`.
+fn number(text: &str, most: f64) -> Option<f64> {
+    text.trim().replace(',', ".").parse().ok().filter(|v| *v > 0.0 && *v <= most)
 }
 
 /// A draft angle: `1`, `0.5deg`, `0,5°`.

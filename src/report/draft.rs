@@ -262,6 +262,11 @@ mod tests {
             band: None,
             verdict: None,
             advice: None,
+            coating: None,
+            lengths: None,
+            along: None,
+            collar: None,
+            capability: None,
         }
     }
 

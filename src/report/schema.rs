@@ -7,7 +7,7 @@ use crate::check::Report;
 use crate::{hole_list, reading, rules, settings, trial};
 
 /// The names of files that have a schema.
-pub const NAMES: [&str; 5] = ["hole-list", "policy", "report", "trial", "trial-report"];
+pub const NAMES: [&str; 6] = ["hole-list", "policy", "report", "size", "trial", "trial-report"];
 
 /// The JSON Schema (2020-12) of that name, as text with a newline at its end; none if there is no such name.
 pub fn schema(name: &str) -> Option<String> {
@@ -20,6 +20,7 @@ pub fn schema(name: &str) -> Option<String> {
         "report" => report(),
         "trial" => trial::schema(),
         "trial-report" => trial_report(),
+        "size" => super::size::schema(),
         _ => return None,
     };
     let mut text = Vec::new();

@@ -43,7 +43,15 @@ fn state_what_decides(it: &ScrewHole<'_>) -> String {
 /// Size, engagement, thread and what is allowed, in one sentence.
 fn sentence(it: &ScrewHole<'_>, verdict: Verdict, unit: Unit) -> String {
     let judged = it.judged;
-    let size = words::size(&judged.limits, unit);
+    let size = match judged.coating.as_ref().filter(|coating| coating.stated_before) {
+        Some(coating) => format!(
+            "{} coated {} thick ({} after it)",
+            words::size(&judged.limits, unit),
+            words::length(coating.thickness, unit),
+            words::diameter(coating.after.nominal, unit)
+        ),
+        None => words::size(&judged.limits, unit),
+    };
     let thread = &it.screw.thread.name;
     let band = judged.band.as_ref();
     let gives = match &judged.engagement {
@@ -52,8 +60,11 @@ fn sentence(it: &ScrewHole<'_>, verdict: Verdict, unit: Unit) -> String {
         }
         None => format!("{size} is outside the band for {thread}"),
     };
+    let expected = judged.capability.as_ref().map(|c| format!("; {}", words::expected(c, unit)));
     match band {
-        Some(band) => format!("{gives}; {}", words::allowed(band, unit)),
+        Some(band) => {
+            format!("{gives}; {}{}", words::allowed(band, unit), expected.unwrap_or_default())
+        }
         None if verdict == Verdict::Tight => {
             format!("{gives}, more than is allowed in any metal that it may be")
         }

@@ -17,10 +17,15 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
     let found = |it: ScrewHole<'_>| {
         let message = closed(&it, unit)?;
-        let grown = it.hole.making.coating?.thickness * 2.0;
-        let target = it.judged.advice.as_ref().map_or(it.judged.limits.nominal, |advice| advice.diameter);
-        let remedy =
-            format!("mask the hole, or make it {} before coating", words::diameter(target + grown, unit));
+        let coating = it.hole.making.coating?;
+        let instead = match &it.judged.advice {
+            Some(advice) => format!("call out {} before coating", words::line(&advice.callout)),
+            None => {
+                let made = it.judged.limits.nominal + coating.thickness * 2.0;
+                format!("make it {} before coating", words::diameter(made, unit))
+            }
+        };
+        let remedy = format!("{instead}, or mask the hole");
         Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
     };
     subject.screw_holes().filter_map(found).collect()
@@ -76,7 +81,7 @@ mod tests {
             "0.08 mm of coating closes Ø3.65 to Ø3.49: 112 % rolled engagement for M4 instead of 77 %; 65 to 95 % is \
              allowed (Ø3.568 to Ø3.704)"
         );
-        assert_eq!(found[0].remedy.as_deref(), Some("mask the hole, or make it Ø3.81 before coating"));
+        assert_eq!(found[0].remedy.as_deref(), Some("make it Ø3.81 before coating, or mask the hole"));
     }
 
     #[test]

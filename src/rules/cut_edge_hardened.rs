@@ -28,13 +28,16 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 words::material(material)
             );
             let target = it.judged.advice.as_ref().map_or(it.judged.limits.nominal, |advice| advice.diameter);
+            let finished = match &it.judged.advice {
+                Some(advice) => words::line(&advice.callout),
+                None => words::diameter(target, unit),
+            };
             let remedy = format!(
-                "cut it at most {} and ream or drill it to {}",
+                "cut it {} or smaller, then ream or drill it to {finished}",
                 words::diameter(
                     target - subject.practice.limits.length(Limit::CutUndersize, &it.screw.thread),
                     unit
                 ),
-                words::diameter(target, unit)
             );
             Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
         })
@@ -64,7 +67,7 @@ mod tests {
             "a laser cut hardens the hole's wall in low-carbon steel, and the hole is not reamed or drilled to size"
         );
         // 3.6 − 0.5, by hand.
-        assert_eq!(found[0].remedy.as_deref(), Some("cut it at most Ø3.1 and ream or drill it to Ø3.6"));
+        assert_eq!(found[0].remedy.as_deref(), Some("cut it Ø3.1 or smaller, then ream or drill it to Ø3.6"));
         assert_eq!(scene(Process::Plasma, Material::StructuralSteel, Some(false)).run(&RULE).len(), 1);
     }
 

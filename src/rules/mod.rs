@@ -54,6 +54,7 @@ pub struct Rule {
 mod blind_hole_shallow;
 mod callout_without_hole;
 mod coating_closes_hole;
+mod collar_too_tall;
 mod cored_hole_leaves_band;
 mod count_differs;
 mod cut_edge_hardened;
@@ -84,6 +85,7 @@ pub static RULES: &[Rule] = &[
     blind_hole_shallow::RULE,
     callout_without_hole::RULE,
     coating_closes_hole::RULE,
+    collar_too_tall::RULE,
     cored_hole_leaves_band::RULE,
     count_differs::RULE,
     cut_edge_hardened::RULE,

@@ -141,6 +141,11 @@ impl Scene {
             unsuitable: None,
             advice: None,
             cut_thread_drill: None,
+            coating: None,
+            along: None,
+            capability: None,
+            metal: None,
+            collar: None,
         });
         index
     }

@@ -23,13 +23,16 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             if least > wanted - sizes::SAME {
                 return None;
             }
+            let turns = |length: Length| format!("{:.1}", length / it.screw.thread.pitch);
             let message = format!(
-                "the {} screw reaches {} into the metal and leaves {} to {} of full thread after its point; the \
-                 metal could hold {}",
+                "the {} screw reaches {} into the metal and leaves {} to {} of full thread ({} to {} \
+                 turns) after its point; the metal could hold {}",
                 it.screw.thread.name,
                 words::length(reach, unit),
                 words::number(least, unit),
                 words::length(most, unit),
+                turns(least),
+                turns(most),
                 words::length(wanted, unit)
             );
             let length = it.screw.length.unwrap_or(Length::ZERO) + (wanted - least);
@@ -69,8 +72,8 @@ mod tests {
         let found = scene(6.0, Some(2.0), 3.0).run(&RULE);
         assert_eq!(
             found[0].message,
-            "the M4 screw reaches 4 mm into the metal and leaves 1.55 to 2.6 mm of full thread after its point; the \
-             metal could hold 3 mm"
+            "the M4 screw reaches 4 mm into the metal and leaves 1.55 to 2.6 mm of full thread (2.2 to 3.7 turns) \
+             after its point; the metal could hold 3 mm"
         );
         assert_eq!(found[0].remedy.as_deref(), Some("use a screw at least 7.45 mm long"));
     }

@@ -16,8 +16,8 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         .screw_holes()
         .filter(|it| it.screw.form != ScrewForm::Spaced)
         .filter_map(|it| {
-            let collar = it.row.is_some_and(|row| row.collar.is_some());
-            if collar || it.hole.making.process == Some(Process::Extruded) {
+            let collar = it.row.and_then(|row| row.collar);
+            if collar.is_none() && it.hole.making.process == Some(Process::Extruded) {
                 return None;
             }
             let (metal, pitch) = (it.metal()?, it.screw.thread.pitch);
@@ -26,8 +26,9 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             if metal > least - sizes::SAME {
                 return None;
             }
+            let of = if collar.is_some() { "sheet and collar hold" } else { "metal holds" };
             let message = format!(
-                "{} of metal holds {} pitches of {}; {} are needed{}, which is {}",
+                "{} of {of} {} pitches of {}; {} are needed{}, which is {}",
                 words::length(metal, unit),
                 words::short(metal / pitch),
                 it.screw.thread.name,
@@ -35,7 +36,10 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 limits.by_whom(Limit::LeastMetal),
                 words::length(least, unit)
             );
-            let remedy = "extrude the hole, or use thicker metal or a finer pitch";
+            let remedy = match collar {
+                Some(_) => "draw the collar higher, or use thicker metal or a finer pitch",
+                None => "extrude the hole, or use thicker metal or a finer pitch",
+            };
             Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
         })
         .collect()
@@ -81,6 +85,13 @@ mod tests {
             &[0],
         );
         assert_eq!(collared.run(&RULE), []);
+        collared.paired.rows[0].row.collar =
+            Some(Collar { height: mm(0.5), entry_radius: Some(mm(0.2)), ..Collar::default() });
+        // 1 + 0.5 − 0.2 = 1.3 mm, by hand: 1.86 pitches.
+        assert_eq!(
+            collared.messages(&RULE),
+            ["1.3 mm of sheet and collar hold 1.86 pitches of M4; two are needed, which is 1.4 mm"]
+        );
         let mut extruded = scene(1.0);
         extruded.paired.holes[0].making.process = Some(Process::Extruded);
         assert_eq!(extruded.run(&RULE), []);

@@ -3,7 +3,7 @@
 
 use crate::trade::Material;
 use crate::units::{Length, Unit};
-use crate::verdict::{Engagement, HoleBand, Limits};
+use crate::verdict::{Capability, Engagement, HoleBand, Limits};
 
 /// Decimals beyond which a hole cannot be made or measured: 0.001 mm, 0.0001 in.
 const fn decimals(unit: Unit) -> usize {
@@ -120,6 +120,27 @@ pub fn allowed(band: &HoleBand, unit: Unit) -> String {
     )
 }
 
+/// The expected share outside the band: `4.55 % of the holes are expected outside (measured mean Ø3.6, sd 0.02)`.
+pub fn expected(capability: &Capability, unit: Unit) -> String {
+    let mean = format!("mean {}, sd {}", diameter(capability.mean, unit), number(capability.sd, unit));
+    let basis = if capability.measured { format!("measured {mean}") } else { capability.source.clone() };
+    format!("{} of the holes are expected outside ({basis})", share(capability.shares.outside()))
+}
+
+/// A share of holes in percent, with two digits that say something; `none to speak of` below one in a billion.
+pub fn share(value: f64) -> String {
+    let percent = 100.0 * value;
+    match percent {
+        p if p < 1e-7 => "none to speak of".to_owned(),
+        p if p >= 9.95 => format!("{p:.0} %"),
+        p if p >= 0.995 => format!("{p:.1} %"),
+        p => {
+            let places = (1..10).find(|n| p * 10f64.powi(*n) >= 9.95).unwrap_or(9);
+            format!("{p:.*} %", usize::try_from(places).unwrap_or(9))
+        }
+    }
+}
+
 /// A number with at most two decimals and no needless zeros.
 pub fn short(value: f64) -> String {
     let text = format!("{value:.2}");
@@ -232,6 +253,20 @@ mod tests {
         assert_eq!(percent_beside(98.3, &[80.0, 98.0]), "98.3 %");
         assert_eq!(percent_beside(98.02, &[80.0, 98.0]), "98.02 %");
         assert_eq!(percent_beside(98.0, &[80.0, 98.0]), "98 %");
+    }
+
+    #[test]
+    fn shares_keep_two_digits() {
+        for (value, text) in [
+            (0.5, "50 %"),
+            (0.0455, "4.5 %"),
+            (0.0027, "0.27 %"),
+            (6.3e-5, "0.0063 %"),
+            (1e-12, "none to speak of"),
+            (0.0, "none to speak of"),
+        ] {
+            assert_eq!(share(value), text, "{value}");
+        }
     }
 
     #[test]

@@ -96,6 +96,18 @@ pub fn percent_per_diameter(thread: &Thread, change: Length, basis: Basis) -> f6
     100.0 * (change / thread.pitch) / basis.factor()
 }
 
+/// Hole for a cold-forming tap at a percent of its own basis: d = D − 0.0068 × percent × P, a handbook formula as
+/// recalled (memory). Not for screws: 100 % there is 104.7 % rolled. Shown so that the two are not mixed up.
+///
+/// ```
+/// use boreband::trade::{Thread, form_tap_hole};
+/// let hole = form_tap_hole(&Thread::parse("1/4-20").unwrap(), 65.0);
+/// assert!((hole.inch() - 0.2279).abs() < 5e-5); // .250 − 0.0068 × 65 × .05, by hand
+/// ```
+pub fn form_tap_hole(thread: &Thread, percent: f64) -> Length {
+    thread.major - thread.pitch * (0.0068 * percent)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -2,6 +2,8 @@
 //! with its source and status; nothing here looks at a drawing or decides whether a hole is right.
 
 mod bands;
+mod capability;
+mod collars;
 mod cored;
 mod drills;
 mod engagement;
@@ -9,6 +11,7 @@ mod fits;
 mod gauges;
 mod guide_holes;
 mod length_text;
+mod loads;
 mod material;
 mod process;
 mod strength;
@@ -17,19 +20,25 @@ mod tap_drills;
 mod thread;
 mod thread_text;
 mod tolerance;
+mod torque;
 mod walls;
 
 #[cfg(test)]
 mod checks;
 
 pub use bands::{Band, BandAnswer, Possible, Unsuitable, band_for, too_hard};
+pub use capability::{Shares, shares_outside};
+pub use collars::{CollarBalance, CollarWanted, collar_balance, collar_outside};
 pub use cored::{cored_diameter, cored_longest_depth};
 pub use drills::{Drill, DrillSeries, drill_by_name, drills, drills_between, nearest_drill};
-pub use engagement::{Basis, convert, hole_for, percent, percent_per_diameter};
+pub use engagement::{Basis, convert, form_tap_hole, hole_for, percent, percent_per_diameter};
 pub use fits::{Fit, fit};
 pub use gauges::{Gauge, SheetMetal, gauge};
 pub use guide_holes::{GuideHole, GuideMetal, guide_holes};
 pub use length_text::{LengthText, LengthTextError, parse_length, read_length};
+pub use loads::{
+    Loads, Member, MetalStrength, SHEAR_SHARE, ScrewStrength, failure_loads, metal_strength, screw_strength,
+};
 pub use material::{Material, MaterialAlias};
 pub use process::Process;
 pub use strength::{
@@ -40,6 +49,7 @@ pub use tap_drills::{TapDrill, tap_drills};
 pub use thread::{Thread, ThreadError, threads};
 pub use thread_text::Designation;
 pub use tolerance::{Deviations, and10387, iso2768, iso9013, process_note, process_typical};
+pub use torque::{clamp_stress, tightening_torque_nmm, torsional_shear_mpa};
 pub use walls::{blind_depth, coated, collar_height, collar_pierce, countersink_depth};
 
 /// How well a fact of the trade is founded.

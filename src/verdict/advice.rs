@@ -24,6 +24,8 @@ pub(super) struct Wanted {
     pub(super) process: Option<Process>,
     /// The unit that the callout is written in.
     pub(super) unit: Unit,
+    /// What a coating takes from the diameter after it is made.
+    pub(super) shrinks_by: Length,
 }
 
 /// The hole to call out.
@@ -45,6 +47,7 @@ impl Wanted {
         verdict: Option<Verdict>,
         process: Option<Process>,
         unit: Unit,
+        shrinks_by: Length,
     ) -> Wanted {
         let known = limits.tolerance_source != ToleranceSource::None;
         Wanted {
@@ -52,6 +55,7 @@ impl Wanted {
             tolerance: known.then_some((limits.max - limits.nominal, limits.nominal - limits.min)),
             process,
             unit,
+            shrinks_by,
         }
     }
 }
@@ -60,7 +64,13 @@ impl Wanted {
 /// that the process has in the band and that hold the tolerance, else the nearest with the widest tolerance that
 /// stays in the band.
 pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted) -> Choice {
-    let target = hole_for(thread, band.band.target, Basis::Rolled);
+    let target = hole_for(thread, band.band.target, Basis::Rolled) + wanted.shrinks_by;
+    // What is called out is the hole before coating; the band is that of the hole after it.
+    let band = &HoleBand {
+        band: band.band.clone(),
+        hole_min: band.hole_min + wanted.shrinks_by,
+        hole_max: band.hole_max + wanted.shrinks_by,
+    };
     if let Some(present) = wanted.keep {
         return sized(present, band, wanted);
     }

@@ -1,13 +1,15 @@
 //! The values behind the size calculator: what a thread in a metal wants of its hole, and what a given hole gives.
 //! Renders nothing.
 
+use super::strip::{Strip, strip};
+use super::{Along, Capability, CoatedHole, Drafted, Metal};
 use super::{DiameterSource, ToleranceSource};
 use super::{HoleBand, Limits, Verdict, advice, bands, notation, tapped};
-use crate::practice::Practice;
+use crate::joint::{Coating, Collar, Making};
+use crate::practice::{Limits as PracticeLimits, Practice};
 use crate::trade::{
-    BandAnswer, Basis, Drill, GuideHole, GuideMetal, Material, Possible, Process, Thread, Unsuitable,
-    cored_diameter, drills_between, formed_height_percent, formed_nut_area_mm2, formed_screw_area_mm2,
-    guide_holes, percent, process_typical, stress_area_mm2,
+    BandAnswer, Basis, CollarBalance, Drill, GuideHole, GuideMetal, Material, Possible, Process, Thread,
+    Unsuitable, drills_between, formed_height_percent, guide_holes, percent, process_typical,
 };
 use crate::units::{Angle, Length};
 
@@ -26,8 +28,94 @@ pub struct Question {
     pub material: Option<Material>,
     /// How the hole is made.
     pub process: Option<Process>,
-    /// Draft per side and depth of the engagement, of a cored hole.
-    pub cored: Option<(Angle, Length)>,
+    /// Draft per side of a cored hole.
+    pub draft: Option<Angle>,
+    /// Depth of a blind hole, or of the engagement in a cored one.
+    pub depth: Option<Length>,
+    /// Collar of an extruded hole.
+    pub collar: Option<Collar>,
+    /// Coating on the wall.
+    pub coating: Option<Coating>,
+    /// Brinell hardness of the metal.
+    pub hardness_hb: Option<f64>,
+    /// Measured mean and standard deviation of diameters.
+    pub capability: Option<(Length, Length)>,
+    /// Length of the screw under its head.
+    pub length: Option<Length>,
+    /// Thickness of what the screw clamps.
+    pub grip: Option<Length>,
+    /// Tensile strength of the metal (MPa); the material's typical one if not given.
+    pub tensile_mpa: Option<f64>,
+}
+
+impl Question {
+    /// A thread and nothing else.
+    pub fn of(thread: Thread) -> Question {
+        Question {
+            thread,
+            hole: None,
+            tolerance: None,
+            thickness: None,
+            material: None,
+            process: None,
+            draft: None,
+            depth: None,
+            collar: None,
+            coating: None,
+            hardness_hb: None,
+            capability: None,
+            length: None,
+            grip: None,
+            tensile_mpa: None,
+        }
+    }
+
+    /// The lengths that the thread is formed over.
+    fn metal(&self, limits: &PracticeLimits) -> Metal {
+        Metal::from_parts(
+            &self.thread,
+            (self.thickness, self.collar),
+            self.depth,
+            Length::ZERO,
+            (self.length, self.grip),
+            limits,
+        )
+    }
+
+    /// What is known of the metal and the making.
+    fn making(&self) -> Making {
+        Making {
+            material: self.material,
+            thickness: self.thickness,
+            process: self.process,
+            coating: self.coating,
+            band: None,
+            hardness_hb: self.hardness_hb,
+        }
+    }
+
+    /// The joint that a band is looked up for.
+    fn joint(&self, metal: &Metal) -> bands::Joint<'_> {
+        bands::Joint {
+            thread: &self.thread,
+            material: self.material,
+            thickness: self.thickness.and_then(|_| metal.length()),
+            process: self.process,
+            user_band: None,
+            hardness_hb: self.hardness_hb,
+        }
+    }
+
+    /// The hole that the screw meets where this one is called out: after coating, if it is stated before it.
+    pub fn met(&self, stated: Length) -> Length {
+        stated - self.shrinks_by()
+    }
+
+    /// What a coating takes from the stated diameter.
+    pub(super) fn shrinks_by(&self) -> Length {
+        let before = self.coating.filter(|coating| coating.stated_before);
+        before.map_or(Length::ZERO, |coating| coating.thickness * 2.0)
+    }
 }
 
 /// What the trade says.
@@ -53,6 +141,10 @@ pub struct Answer {
     pub strip: Option<Strip>,
     /// A cored hole along its depth.
     pub along: Option<Along>,
+    /// The lengths that the thread is formed over.
+    pub metal: Metal,
+    /// The collar by volume balance, for the given hole or the one to call out.
+    pub collar: Option<CollarBalance>,
 }
 
 /// A given hole, judged.
@@ -68,56 +160,23 @@ pub struct HoleAnswer {
     pub cut_thread_drill: Option<String>,
     /// Height of the formed thread, percent of the full height, where the model holds.
     pub formed_height: Option<f64>,
+    /// The hole before and after coating, where one is given. The verdict is that of the hole after it.
+    pub coating: Option<CoatedHole>,
+    /// Expected share of holes outside the band; beside the verdict, never part of it.
+    pub capability: Option<Capability>,
 }
 
-/// Areas that resist stripping. Guidance, never a pass.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Strip {
-    /// Length of engagement that they are for.
-    pub engagement: Length,
-    /// The hole that they are for.
-    pub hole: Length,
-    /// Of the metal around the thread (mm²).
-    pub nut_area_mm2: f64,
-    /// Of the screw (mm²).
-    pub screw_area_mm2: f64,
-    /// Tensile stress area of the screw (mm²).
-    pub stress_area_mm2: f64,
-    /// Whether the rolled engagement is in the range the formulas hold for.
-    pub valid: bool,
-}
-
-impl Strip {
-    /// Least and greatest rolled engagement that the formulas hold for (percent).
-    pub const VALID: (f64, f64) = (60.0, 100.0);
-
-    /// The metal strips before the screw if the screw's shear strength is more than this times the metal's.
-    pub fn metal_strips_above(&self) -> f64 {
-        self.nut_area_mm2 / self.screw_area_mm2
+impl HoleAnswer {
+    /// The hole that the screw meets: after coating, else as given.
+    pub fn met(&self) -> &Limits {
+        self.coating.as_ref().map_or(&self.limits, |coating| &coating.after)
     }
-}
-
-/// A cored hole along its depth.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Along {
-    /// Depth and diameter at the entrance, the middle and the bottom of the engagement.
-    pub points: [(Length, Length); 3],
-    /// Whether all of it stays in the band; none where no band is known.
-    pub in_band: Option<bool>,
-    /// The depth at which it leaves the band's tight end; none without draft or band, or if the entrance is out.
-    pub longest: Option<Length>,
 }
 
 /// Answers a question.
 pub fn answer(question: &Question, practice: &Practice) -> Answer {
-    let joint = bands::Joint {
-        thread: &question.thread,
-        material: question.material,
-        thickness: question.thickness,
-        process: question.process,
-        user_band: None,
-        hardness_hb: None,
-    };
+    let metal = question.metal(&practice.limits);
+    let joint = question.joint(&metal);
     let mut answer = Answer {
         band: None,
         possible: Vec::new(),
@@ -126,9 +185,11 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
         hole: question.hole.map(|hole| judged(question, &joint, hole, practice)),
         advice: None,
         drills: Vec::new(),
-        guide_holes: guides(question),
+        guide_holes: guides(question, &metal),
         strip: None,
         along: None,
+        collar: None,
+        metal,
     };
     match joint.answer() {
         BandAnswer::One(band) => answer.band = Some(HoleBand::of(&question.thread, band)),
@@ -146,9 +207,22 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
         answer.drills = drills_between(band.hole_min, band.hole_max).collect();
         answer.advice = Some(recommended(question, band));
     }
-    let shown = question.hole.or(answer.advice.as_ref().map(|a| a.diameter));
-    answer.strip = shown.zip(question.thickness).map(|(hole, t)| strip(&question.thread, hole, t));
-    answer.along = question.hole.and_then(|hole| along(question, hole, answer.band.as_ref()));
+    if let (Some(band), Some(hole)) = (&answer.band, &mut answer.hole) {
+        let (making, unit) = (question.making(), question.thread.unit);
+        let (nominal, shrinks_by) = (hole.limits.nominal, question.shrinks_by());
+        hole.capability = Capability::of(question.capability, &making, nominal, unit, band, shrinks_by);
+    }
+    let advised = answer.advice.as_ref().map(|a| question.met(a.diameter));
+    let shown = answer.hole.as_ref().map(|h| h.met().nominal).or(advised);
+    answer.strip = shown.zip(metal.engaged()).map(|(hole, length)| strip(question, hole, length));
+    answer.along = answer
+        .hole
+        .as_ref()
+        .and_then(|hole| along(question, hole, answer.metal.engaged()?, answer.band.as_ref()));
+    answer.collar = shown
+        .zip(question.collar)
+        .zip(question.thickness)
+        .map(|((hole, collar), sheet)| super::collar_at(&collar, hole, sheet, &practice.limits));
     answer
 }
 
@@ -179,19 +253,24 @@ fn typical(question: &Question, process: Process, hole: Length) -> Option<(Lengt
 }
 
 fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice: &Practice) -> HoleAnswer {
+    let thread = &question.thread;
     let limits = limits(question, hole);
-    let decided = bands::decide(joint, &limits, question.thread.unit);
+    let coating = question.coating.map(|coating| CoatedHole::of(coating, &limits, thread));
+    let met = coating.as_ref().map_or(&limits, |coating| &coating.after);
+    let decided = bands::decide(joint, met, thread.unit);
     HoleAnswer {
         verdict: decided.verdict,
         undecided: decided.missing,
-        cut_thread_drill: tapped::drill(&question.thread, hole, practice),
-        formed_height: formed_height_percent(percent(&question.thread, hole, Basis::Rolled)),
+        cut_thread_drill: tapped::drill(thread, hole, practice),
+        formed_height: formed_height_percent(percent(thread, met.nominal, Basis::Rolled)),
+        capability: None,
+        coating,
         limits,
     }
 }
 
 /// The hole to call out, whatever hole is given: the target on a size that the process has.
-fn recommended(question: &Question, band: &HoleBand) -> super::Advice {
+pub(super) fn recommended(question: &Question, band: &HoleBand) -> super::Advice {
     let at_target = (band.hole_min + band.hole_max) / 2.0;
     let of_process = || {
         let (plus, minus, _) = typical(question, question.process?, at_target)?;
@@ -202,6 +281,7 @@ fn recommended(question: &Question, band: &HoleBand) -> super::Advice {
         tolerance: question.tolerance.or_else(of_process),
         process: question.process,
         unit: question.thread.unit,
+        shrinks_by: question.shrinks_by(),
     };
     let choice = advice::choose(&question.thread, band, &wanted);
     let callout = notation::plain(&choice, question.thread.unit, None);
@@ -209,8 +289,9 @@ fn recommended(question: &Question, band: &HoleBand) -> super::Advice {
 }
 
 /// The standard's guide holes: of the material's column, of all columns if the material is unknown.
-fn guides(question: &Question) -> Vec<GuideHole> {
-    let Some(length) = question.thickness else { return Vec::new() };
+fn guides(question: &Question, metal: &Metal) -> Vec<GuideHole> {
+    let length = question.thickness.and_then(|_| metal.length());
+    let Some(length) = length else { return Vec::new() };
     match question.material.map(GuideMetal::of) {
         None => guide_holes(&question.thread, length, None),
         Some(Some(metal)) => guide_holes(&question.thread, length, Some(metal)),
@@ -218,31 +299,12 @@ fn guides(question: &Question) -> Vec<GuideHole> {
     }
 }
 
-fn strip(thread: &Thread, hole: Length, engagement: Length) -> Strip {
-    let rolled = percent(thread, hole, Basis::Rolled);
-    Strip {
-        engagement,
-        hole,
-        nut_area_mm2: formed_nut_area_mm2(thread, engagement),
-        screw_area_mm2: formed_screw_area_mm2(thread, hole, engagement),
-        stress_area_mm2: stress_area_mm2(thread),
-        valid: (Strip::VALID.0..=Strip::VALID.1).contains(&rolled),
-    }
-}
-
-fn along(question: &Question, entrance: Length, band: Option<&HoleBand>) -> Option<Along> {
-    let (draft, depth) = question.cored?;
-    let at = |share: f64| (depth * share, cored_diameter(entrance, depth * share, draft));
-    let points = [at(0.0), at(0.5), at(1.0)];
-    let slope = 2.0 * draft.radians().tan();
-    let reach = |b: &HoleBand| {
-        (slope > 0.0 && b.holds(entrance)).then(|| (entrance - b.hole_min).max(Length::ZERO) / slope)
-    };
-    Some(Along {
-        points,
-        in_band: band.map(|b| points.iter().all(|p| b.holds(p.1))),
-        longest: band.and_then(reach),
-    })
+/// A cored hole along its engagement.
+fn along(question: &Question, hole: &HoleAnswer, engaged: Length, band: Option<&HoleBand>) -> Option<Along> {
+    let draft = question.draft?;
+    let drafted =
+        Drafted { thread: &question.thread, limits: hole.met(), draft, start: Length::ZERO, engaged };
+    Some(drafted.along(band, question.thread.unit))
 }
 
 #[cfg(test)]
@@ -259,15 +321,7 @@ mod tests {
     }
 
     fn asked(thread: &str) -> Question {
-        Question {
-            thread: Thread::parse(thread).expect("thread"),
-            hole: None,
-            tolerance: None,
-            thickness: None,
-            material: None,
-            process: None,
-            cored: None,
-        }
+        Question::of(Thread::parse(thread).expect("thread"))
     }
 
     #[test]
@@ -311,17 +365,85 @@ mod tests {
             thickness: Some(mm(12.0)),
             material: Some(Material::AluminiumDieCast),
             process: Some(Process::Cored),
-            cored: Some((Angle::from_degrees(1.0).expect("finite"), mm(12.0))),
+            draft: Angle::from_degrees(1.0).ok(),
+            depth: Some(mm(12.0)),
             ..asked("M6")
         };
         let along = answer(&question).along.expect("along");
-        let bottom = along.points[2].1.mm();
-        assert!((bottom - 5.2811).abs() < 5e-5 && (along.points[1].1.mm() - 5.4905).abs() < 1e-4);
+        let at = along.points.map(|p| p.diameter.mm());
+        assert!((at[2] - 5.2811).abs() < 5e-5 && (at[1] - 5.4905).abs() < 1e-4);
         assert_eq!((along.in_band, along.longest), (Some(false), None));
         // Entrance at 60 %: 6 − 0.6 × 0.649519 = 5.61029; the band ends at 85 %: 0.25 × 0.649519 / 0.034910 = 4.651 deep.
         let at_edge = Question { hole: Some(mm(5.61028)), ..question };
         let longest = answer(&at_edge).along.expect("along").longest.expect("inside");
         assert!((longest.mm() - 4.651).abs() < 0.002, "{}", longest.mm());
+    }
+
+    #[test]
+    fn a_coated_hole_is_judged_as_the_screw_meets_it() {
+        // M4 in wrought aluminium, band 65 to 95 %: 3.65 is 77.0 %, 3.634 is 80.5 %, 3.49 is 112.2 % (hand calculation).
+        let coated = |thickness, stated_before| Question {
+            hole: Some(mm(3.65)),
+            tolerance: Some((Length::ZERO, Length::ZERO)),
+            thickness: Some(mm(3.0)),
+            material: Some(Material::AluminiumWrought),
+            coating: Some(Coating { thickness: mm(thickness), stated_before }),
+            ..asked("M4")
+        };
+        let of = |question: &Question| {
+            let hole = answer(question).hole.expect("hole");
+            let coating = hole.coating.clone().expect("coating");
+            (hole.verdict, coating.engagement_before.nominal, coating.engagement_after.nominal)
+        };
+        let close = |found: f64, expected: f64| (found - expected).abs() < 0.05;
+        let (verdict, before, after) = of(&coated(0.008, true));
+        assert!(verdict == Some(Verdict::InBand) && close(before, 77.0) && close(after, 80.5));
+        let (verdict, before, after) = of(&coated(0.08, true));
+        assert!(verdict == Some(Verdict::Tight) && close(before, 77.0) && close(after, 112.2));
+        // Stated after coating: 77 % is what the screw meets; the hole is made 3.81, which is 41.8 %.
+        let (verdict, before, after) = of(&coated(0.08, false));
+        assert!(verdict == Some(Verdict::InBand) && close(before, 41.8) && close(after, 77.0));
+        // The hole to call out before 0.08 of powder is 0.16 larger than that of the bare metal: 3.6363 + 0.16 at 80 %.
+        let advice = answer(&coated(0.08, true)).advice.expect("advice");
+        assert!((advice.diameter.mm() - 3.796).abs() < 0.03, "{}", advice.callout);
+    }
+
+    #[test]
+    fn shares_stand_beside_the_verdict() {
+        // Band of M4 in 1.5 mm steel 3.5544 to 3.6363; mean 3.6363, sd 0.02: half is too large, 4.1 sd down is nothing.
+        let question = Question {
+            hole: Some(mm(3.6)),
+            thickness: Some(mm(1.5)),
+            material: Some(Material::LowCarbonSteel),
+            capability: Some((mm(4.0 - 0.8 * 0.454_663_3), mm(0.02))),
+            ..asked("M4")
+        };
+        let hole = answer(&question).hole.expect("hole");
+        let capability = hole.capability.expect("capability");
+        assert!((capability.shares.above - 0.5).abs() < 1e-5 && capability.shares.below < 1e-4);
+        assert!(capability.measured && hole.verdict == Some(Verdict::InBand));
+        // Without measurement the punch's ±0.05 mm is taken as ± 3 sd: sd 1/60; (3.6363 − 3.6) × 60 = 2.176 sd: 1.48 %;
+        // (3.6 − 3.5544) × 60 = 2.734 sd: 0.313 % (table of the normal distribution).
+        let typical = Question { capability: None, process: Some(Process::Punched), ..question };
+        let shares = answer(&typical).hole.expect("hole").capability.expect("typical").shares;
+        assert!((shares.above - 0.0148).abs() < 5e-5 && (shares.below - 0.00313).abs() < 5e-5, "{shares:?}");
+    }
+
+    #[test]
+    fn a_collar_adds_to_the_thread_and_is_balanced() {
+        let collar = Collar { height: mm(1.0), entry_radius: Some(mm(0.2)), ..Collar::default() };
+        let question = Question {
+            hole: Some(mm(3.6)),
+            thickness: Some(mm(1.0)),
+            material: Some(Material::LowCarbonSteel),
+            collar: Some(collar),
+            ..asked("M4")
+        };
+        let found = answer(&question);
+        // 1 + 1 − 0.2 = 1.8 mm: t/D 0.45, target 85 %; pierce √(12.96 − 8.2) = 2.1817 (by hand).
+        assert!((found.metal.engaged().expect("known").mm() - 1.8).abs() < 1e-9);
+        assert_eq!(found.band.expect("band").band.target, 85.0);
+        assert!((found.collar.expect("collar").pierce.expect("enough").mm() - 2.1817).abs() < 5e-5);
     }
 
     #[test]

@@ -1,9 +1,10 @@
 //! How much metal a screw finds at a hole: thickness, collar, counterbore, blind depth, and the screw's own length
 //! and point. Judges nothing.
 
-use crate::joint::Row;
+use crate::joint::{Collar, Row};
 use crate::pairing::Hole;
 use crate::practice::Limits;
+use crate::trade::Thread;
 use crate::units::Length;
 
 /// Lengths at a screw hole. What is not known is none.
@@ -23,26 +24,37 @@ pub struct Metal {
 }
 
 impl Metal {
-    /// The lengths at a hole with its row of the hole list.
+    /// The lengths at a hole with its row of the hole list; none of the screw's where it is no screw hole.
     pub fn of(hole: &Hole, row: Option<&Row>, limits: &Limits) -> Metal {
         let sunk = hole.entry.and_then(|(_, _, depth)| depth).unwrap_or(Length::ZERO);
-        let collar = row.and_then(|r| r.collar).map_or(Length::ZERO, |collar| {
+        let (thickness, collar) = (hole.making.thickness, row.and_then(|r| r.collar));
+        let Some(screw) = &hole.screw else { return Metal { sunk, ..Metal::default() } };
+        let grip = row.and_then(|r| r.grip);
+        Metal::from_parts(&screw.thread, (thickness, collar), hole.depth, sunk, (screw.length, grip), limits)
+    }
+
+    /// The lengths from what is known: sheet with its collar, depth of a blind hole, depth of what is sunk at the
+    /// entrance, length of the screw with its grip.
+    pub(crate) fn from_parts(
+        thread: &Thread,
+        (thickness, collar): (Option<Length>, Option<Collar>),
+        depth: Option<Length>,
+        sunk: Length,
+        (length, grip): (Option<Length>, Option<Length>),
+        limits: &Limits,
+    ) -> Metal {
+        let collar = collar.map_or(Length::ZERO, |collar| {
             (collar.height - collar.entry_radius.unwrap_or(Length::ZERO)).max(Length::ZERO)
         });
         let below = |length: Length| (length - sunk).max(Length::ZERO);
-        let screw = hole.screw.as_ref();
-        let length = screw.and_then(|s| s.length);
-        let reach = length.zip(row.and_then(|r| r.grip)).map(|(l, grip)| (l - grip).max(Length::ZERO));
-        let full_thread = reach.zip(screw).map(|(reach, screw)| {
-            let (short, long) = limits.point(&screw.thread);
-            (below(reach - long), below(reach - short))
-        });
+        let reach = length.zip(grip).map(|(length, grip)| (length - grip).max(Length::ZERO));
+        let (short, long) = limits.point(thread);
         Metal {
-            through: hole.making.thickness.map(|t| below(t + collar)),
-            blind: hole.depth.map(below),
+            through: thickness.map(|t| below(t + collar)),
+            blind: depth.map(below),
             sunk,
             reach,
-            full_thread,
+            full_thread: reach.map(|reach| (below(reach - long), below(reach - short))),
         }
     }
 

@@ -1,23 +1,35 @@
 //! One paired hole to limits of size, engagement, band, verdict and advice. Pure arithmetic on `trade`.
 
 mod advice;
+mod along;
 mod bands;
 pub mod calculator;
+mod capability;
+mod coating;
+mod collar;
 mod interval;
 mod limits;
 mod metal;
 mod notation;
+mod strip;
+pub mod table;
 mod tapped;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use along::Drafted;
+pub use along::{Along, AlongPoint};
+pub use capability::Capability;
+pub use coating::CoatedHole;
+pub(crate) use collar::balance as collar_at;
 pub use metal::Metal;
 pub(crate) use metal::least;
+pub use strip::Strip;
 
-use crate::joint::ScrewForm;
-use crate::pairing::{Hole, Paired};
+use crate::joint::{Collar, Row, ScrewForm};
+use crate::pairing::{Hole, Paired, Role};
 use crate::practice::Practice;
-use crate::trade::{Band, Basis, Status, Thread, percent};
+use crate::trade::{Band, Basis, CollarBalance, Status, Thread, percent};
 use crate::units::Length;
 
 /// What the numbers say of a screw hole.
@@ -167,6 +179,16 @@ pub struct Judged {
     pub advice: Option<Advice>,
     /// Name of the tap drill of the same thread that the hole is within 2 % of, at 140 to 165 % rolled.
     pub cut_thread_drill: Option<String>,
+    /// The hole before and after coating, where one is stated. `engagement` and `verdict` are those after it.
+    pub coating: Option<CoatedHole>,
+    /// The hole along its depth, where it has draft and its engaged length is known.
+    pub along: Option<Along>,
+    /// Expected share of holes outside the band. Never part of the verdict.
+    pub capability: Option<Capability>,
+    /// Metal, screw length and full thread; none for a hole that is no screw hole.
+    pub metal: Option<Metal>,
+    /// The collar of an extruded hole whose sheet is known.
+    pub collar: Option<(Collar, CollarBalance)>,
 }
 
 impl Engagement {
@@ -189,48 +211,94 @@ impl Judged {
             unsuitable: None,
             advice: None,
             cut_thread_drill: None,
+            coating: None,
+            along: None,
+            capability: None,
+            metal: None,
+            collar: None,
         }
+    }
+
+    /// The hole that the screw meets: after coating, else as stated.
+    pub fn met(&self) -> &Limits {
+        self.coating.as_ref().map_or(&self.limits, |coating| &coating.after)
     }
 }
 
 /// Judges one hole of a paired drawing.
 ///
-/// The size judged is the stated one: what a coating takes from it afterwards is not looked at here. A spaced
-/// or cutting screw has no engagement and no verdict; a material that takes no thread has an engagement but no
-/// band and no verdict, which is never a pass.
+/// The size judged is that of the hole the screw meets: after coating, where one is stated. A spaced or cutting screw
+/// has no engagement and no verdict; a material that takes no thread has an engagement but no band and no verdict,
+/// which is never a pass.
 pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
     let limits = limits::of(hole, paired);
     let Some(screw) = hole.screw.as_ref().filter(|s| s.form == ScrewForm::Rolling) else {
-        return Judged::plain(limits);
+        let screw = hole.screw.as_ref();
+        let metal = screw.map(|_| Metal::of(hole, row_of(hole, paired), &practice.limits));
+        return Judged { metal, ..Judged::plain(limits) };
     };
     let thread = &screw.thread;
     let joint = joint_of(hole, paired, thread, practice);
     let unit = notation::unit_of(hole, paired);
-    let decided = bands::decide(&joint, &limits, unit);
-    let engagement = Some(Engagement::of(thread, &limits));
-    let cut_thread_drill = tapped::drill(thread, limits.nominal, practice);
+    let coating = hole.making.coating.map(|c| CoatedHole::of(c, &limits, thread));
+    let shrinks_by = coating.as_ref().map_or(Length::ZERO, CoatedHole::shrinks_by);
+    let met = coating.as_ref().map_or(&limits, |c| &c.after);
+    let decided = bands::decide(&joint, met, unit);
     let advice = decided.band.as_ref().map(|band| {
-        let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit);
+        let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit, shrinks_by);
         notation::advice(&advice::choose(thread, band, &wanted), &limits, hole, paired)
     });
+    let row = row_of(hole, paired);
+    let collar = row.and_then(|r| r.collar).zip(hole.making.thickness);
+    let measured = row.and_then(|r| r.capability);
+    let capability = decided
+        .band
+        .as_ref()
+        .and_then(|band| Capability::of(measured, &hole.making, limits.nominal, unit, band, shrinks_by));
     Judged {
-        limits,
-        engagement,
+        engagement: Some(Engagement::of(thread, met)),
+        metal: Some(Metal::of(hole, row, &practice.limits)),
+        collar: collar.map(|(c, sheet)| (c, collar::balance(&c, met.nominal, sheet, &practice.limits))),
+        along: drafted(hole, row, thread, met, &practice.limits)
+            .map(|d| d.along(decided.band.as_ref(), unit)),
+        cut_thread_drill: tapped::drill(thread, limits.nominal, practice),
         band: decided.band,
         verdict: decided.verdict,
         missing: decided.missing,
         unsuitable: decided.unsuitable.map(|u| (u.reason, u.status)),
         advice,
-        cut_thread_drill,
+        capability,
+        coating,
+        limits,
     }
+}
+
+/// The row of the hole list that a hole stands in.
+fn row_of<'a>(hole: &Hole, paired: &'a Paired) -> Option<&'a Row> {
+    hole.row.and_then(|r| paired.rows.get(r)).map(|seen| &seen.row)
+}
+
+/// The draft of a hole over its engaged length; none without draft, or where that length is not known. The mouth of
+/// the hole is at the floor of a counterbore, but at the surface beside a countersink, which only takes thread away.
+pub(crate) fn drafted<'a>(
+    hole: &Hole,
+    row: Option<&Row>,
+    thread: &'a Thread,
+    limits: &'a Limits,
+    practice: &crate::practice::Limits,
+) -> Option<Drafted<'a>> {
+    let draft = row?.draft.filter(|draft| draft.degrees() > 0.0)?;
+    let metal = Metal::of(hole, row, practice);
+    let cone = hole.entry.is_some_and(|(role, _, _)| role == Role::Countersink);
+    let start = if cone { metal.sunk } else { Length::ZERO };
+    Some(Drafted { thread, limits, draft, start, engaged: metal.engaged()? })
 }
 
 /// What is known of the joint at a hole. The thickness is that of the metal in which the thread is formed: with a
 /// collar's height, without a counterbore or countersink, and no more than the depth of a blind hole.
 fn joint_of<'a>(hole: &Hole, paired: &Paired, thread: &'a Thread, practice: &Practice) -> bands::Joint<'a> {
     let making = &hole.making;
-    let row = hole.row.and_then(|r| paired.rows.get(r)).map(|seen| &seen.row);
-    let metal = Metal::of(hole, row, &practice.limits);
+    let metal = Metal::of(hole, row_of(hole, paired), &practice.limits);
     bands::Joint {
         thread,
         material: making.material,

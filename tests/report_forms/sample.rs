@@ -86,6 +86,11 @@ fn hole(id: &str, x: f64, y: f64) -> HoleResult {
         band: Some(band(80.0, 98.0, 3.554430, 3.636270)),
         verdict: Some("in-band".into()),
         advice: None,
+        coating: None,
+        lengths: None,
+        along: None,
+        collar: None,
+        capability: None,
     }
 }
 

@@ -1,12 +1,15 @@
 //! The calculator's answer as text and as JSON. Calculates nothing anew.
 
 mod json;
+mod table;
 mod text;
+mod working;
 
 use std::io::{self, Write};
 
 use super::page::Page;
 use crate::verdict::calculator::{Answer, Question};
+use crate::verdict::table::{Over, TableRow};
 
 /// Writes the answer as text for people, in the thread's unit.
 ///
@@ -15,19 +18,39 @@ use crate::verdict::calculator::{Answer, Question};
 pub fn write_text(
     question: &Question,
     answer: &Answer,
+    rows: Option<(Over, &[TableRow])>,
     width: usize,
     colour: bool,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    text::write(question, answer, &mut Page::new(out, width, colour))
+    let mut page = Page::new(out, width, colour);
+    match rows {
+        Some((over, rows)) => table::write(question, answer, over, rows, &mut page),
+        None => text::write(question, answer, &mut page),
+    }
 }
 
 /// Writes the answer as JSON: lengths in mm, engagement in percent on the rolled basis unless named otherwise.
 ///
 /// # Errors
 /// Those of the writer.
-pub fn write_json(question: &Question, answer: &Answer, out: &mut dyn Write) -> io::Result<()> {
-    super::json::write(&json::Size::of(question, answer), out)
+pub fn write_json(
+    question: &Question,
+    answer: &Answer,
+    rows: Option<(Over, &[TableRow])>,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    super::json::write(&json::Size::of(question, answer, rows.map(|(_, rows)| rows)), out)
+}
+
+/// The JSON Schema of what [`write_json`] writes.
+pub(super) fn schema() -> serde_json::Value {
+    crate::reading::schema_document::<json::Size>(
+        "size",
+        "boreband size",
+        "What the calculator answers. Every length is in mm and its key ends in _mm; engagement is in percent on the \
+         rolled basis unless another is named.",
+    )
 }
 
 #[cfg(test)]
@@ -44,26 +67,23 @@ mod tests {
 
     fn m4_in_sheet() -> Question {
         Question {
-            thread: Thread::parse("M4").expect("M4"),
             hole: Some(mm(3.65)),
-            tolerance: None,
             thickness: Some(mm(1.5)),
             material: Some(Material::LowCarbonSteel),
-            process: None,
-            cored: None,
+            ..Question::of(Thread::parse("M4").expect("M4"))
         }
     }
 
     fn json(question: &Question) -> serde_json::Value {
         let mut out = Vec::new();
-        write_json(question, &answer(question, &Practice::default()), &mut out).expect("a buffer");
+        write_json(question, &answer(question, &Practice::default()), None, &mut out).expect("a buffer");
         serde_json::from_slice(&out).expect("JSON")
     }
 
     fn text(question: &Question, width: usize) -> String {
         let mut out = Vec::new();
-        write_text(question, &answer(question, &Practice::default()), width, false, &mut out)
-            .expect("a buffer");
+        let answer = answer(question, &Practice::default());
+        write_text(question, &answer, None, width, false, &mut out).expect("a buffer");
         String::from_utf8(out).expect("UTF-8")
     }
 
@@ -90,8 +110,8 @@ mod tests {
 
     #[test]
     fn json_along_the_depth() {
-        let cored = Some((Angle::from_degrees(1.0).expect("finite"), mm(10.0)));
-        let found = json(&Question { cored, ..m4_in_sheet() });
+        let (draft, thickness) = (Angle::from_degrees(1.0).ok(), Some(mm(10.0)));
+        let found = json(&Question { draft, thickness, ..m4_in_sheet() });
         // 3.65 − 20 tan 1° = 3.300899, by hand
         assert_eq!(found["along"][2]["diameter_mm"], 3.300899);
         assert_eq!(found["along_in_band"], false);
@@ -127,7 +147,7 @@ mod tests {
             "Ø3.650   77.0 % rolled   38.5 % cut   46.2 % basic",
             "loose: the hole is too large",
             "Ø3.6 +0.03/-0.04   88.0 %   drill 3.6 mm",
-            "Stripping, guidance only",
+            "Strength, guidance only",
             "test your own joint",
         ] {
             assert!(page.contains(said), "{said} is missing in\n{page}");

@@ -2,41 +2,46 @@
 
 use std::io;
 
+use super::working;
 use crate::report::page::{Page, Tone};
 use crate::report::text::CAUTION;
 use crate::report::text::numbers::{coordinate, length, trimmed};
 use crate::trade::{Basis, Possible, Thread, fit, percent};
 use crate::units::{Length, Unit};
-use crate::verdict::calculator::{Along, Answer, HoleAnswer, Question, Strip};
+use crate::verdict::calculator::{Answer, HoleAnswer, Question};
 use crate::verdict::{HoleBand, Verdict};
 
 /// Where the text beside a label starts.
 const HANG: usize = 13;
 
-/// Writes it all.
+/// Writes it all: what is asked, what is allowed, the given hole, what to call out; then the working.
 pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
     head(question, page)?;
+    working::lengths(question, answer, page)?;
     band(question, answer, page)?;
     if let Some(hole) = &answer.hole {
         given(question, hole, answer, page)?;
     }
     if let Some(advice) = &answer.advice {
-        let rolled = rolled(&question.thread, advice.diameter);
+        let rolled = rolled(&question.thread, question.met(advice.diameter));
         let drill = advice.drill.as_ref().map(|d| format!("   drill {d}")).unwrap_or_default();
-        labelled(page, "call out", &format!("{}   {rolled}{drill}", advice.callout))?;
+        let coated = question.coating.is_some_and(|coating| coating.stated_before);
+        let when = if coated { "   before coating" } else { "" };
+        labelled(page, "call out", &format!("{}   {rolled}{drill}{when}", advice.callout))?;
     }
+    working::collar(question, answer, page)?;
+    working::along(question, answer, page)?;
     drills(question, answer, page)?;
     guides(question, answer, page)?;
-    along(question, answer, page)?;
     if let Some(strip) = &answer.strip {
-        strip_guidance(question, strip, page)?;
+        working::strength(question, strip, page)?;
     }
     page.blank()?;
     page.prose(0, CAUTION)
 }
 
 /// The thread and what is known of the joint.
-fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
+pub(super) fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
     let t = &question.thread;
     let title = page.toned(Tone::Strong, &format!("{} thread-rolling screw", t.name));
     page.raw(&title)?;
@@ -59,11 +64,15 @@ fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
         }),
         question.process.map_or("process not stated".to_owned(), |p| p.name().to_owned()),
     ];
-    labelled(page, "joint", &known.join(", "))
+    labelled(page, "joint", &known.join(", "))?;
+    match question.hardness_hb {
+        Some(hb) => labelled(page, "hardness", &working::hardness(hb)),
+        None => Ok(()),
+    }
 }
 
 /// The band, or all that are possible, or why there is none.
-fn band(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+pub(super) fn band(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
     let unit = question.thread.unit;
     if let Some(why) = &answer.unsuitable {
         return labelled(
@@ -124,9 +133,10 @@ fn edges(band: &HoleBand, unit: Unit) -> String {
 
 /// The given hole with its engagement and verdict.
 fn given(question: &Question, hole: &HoleAnswer, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
-    let (t, limits) = (&question.thread, &hole.limits);
+    let (t, limits) = (&question.thread, hole.met());
     let on = |basis: Basis| format!("{:.1} % {}", percent(t, limits.nominal, basis), basis.name());
     let bases: Vec<String> = Basis::ALL.into_iter().map(on).collect();
+    working::coating(question, hole, page)?;
     labelled(page, "hole", &format!("Ø{}   {}", size(limits.nominal, t.unit), bases.join("   ")))?;
     if limits.min != limits.max {
         let ends = format!(
@@ -147,6 +157,9 @@ fn given(question: &Question, hole: &HoleAnswer, answer: &Answer, page: &mut Pag
     let word = hole.verdict.map_or("no verdict", |v| v.name());
     let said = page.toned(tone, word);
     hanging(page, &format!("{said}: {}", meaning(hole, answer)))?;
+    if let Some(capability) = &hole.capability {
+        hanging(page, &working::expected(capability, t.unit))?;
+    }
     for line in &hole.undecided {
         hanging(page, line)?;
     }
@@ -219,95 +232,21 @@ fn guides(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Resu
     page.prose(2, &format!("source: {} ({})", first.source, first.status.words()))
 }
 
-/// A cored hole along its depth.
-fn along(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
-    let Some(Along { points, in_band, longest }) = &answer.along else { return Ok(()) };
-    let t = &question.thread;
-    page.blank()?;
-    page.prose(0, "Along the depth:")?;
-    let places = ["entrance", "middle", "bottom"];
-    let rows: Vec<Vec<String>> = places
-        .iter()
-        .zip(points)
-        .map(|(place, (depth, diameter))| {
-            vec![
-                (*place).to_owned(),
-                format!("{} deep", size(*depth, t.unit)),
-                format!("Ø{}", size(*diameter, t.unit)),
-                rolled(t, *diameter),
-            ]
-        })
-        .collect();
-    page.table(2, &rows)?;
-    let said = match in_band {
-        Some(true) => "all of it is in the band",
-        Some(false) => "it leaves the band",
-        None => "no band is known to compare it with",
-    };
-    let longest =
-        longest.map(|l| format!("; from this entrance the band ends {} deep", length(l.mm(), t.unit)));
-    page.prose(2, &format!("{said}{}", longest.unwrap_or_default()))
-}
-
-/// Strip areas, as guidance.
-fn strip_guidance(question: &Question, strip: &Strip, page: &mut Page<'_>) -> io::Result<()> {
-    let unit = question.thread.unit;
-    page.blank()?;
-    let heading = format!(
-        "Stripping, guidance only, for Ø{} over {}:",
-        size(strip.hole, unit),
-        length(strip.engagement.mm(), unit)
-    );
-    page.prose(0, &heading)?;
-    let row = |name: &str, area: f64| vec![name.to_owned(), area_text(area, unit)];
-    page.table(
-        2,
-        &[
-            row("strip area of the metal", strip.nut_area_mm2),
-            row("strip area of the screw", strip.screw_area_mm2),
-            row("stress area of the screw", strip.stress_area_mm2),
-        ],
-    )?;
-    let ratio = strip.metal_strips_above();
-    page.prose(
-        2,
-        &format!(
-            "The metal strips first if the screw's shear strength is more than {ratio:.2} times the metal's."
-        ),
-    )?;
-    let (from, to) = Strip::VALID;
-    let outside = if strip.valid { "" } else { "; this hole is outside" };
-    page.prose(
-        2,
-        &format!(
-            "Own reduction from the basic profile (common practice); holds for {from} to {to} % rolled{outside}."
-        ),
-    )
-}
-
-/// An area in the square of a unit.
-fn area_text(mm2: f64, unit: Unit) -> String {
-    match unit {
-        Unit::Mm => format!("{mm2:.2} mm²"),
-        Unit::Inch => format!("{:.5} in²", mm2 / 25.4f64.powi(2)).replacen("0.", ".", 1),
-    }
-}
-
 /// A length as drafters write it, without its unit.
-fn size(length: Length, unit: Unit) -> String {
+pub(super) fn size(length: Length, unit: Unit) -> String {
     coordinate(length.value_in(unit), unit)
 }
 
 /// Rolled engagement of a hole.
-fn rolled(thread: &Thread, hole: Length) -> String {
+pub(super) fn rolled(thread: &Thread, hole: Length) -> String {
     format!("{:.1} %", percent(thread, hole, Basis::Rolled))
 }
 
-fn labelled(page: &mut Page<'_>, label: &str, text: &str) -> io::Result<()> {
+pub(super) fn labelled(page: &mut Page<'_>, label: &str, text: &str) -> io::Result<()> {
     let cells: Vec<String> = text.split("   ").map(str::to_owned).collect();
     page.packed(&format!("{label:HANG$}"), HANG, 2, &cells)
 }
 
-fn hanging(page: &mut Page<'_>, text: &str) -> io::Result<()> {
+pub(super) fn hanging(page: &mut Page<'_>, text: &str) -> io::Result<()> {
     labelled(page, "", text)
 }

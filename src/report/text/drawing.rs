@@ -155,7 +155,9 @@ fn write_numbers(hole: &HoleResult, unit: Unit, page: &mut Page<'_>) -> io::Resu
     let (allowed, band) = (shown.allowed.unwrap_or_default(), shown.band.unwrap_or_default());
     let engagement = shown.engagement.unwrap_or_default();
     let mut rest: Vec<String> = shown.difference.into_iter().collect();
+    rest.extend(shown.coated);
     rest.extend(words::tolerance_word(&hole.diameter.tolerance_source).map(str::to_owned));
+    rest.extend(shown.expected);
     let line = vec![format!("allowed {allowed}"), format!("{word} {}", shown.found), engagement, band];
     let whole = [line.clone(), rest.clone()].concat();
     if page.fits(BODY, &whole) {

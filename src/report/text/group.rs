@@ -114,7 +114,7 @@ fn key(finding: &FindingResult, hole: Option<&HoleResult>) -> String {
     let remedy = finding.remedy.as_deref().map(|r| without_id(r, id, "\0"));
     let joint = hole.map(|h| {
         let evidence = (&h.tag, &h.layer, &h.space, &h.callout);
-        let making = (&h.screw, &h.material, h.thickness_mm, &h.process);
+        let making = (&h.screw, &h.material, h.thickness_mm, &h.process, &h.coating, &h.capability);
         (evidence, making, &h.diameter, &h.engagement, &h.band, &h.verdict, &h.advice)
     });
     format!("{:?}", (&finding.rule, &finding.level, &finding.waived, message, remedy, joint))

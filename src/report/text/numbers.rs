@@ -1,7 +1,8 @@
 //! Numbers as a drafter of that drawing writes them: mm with three decimals, inch with four and no leading zero.
 //! Converts what the report holds in mm into the drawing's unit, for showing only.
 
-use crate::check::{BandResult, DiameterResult, EngagementResult, HoleResult};
+use crate::check::{BandResult, CapabilityResult, DiameterResult, EngagementResult, HoleResult};
+use crate::rules::words::share;
 use crate::units::Unit;
 
 /// The unit of a drawing, by the name that a report gives it.
@@ -22,21 +23,49 @@ pub(in crate::report) struct Shown {
     pub(in crate::report) engagement: Option<String>,
     /// `band 80 to 98 %`.
     pub(in crate::report) band: Option<String>,
+    /// `coated Ø3.490, 77 % before`, where a coating is on a stated hole.
+    pub(in crate::report) coated: Option<String>,
+    /// `4.5 % expected outside`, where a share is known.
+    pub(in crate::report) expected: Option<String>,
 }
 
 /// The numbers of a hole with enough decimals that what is outside a limit also looks it.
 pub(in crate::report) fn shown(hole: &HoleResult, unit: Unit) -> Shown {
     let d = &hole.diameter;
-    let places = places_for(d, hole.band.as_ref(), unit);
+    let met = &met(hole);
+    let places = places_for(met, hole.band.as_ref(), unit);
     Shown {
         allowed: hole.band.as_ref().map(|b| {
             format!("{} to {}", diameter(b.hole_min_mm, unit, places), diameter(b.hole_max_mm, unit, places))
         }),
         found: with_tolerance(d, unit, places),
-        difference: hole.band.as_ref().and_then(|b| difference(d, b, unit, places)),
+        difference: hole.band.as_ref().and_then(|b| difference(met, b, unit, places)),
         engagement: hole.engagement.as_ref().map(|e| engagement(e, hole.band.as_ref())),
         band: hole.band.as_ref().map(|b| format!("band {} to {} %", trimmed(b.min, 2), trimmed(b.max, 2))),
+        coated: hole.coating.as_ref().filter(|c| c.stated == "before").map(|c| {
+            let before = trimmed(c.engagement_before.nominal, 0);
+            format!("coated {}, {before} % before", diameter(c.after_mm, unit, places))
+        }),
+        expected: hole.capability.as_ref().map(expected),
     }
+}
+
+/// The hole that the screw meets: the coated one where a coating is stated.
+fn met(hole: &HoleResult) -> DiameterResult {
+    let d = &hole.diameter;
+    let by = hole.coating.as_ref().map_or(0.0, |c| c.after_mm - d.nominal_mm);
+    DiameterResult {
+        nominal_mm: d.nominal_mm + by,
+        min_mm: d.min_mm + by,
+        max_mm: d.max_mm + by,
+        ..d.clone()
+    }
+}
+
+/// The expected share outside the band, and whose spread it is.
+fn expected(capability: &CapabilityResult) -> String {
+    let whose = if capability.source == "measured" { "measured" } else { "typical of the process" };
+    format!("{} expected outside ({whose})", share(capability.outside / 100.0))
 }
 
 /// A length without trailing zeros and with its unit: `1.5 mm`, `.0598 in`.

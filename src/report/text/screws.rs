@@ -63,11 +63,15 @@ fn heading(hole: &HoleResult, unit: Unit) -> String {
 
 fn row(hole: &HoleResult, unit: Unit) -> Vec<String> {
     let shown = shown(hole, unit);
-    vec![
+    let measured = hole.capability.as_ref().is_some_and(|c| c.source == "measured");
+    let mut row = vec![
         hole.id.clone(),
         hole.verdict.clone().unwrap_or_else(|| "not judged".to_owned()),
         shown.found,
         shown.engagement.unwrap_or_default(),
         format!("by {}, {:.2}", hole.paired_by, hole.confidence),
-    ]
+    ];
+    row.extend(shown.coated);
+    row.extend(shown.expected.filter(|_| measured));
+    row
 }

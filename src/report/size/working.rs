@@ -1,0 +1,291 @@
+//! The working of the calculator's answer as text: lengths, collar, coating, draft, expected share, strength.
+
+use std::io;
+
+use super::text::{hanging, labelled, rolled, size};
+use crate::report::page::Page;
+use crate::report::text::numbers::{length, trimmed};
+use crate::rules::words::share;
+use crate::trade::{Loads, Member, SHEAR_SHARE};
+use crate::units::{Length, Unit};
+use crate::verdict::calculator::{Answer, HoleAnswer, Question};
+use crate::verdict::{Along, Capability, Strip};
+
+/// A length with its unit.
+fn long(value: Length, unit: Unit) -> String {
+    length(value.mm(), unit)
+}
+
+/// The hardness beside the recalled limits.
+pub(super) fn hardness(hb: f64) -> String {
+    format!(
+        "{} HB; guide holes are for steel up to about 135 HB, no steel above 190 HB is formed; the screw has 450 HV or \
+         more at its surface (all recalled, not verified)",
+        trimmed(hb, 1)
+    )
+}
+
+/// Metal and screw, where more is known than a thickness.
+pub(super) fn lengths(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let (metal, t) = (&answer.metal, &question.thread);
+    let engaged = metal.engaged();
+    if let Some(engaged) = engaged.filter(|e| Some(*e) != question.thickness) {
+        let of = [
+            question.thickness.map(|t_| format!("sheet {}", long(t_, t.unit))),
+            question.collar.map(|c| format!("collar {}", long(c.height, t.unit))),
+            question.collar.and_then(|c| c.entry_radius).map(|r| format!("less radius {}", long(r, t.unit))),
+            question.depth.map(|d| format!("hole {} deep", long(d, t.unit))),
+            metal.reach.map(|r| format!("screw reaches {}", long(r, t.unit))),
+        ];
+        let of: Vec<String> = of.into_iter().flatten().collect();
+        let turns = trimmed(engaged / t.pitch, 1);
+        let text = format!("over {}, {turns} turns   ({})", long(engaged, t.unit), of.join(", "));
+        labelled(page, "engaged", &text)?;
+    }
+    if let Some((least, most)) = metal.full_thread {
+        let turns = |length: Length| trimmed(length / t.pitch, 1);
+        let text = format!(
+            "{} to {} of full thread behind the point, {} to {} turns",
+            size(least, t.unit),
+            long(most, t.unit),
+            turns(least),
+            turns(most)
+        );
+        let wanted =
+            metal.length().map_or(String::new(), |m| format!("; the metal could hold {}", long(m, t.unit)));
+        labelled(page, "screw", &format!("{text}{wanted}"))?;
+    }
+    Ok(())
+}
+
+/// The collar: what to pierce, and the height that the metal gives.
+pub(super) fn collar(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let Some((collar, balance)) = question.collar.zip(answer.collar.as_ref()) else { return Ok(()) };
+    let unit = question.thread.unit;
+    let wall = format!(
+        "outside Ø{}, wall thinned by {:.0} %{}",
+        size(balance.outside, unit),
+        100.0 * balance.thinning,
+        if collar.outside.is_some() { "" } else { " (the most that is usual)" }
+    );
+    let Some(greatest) = balance.greatest_height else {
+        return labelled(
+            page,
+            "collar",
+            "cannot be drawn: pierce, hole and outside must each be larger than the one before",
+        );
+    };
+    let most = format!(
+        "Ø{} pierced gives at most {} of height",
+        size(balance.smallest_pierce, unit),
+        long(greatest, unit)
+    );
+    if collar.height > greatest {
+        labelled(page, "collar", &format!("too tall   {wall}"))?;
+        return hanging(page, &most);
+    }
+    let pierce = balance.pierce.map_or(String::new(), |p| format!("pierce Ø{}   ", size(p, unit)));
+    labelled(page, "collar", &format!("{pierce}{wall}"))?;
+    hanging(page, &most)
+}
+
+/// The hole before and after coating.
+pub(super) fn coating(question: &Question, hole: &HoleAnswer, page: &mut Page<'_>) -> io::Result<()> {
+    let Some(coating) = &hole.coating else { return Ok(()) };
+    let t = &question.thread;
+    let side = |limits: &crate::verdict::Limits| {
+        format!("Ø{} {}", size(limits.nominal, t.unit), rolled(t, limits.nominal))
+    };
+    let stated = if coating.stated_before { "before" } else { "after" };
+    labelled(
+        page,
+        "coating",
+        &format!(
+            "{} on the wall   before {}   after {}   (size stated {stated} it)",
+            long(coating.thickness, t.unit),
+            side(&coating.before),
+            side(&coating.after)
+        ),
+    )
+}
+
+/// The expected share outside the band.
+pub(super) fn expected(capability: &Capability, unit: Unit) -> String {
+    let shares = &capability.shares;
+    let whose = if capability.measured {
+        format!("measured mean Ø{}, sd {}", size(capability.mean, unit), size(capability.sd, unit))
+    } else {
+        capability.source.clone()
+    };
+    format!(
+        "expected outside the band: {} ({} too small, {} too large)   {whose}",
+        share(shares.outside()),
+        share(shares.below),
+        share(shares.above)
+    )
+}
+
+/// A cored hole along its depth.
+pub(super) fn along(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let Some(along) = &answer.along else { return Ok(()) };
+    let t = &question.thread;
+    page.blank()?;
+    page.prose(0, &format!("Along the depth, draft {}° per side:", trimmed(along.draft.degrees(), 3)))?;
+    let rows: Vec<Vec<String>> = ["entrance", "middle", "bottom"]
+        .iter()
+        .zip(&along.points)
+        .map(|(place, point)| {
+            vec![
+                (*place).to_owned(),
+                format!("{} deep", size(point.depth, t.unit)),
+                format!("Ø{}", size(point.diameter, t.unit)),
+                format!("{:.1} %", point.engagement),
+            ]
+        })
+        .collect();
+    page.table(2, &rows)?;
+    for line in said(along, t.unit) {
+        page.prose(2, &line)?;
+    }
+    Ok(())
+}
+
+/// What follows from a hole along its depth.
+fn said(along: &Along, unit: Unit) -> Vec<String> {
+    let mut lines = Vec::new();
+    let with_limits = format!("{:.1} to {:.1} % with its tolerance", along.least, along.most);
+    match (along.in_band, along.limits_in_band) {
+        (None, _) => lines.push("No band is known to compare it with.".to_owned()),
+        (Some(true), Some(true)) => lines.push(format!("All of it is in the band, {with_limits}.")),
+        (Some(true), _) => {
+            lines.push(format!("The nominal stays in the band, a limit does not: {with_limits}."))
+        }
+        (Some(false), _) => lines.push("It leaves the band.".to_owned()),
+    }
+    if let Some(longest) = along.longest {
+        lines.push(format!(
+            "From this entrance the band ends {} deep.",
+            long(along.points[0].depth + longest, unit)
+        ));
+    }
+    if along.limits_in_band == Some(false) {
+        lines.push(match (along.entrance, along.longest_at_best, along.most_draft) {
+            (Some(entrance), _, _) => {
+                format!("An entrance of Ø{} keeps all of it in the band.", size(entrance, unit))
+            }
+            (None, Some(longest), Some(draft)) => format!(
+                "No entrance keeps all of it in the band: at most {} at this draft, or all of it at {}° or less.",
+                long(longest, unit),
+                trimmed(draft.degrees(), 2)
+            ),
+            (None, _, _) => "The tolerance alone fills the band.".to_owned(),
+        });
+    }
+    lines
+}
+
+/// Strip areas, failure loads and the metal that makes the screw the weakest, as guidance.
+pub(super) fn strength(question: &Question, strip: &Strip, page: &mut Page<'_>) -> io::Result<()> {
+    let unit = question.thread.unit;
+    page.blank()?;
+    page.prose(
+        0,
+        &format!(
+            "Strength, guidance only, for Ø{} over {}:",
+            size(strip.hole, unit),
+            long(strip.engagement, unit)
+        ),
+    )?;
+    let at = |pick: fn(&Loads) -> (f64, f64)| {
+        strip.loads.as_ref().map(|l| range(pick(l), unit)).unwrap_or_default()
+    };
+    let row = |name: &str, area: f64, load: String| vec![name.to_owned(), area_text(area, unit), load];
+    let breaks = load(strip.screw.tensile_n, unit);
+    page.table(
+        2,
+        &[
+            row("metal strips", strip.nut_area_mm2, at(|l| l.metal_n)),
+            row("screw thread strips", strip.screw_area_mm2, at(|l| l.screw_thread_n)),
+            row("screw breaks", strip.stress_area_mm2, breaks),
+        ],
+    )?;
+    match &strip.loads {
+        Some(loads) => weakest(loads, strip, unit, page)?,
+        None => page.prose(
+            2,
+            &format!(
+                "The metal strips before the screw's thread if the screw's shear strength is more than {:.2} times the \
+                 metal's.",
+                strip.metal_strips_above()
+            ),
+        )?,
+    }
+    let (from, to) = Strip::VALID;
+    let outside = if strip.valid { "" } else { "; this hole is outside, so no loads are given" };
+    page.prose(
+        2,
+        &format!(
+            "Areas: own reduction of the basic profile (common practice), for {from} to {to} % rolled{outside}."
+        ),
+    )?;
+    sources(strip, page)
+}
+
+fn weakest(loads: &Loads, strip: &Strip, unit: Unit, page: &mut Page<'_>) -> io::Result<()> {
+    let name = |member: Member| match member {
+        Member::Metal => "the thread in the metal",
+        Member::ScrewThread => "the screw's thread",
+        Member::Screw => "the screw itself",
+    };
+    let first = match loads.first {
+        (a, b) if a == b => name(a).to_owned(),
+        (a, b) => format!("{} or {}", name(a), name(b)),
+    };
+    let (short, long_) = loads.screw_first_from;
+    let need =
+        format!("the screw breaks first from {} to {} of thread up", size(short, unit), long(long_, unit));
+    let torque = strip.screw.torque_nm.map_or(String::new(), |nm| match unit {
+        Unit::Mm => format!(" Under torque it breaks at {} N·m or more.", trimmed(nm, 1)),
+        Unit::Inch => format!(" Under torque it breaks at {:.0} lbf·in or more.", nm / 0.112_984_8),
+    });
+    page.prose(2, &format!("First to fail: {first}; {need}.{torque}"))
+}
+
+fn sources(strip: &Strip, page: &mut Page<'_>) -> io::Result<()> {
+    let Some(metal) = &strip.metal else { return Ok(()) };
+    let (low, high) = SHEAR_SHARE;
+    page.prose(
+        2,
+        &format!(
+            "Metal {:.0} MPa: {} ({}). Shear {low} of tensile (FED-STD-H28/2B) to {high}. Screw: {} ({}).",
+            metal.tensile_mpa,
+            metal.source,
+            metal.status.words(),
+            strip.screw.source,
+            strip.screw.status.words()
+        ),
+    )
+}
+
+/// A load in the unit of the trade: kN with metric threads, lbf with inch ones.
+pub(super) fn load(newtons: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Mm => format!("{:.1} kN", newtons / 1e3),
+        Unit::Inch => format!("{:.0} lbf", newtons / 4.448_222),
+    }
+}
+
+fn range((low, high): (f64, f64), unit: Unit) -> String {
+    match unit {
+        Unit::Mm => format!("{:.1} to {:.1} kN", low / 1e3, high / 1e3),
+        Unit::Inch => format!("{:.0} to {:.0} lbf", low / 4.448_222, high / 4.448_222),
+    }
+}
+
+/// An area in the square of a unit.
+fn area_text(mm2: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Mm => format!("{mm2:.1} mm²"),
+        Unit::Inch => format!("{:.4} in²", mm2 / 25.4f64.powi(2)).replacen("0.", ".", 1),
+    }
+}
