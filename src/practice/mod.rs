@@ -2,8 +2,10 @@
 //! files by `settings`, used by everything that judges.
 
 mod limits;
+mod trials;
 
 pub use limits::{Limit, LimitRow, LimitUnit, Limits, limit_rows};
+pub use trials::{RequiredTrial, check_pattern};
 
 use crate::trade::Status;
 
@@ -31,4 +33,6 @@ pub enum Origin {
 pub struct Practice {
     /// The numbers that rules compare with.
     pub limits: Limits,
+    /// The joint tests that are asked for.
+    pub trials: Vec<RequiredTrial>,
 }

@@ -37,7 +37,9 @@ impl Policy {
         let written: wire::PolicyFile = read_file_with(path, |root| refuse_unknown_rules(root, rules))?;
         let levels = written.levels.iter().flat_map(|levels| &levels.0);
         let levels = levels.map(|(rule, level)| (rule.clone(), level.value.0.level())).collect();
-        Ok(Policy { file: Some(file), levels, practice: Practice::default() })
+        let trials = written.trials.iter().flatten();
+        let trials = trials.map(|row| row.value.required(&file, &row.pointer)).collect();
+        Ok(Policy { file: Some(file), levels, practice: Practice { trials, ..Practice::default() } })
     }
 }
 
