@@ -157,6 +157,10 @@ pub struct Row {
     pub at: Vec<Point>,
     /// Layer that its holes are on.
     pub layer: Option<String>,
+    /// Finish of screw and hole, for a trial record to be held against.
+    pub finish: Option<String>,
+    /// Lubricant on the screw, likewise.
+    pub lubricant: Option<String>,
     /// Path of a trial record.
     pub trial: Option<String>,
     /// Free text.

@@ -163,6 +163,8 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("thickness-unknown", &[("engagement-undetermined", 2), ("thickness-unknown", 2)]),
     ("tolerance-leaves-band", &[("tolerance-leaves-band", 2)]),
     ("tolerance-unknown", &[("tolerance-leaves-band", 2), ("tolerance-unknown", 2)]),
+    ("torque-ratio-low", &[("torque-ratio-low", 2)]),
+    ("trial-missing", &[("trial-missing", 2)]),
     ("unit-doubtful", &[("unit-doubtful", 1)]),
 ];
 

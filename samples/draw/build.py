@@ -46,6 +46,8 @@ def main():
         if holes:
             write_list(path, *holes)
     trials.write(folder / "trials")
+    policy = folder / "rules" / "trial-missing" / "boreband.json"
+    policy.write_text('{ "format": 1, "trials": [{}] }\n', encoding="utf-8", newline="\n")
 
 
 def write_list(drawing, unit, facts, rows):

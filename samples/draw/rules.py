@@ -109,6 +109,11 @@ STRIPS = {
     "thickness-unknown": (RIGHT, Strip(facts={"material": "low-carbon-steel", "process": "punched"})),
     "tolerance-leaves-band": (RIGHT, Strip(("2X %%c3.6 H11 THRU",))),
     "tolerance-unknown": (RIGHT, Strip(("2X %%c3.6 THRU",))),
+    "torque-ratio-low": (
+        steel(trial="../../trials/lid-m4.trial.json"), steel(trial="../../trials/lid-m4-dry.trial.json"),
+    ),
+    # The policy beside them asks for a test of every screw hole.
+    "trial-missing": (steel(trial="../../trials/lid-m4.trial.json"), RIGHT),
     "unit-doubtful": (
         Strip(note="ALL DIMENSIONS IN mm"), Strip(note="ALL DIMENSIONS IN mm", insunits=1),
     ),

@@ -44,6 +44,23 @@ def lid():
     return head, joint, {"torque": 2.0, "plus_minus": 0.1}, runs
 
 
+def dry():
+    """The lid's screws without wax: the same metal, and a drive torque that leaves too little."""
+    numbers = Numbers(23)
+    runs = []
+    for k in range(30):
+        small = k % 2 == 0
+        runs.append({
+            "hole": 3.6 if small else 3.63,
+            "thickness": 1.44 if k % 4 < 2 else 1.56,
+            "drive": round(numbers.normal(1.36 if small else 1.30, 0.05), 2),
+            "failure": round(numbers.normal(3.45, 0.13), 2),
+            "mode": "strip",
+        })
+    head, joint, _, _ = lid()
+    return {**head, "test": "Lid screws, dry"}, {**joint, "lubricant": "none"}, None, runs
+
+
 def housing():
     """12 runs at one hole and one thickness; the ratio is low, two screws broke, and much is not stated."""
     numbers = Numbers(11)
@@ -100,7 +117,7 @@ def trace(peak, level, failure, seat, seed):
 def write(folder):
     """Writes every record and trace."""
     folder.mkdir(parents=True, exist_ok=True)
-    for name, record in [("lid-m4", lid()), ("housing-m5", housing()), ("bracket-8-32", bracket())]:
+    for name, record in [("lid-m4", lid()), ("lid-m4-dry", dry()), ("housing-m5", housing()), ("bracket-8-32", bracket())]:
         (folder / f"{name}.trial.json").write_text(text(*record), encoding="utf-8", newline="\n")
     for k, known in enumerate(TRACES):
         content = trace(*known, seed=100 + k)

@@ -16,6 +16,7 @@ use crate::check::{Against, DrawingResult, Report, check, unopened};
 use crate::hole_list::HoleLists;
 use crate::joint::Defaults;
 use crate::settings::Policies;
+use crate::trial::Trials;
 
 /// Stack of each worker (bytes): as large as a main thread's, because nested blocks are read by recursion.
 const WORKER_STACK: usize = 8 << 20;
@@ -29,6 +30,8 @@ pub struct Run<'a> {
     pub lists: &'a HoleLists,
     /// The policies.
     pub policies: &'a Policies,
+    /// The trial records that the lists name.
+    pub trials: &'a Trials,
     /// What the command line says.
     pub defaults: &'a Defaults,
     /// How many threads; 0 for one a core.
@@ -84,14 +87,14 @@ fn one(path: &Path, run: &Run<'_>, buffer: &mut Vec<u8>) -> DrawingResult {
     let policy = run.policies.for_drawing(path);
     let checked = guarded(|| {
         let rows = run.lists.rows_for(path);
-        let against = Against { rows: rows.as_ref(), defaults: run.defaults, policy };
+        let against = Against { rows: rows.as_ref(), defaults: run.defaults, policy, trials: run.trials };
         match read::into_buffer(path, buffer) {
             Ok(()) => check(&shown, buffer, against),
             Err(reason) => unopened(&shown, &format!("the file cannot be read: {reason}"), against),
         }
     });
     checked.unwrap_or_else(|said| {
-        let against = Against { rows: None, defaults: run.defaults, policy };
+        let against = Against { rows: None, defaults: run.defaults, policy, trials: run.trials };
         let reason = format!("the check of this drawing broke off by a fault of the program: {said}");
         unopened(&shown, &reason, against)
     })

@@ -27,7 +27,17 @@ fn library() -> tempfile::TempDir {
 
 fn run_on(drawings: &[PathBuf], jobs: usize, progress: &Progress) -> Report {
     let (lists, policies, defaults) = (HoleLists::default(), Policies::default(), Defaults::default());
-    run(&Run { drawings, lists: &lists, policies: &policies, defaults: &defaults, jobs }, progress)
+    run(
+        &Run {
+            drawings,
+            lists: &lists,
+            policies: &policies,
+            defaults: &defaults,
+            trials: &crate::trial::Trials::default(),
+            jobs,
+        },
+        progress,
+    )
 }
 
 fn report(paths: &[PathBuf], jobs: usize) -> Report {

@@ -14,8 +14,33 @@ pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
         let Some(level) = level_of(rule, policy) else { continue };
         findings.extend((rule.check)(subject).into_iter().map(|finding| Finding { level, ..finding }));
     }
+    weigh_trials(&mut findings, subject);
     sort(&mut findings, subject);
     findings
+}
+
+/// Rules whose findings a trial record of the hole answers: it shows that a hole outside the guide values works.
+const ANSWERED_BY_TRIALS: [&str; 2] = ["engagement-below-band", "tolerance-leaves-band"];
+
+/// Waives what a passing trial record of the hole answers, and says of a record that does not why not.
+fn weigh_trials(findings: &mut [Finding], subject: &Subject<'_>) {
+    let mut answers: HashMap<String, Result<String, String>> = HashMap::new();
+    for it in subject.screw_holes() {
+        let Some(evidence) = subject.evidence(&it) else { continue };
+        let answer = evidence.accepts().ok_or_else(|| evidence.refuses().unwrap_or_default());
+        answers.insert(it.hole.id.clone(), answer);
+    }
+    for finding in findings.iter_mut().filter(|f| ANSWERED_BY_TRIALS.contains(&f.rule.0)) {
+        let answer = finding.place.hole.as_ref().and_then(|id| answers.get(id));
+        match answer {
+            Some(Ok(shown)) => finding.waived = Some(shown.clone()),
+            Some(Err(why)) if !why.is_empty() => {
+                let remedy = finding.remedy.take().map(|r| format!("{r}; {why}"));
+                finding.remedy = remedy.or_else(|| Some(why.clone()));
+            }
+            _ => {}
+        }
+    }
 }
 
 /// The level of a rule under a policy; none if it is switched off.

@@ -19,6 +19,7 @@ use crate::pairing::{Paired, pair};
 use crate::practice::Practice;
 use crate::rules::Subject;
 use crate::settings::Policy;
+use crate::trial::Trials;
 use crate::verdict::{Judged, judge};
 
 /// What a drawing is checked against.
@@ -30,6 +31,8 @@ pub struct Against<'a> {
     pub defaults: &'a Defaults,
     /// The policy.
     pub policy: &'a Policy,
+    /// The trial records that the lists name.
+    pub trials: &'a Trials,
 }
 
 /// A drawing, read, paired and judged: all that the rules look at and that `holes` shows.
@@ -49,7 +52,7 @@ pub struct Examined {
 
 impl Examined {
     /// The subject of the rules.
-    pub fn subject<'a>(&'a self, path: &'a str, practice: &'a Practice) -> Subject<'a> {
+    pub fn subject<'a>(&'a self, path: &'a str, practice: &'a Practice, trials: &'a Trials) -> Subject<'a> {
         Subject {
             path,
             state: self.state,
@@ -58,6 +61,7 @@ impl Examined {
             paired: &self.paired,
             judged: &self.judged,
             practice,
+            trials,
         }
     }
 
@@ -100,7 +104,8 @@ pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
 pub fn check(path: &str, bytes: &[u8], against: Against<'_>) -> DrawingResult {
     let examined = examine(bytes, against);
     let digest = format!("blake3:{}", blake3::hash(bytes).to_hex());
-    let findings = gate::findings(&examined.subject(path, &against.policy.practice), against.policy);
+    let findings =
+        gate::findings(&examined.subject(path, &against.policy.practice, against.trials), against.policy);
     build::drawing(path, digest, &examined, against.rows, findings)
 }
 
@@ -108,7 +113,8 @@ pub fn check(path: &str, bytes: &[u8], against: Against<'_>) -> DrawingResult {
 pub fn unopened(path: &str, reason: &str, against: Against<'_>) -> DrawingResult {
     let problem = Problem { line: 0, offset: 0, message: reason.to_owned(), loss: true };
     let examined = Examined::unreadable(problem);
-    let findings = gate::findings(&examined.subject(path, &against.policy.practice), against.policy);
+    let findings =
+        gate::findings(&examined.subject(path, &against.policy.practice, against.trials), against.policy);
     build::drawing(path, String::new(), &examined, against.rows, findings)
 }
 

@@ -10,6 +10,7 @@ use crate::joint::{Defaults, Making};
 use crate::rules::RULES;
 use crate::settings::Policies;
 use crate::trade::{Material, Process, Thread, read_length};
+use crate::trial::Trials;
 use crate::units::{Length, Unit};
 
 /// Everything that the arguments name, found and validated.
@@ -20,6 +21,8 @@ pub(super) struct Inputs {
     pub(super) lists: HoleLists,
     /// The policies.
     pub(super) policies: Policies,
+    /// The trial records that the lists name.
+    pub(super) trials: Trials,
     /// What the command line says of the joint.
     pub(super) defaults: Defaults,
 }
@@ -43,8 +46,11 @@ impl Inputs {
         let drawings = found.drawings;
         let lists = wrong.unless(HoleLists::load(holes, &drawings).map_err(Refused::all));
         let policies = wrong.unless(Policies::load(policy, &drawings, &rules).map_err(Refused::all));
+        let rows = lists.iter().flat_map(HoleLists::rows);
+        let trials = wrong.unless(Trials::load(rows).map_err(Refused::all));
         wrong.or_ok()?;
         Ok(Inputs {
+            trials: trials.unwrap_or_default(),
             drawings,
             lists: lists.unwrap_or_default(),
             policies: policies.unwrap_or_default(),

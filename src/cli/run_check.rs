@@ -18,6 +18,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         drawings: &inputs.drawings,
         lists: &inputs.lists,
         policies: &inputs.policies,
+        trials: &inputs.trials,
         defaults: &inputs.defaults,
         jobs: args.jobs,
     };

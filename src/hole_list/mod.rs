@@ -13,7 +13,7 @@ mod wire;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 
-use crate::joint::{DrawingRows, Making};
+use crate::joint::{DrawingRows, Making, Row};
 pub use crate::reading::Fault;
 use crate::reading::{display_path, read_file, schema_document};
 use coverage::Coverage;
@@ -86,6 +86,11 @@ impl HoleLists {
             }
         };
         self.unmatched.iter().map(note).collect()
+    }
+
+    /// All rows of all lists, those that cover no drawing of the run included.
+    pub fn rows(&self) -> impl Iterator<Item = &Row> {
+        self.lists.iter().flat_map(|list| &list.entries).flat_map(|entry| &entry.rows)
     }
 
     /// The files of the lists, in the order they were read.

@@ -4,7 +4,7 @@ use super::pattern::Pattern;
 use super::values::{Coating as WrittenCoating, EdgeFinish, Stated};
 use super::wire::{Collar as WrittenCollar, DrawingEntry, HoleList, HoleRow, ScrewRow};
 use crate::joint::{Coating, Collar, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
-use crate::reading::{LengthAboveZero, LengthFromZero, Placed};
+use crate::reading::{LengthAboveZero, LengthFromZero, Placed, Text};
 use crate::units::{Angle, Length, Unit};
 
 /// One list, read.
@@ -73,6 +73,8 @@ fn row(file: &str, unit: Unit, drawing: &Making, written: &Placed<HoleRow>) -> R
         tag: value.tag.as_ref().map(|t| t.0.trim().to_owned()),
         count: value.count.map(|c| c.0 as u32).or_else(|| u32::try_from(at.len()).ok().filter(|n| *n > 0)),
         screw: value.screw.as_ref().and_then(|s| screw(s, unit)),
+        finish: screw_text(value, |screw| screw.finish.as_ref()),
+        lubricant: screw_text(value, |screw| screw.lubricant.as_ref()),
         grip: from_zero(value.grip, unit),
         size: size(value, unit),
         capability: value
@@ -105,6 +107,11 @@ fn screw(written: &ScrewRow, unit: Unit) -> Option<Screw> {
         length: above_zero(written.length, unit),
         form: written.form.map_or(ScrewForm::Rolling, |f| f.0),
     })
+}
+
+/// What a row says in words of its screw.
+fn screw_text(row: &HoleRow, of: impl Fn(&ScrewRow) -> Option<&Text>) -> Option<String> {
+    row.screw.as_ref().and_then(of).map(|text| text.0.trim().to_owned())
 }
 
 /// The size of a row. A JSON number does not keep the decimals it was written with, so they stay unknown.

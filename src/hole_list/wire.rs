@@ -121,6 +121,10 @@ written! {
         "length" => length: optional LengthAboveZero,
         /// How it makes its thread: `rolling` (the default), `cutting`, or `spaced` for a spaced thread.
         "form" => form: optional Choose<ScrewForm>,
+        /// Finish of the screw and the hole, as a trial record states it: `zinc 8 µm`, `none`.
+        "finish" => finish: optional Text,
+        /// Wax or other lubricant on the screw, as a trial record states it: `wax`, `none`.
+        "lubricant" => lubricant: optional Text,
     }
 }
 

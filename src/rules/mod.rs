@@ -4,6 +4,7 @@
 //! One file and one text for each rule, both named for it; [`RULES`] lists them sorted by name.
 
 mod band;
+mod evidence;
 mod metal;
 mod place;
 #[cfg(test)]
@@ -11,12 +12,14 @@ pub(crate) mod scene;
 mod sizes;
 pub mod words;
 
+pub use evidence::Evidence;
 pub use place::{ScrewHole, row_name};
 
 use crate::drawing::{Drawing, Problem, ReadState};
 use crate::finding::{Finding, Level};
 use crate::pairing::Paired;
 use crate::practice::Practice;
+use crate::trial::Trials;
 use crate::verdict::Judged;
 
 /// All that a rule may look at.
@@ -36,6 +39,8 @@ pub struct Subject<'a> {
     pub judged: &'a [Judged],
     /// What the shop decides: the limits that rules compare with.
     pub practice: &'a Practice,
+    /// The trial records that hole lists name.
+    pub trials: &'a Trials,
 }
 
 /// A rule.
@@ -78,6 +83,8 @@ mod thickness_conflict;
 mod thickness_unknown;
 mod tolerance_leaves_band;
 mod tolerance_unknown;
+mod torque_ratio_low;
+mod trial_missing;
 mod unit_doubtful;
 
 /// Every rule, sorted by name.
@@ -109,6 +116,8 @@ pub static RULES: &[Rule] = &[
     thickness_unknown::RULE,
     tolerance_leaves_band::RULE,
     tolerance_unknown::RULE,
+    torque_ratio_low::RULE,
+    trial_missing::RULE,
     unit_doubtful::RULE,
 ];
 

@@ -20,6 +20,7 @@ pub(crate) struct Scene {
     pub(crate) paired: crate::pairing::Paired,
     pub(crate) judged: Vec<Judged>,
     pub(crate) practice: Practice,
+    pub(crate) trials: crate::trial::Trials,
 }
 
 /// A length in mm.
@@ -73,6 +74,7 @@ impl Scene {
             paired,
             judged: Vec::new(),
             practice: Practice::default(),
+            trials: crate::trial::Trials::default(),
         }
     }
 
@@ -239,6 +241,7 @@ impl Scene {
             paired: &self.paired,
             judged: &self.judged,
             practice: &self.practice,
+            trials: &self.trials,
         }
     }
 
