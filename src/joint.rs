@@ -57,6 +57,10 @@ pub enum Tolerance {
     },
     /// A fit such as `H11`; its nominal is the basic size.
     Fit(String),
+    /// The nominal is the largest size (`MAX`); no smallest is stated.
+    Largest,
+    /// The nominal is the smallest size (`MIN`); no largest is stated.
+    Smallest,
 }
 
 /// A size as a person states it: nominal and tolerance, either of which may be absent.

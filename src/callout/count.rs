@@ -8,6 +8,9 @@ use super::words::Meaning;
 /// More equal holes than this are no count on a drawing but a number of another kind.
 const MOST: u32 = 100_000;
 
+/// A count after its size is seldom larger; a depth may be.
+const MOST_BEHIND: u32 = 99;
+
 /// Any form of count.
 pub(super) fn count(c: Cursor<'_>) -> Read<'_, u32> {
     if let Some(found) = numbered(c) {
@@ -46,6 +49,25 @@ pub(super) fn times(c: Cursor<'_>) -> Read<'_, u32> {
     Some((n, end))
 }
 
+/// `Ø5 x4`: the X glued to a whole number after a blank; also a depth, if another count stands in the text.
+pub(super) fn behind(c: Cursor<'_>) -> Read<'_, (u32, super::Quantity)> {
+    if c.before() != Some(' ') {
+        return None;
+    }
+    let glued = c.eat('X')?;
+    let (n, end) = integer(glued)?;
+    let value = super::Quantity { value: f64::from(n), unit: None, decimals: 0 };
+    let next = end.spaces();
+    let ends = end.at_word_end()
+        && !matches!(end.peek(), Some('.' | ',' | '/' | '"'))
+            | end.peek_at(1).is_none_or(|c| !c.is_ascii_digit());
+    let measures = super::number::degrees(glued).is_some()
+        || next.eat('X').is_some()
+        || super::number::unit(end).is_some()
+        || next.word_of(&[Meaning::Deep, Meaning::FullThread, Meaning::Place, Meaning::Hole]).is_some();
+    ((1..=MOST_BEHIND).contains(&n) && ends && !measures).then_some(((n, value), end))
+}
+
 /// `N. 4 FORI`, `N°4 FORI`, `NR. 4 BOHRUNGEN`: the number of holes, so marked.
 fn numbered(c: Cursor<'_>) -> Read<'_, u32> {
     if !c.at_word_start() {
@@ -62,7 +84,7 @@ fn numbered(c: Cursor<'_>) -> Read<'_, u32> {
 /// Whether the letter after `4X` may begin a size or a thread (`4XM4`, `4XR5`) or a word.
 fn starts_a_part(c: Cursor<'_>) -> bool {
     let number = c.peek_at(1).is_some_and(|c| c.is_ascii_digit() || c == '.');
-    matches!(c.peek(), Some('M' | 'R' | 'D')) && number
+    (matches!(c.peek(), Some('M' | 'R' | 'D')) && number) || super::other_thread::other_thread(c).is_some()
 }
 
 /// `(4X)`, `(4 PLCS)`. `(4)` alone is settled by what stands beside it.
@@ -96,9 +118,9 @@ pub(super) fn dashed(c: Cursor<'_>) -> Read<'_, u32> {
     let number = |c: Cursor<'_>| c.peek().is_some_and(|c| c.is_ascii_digit() || c == '.');
     let fits = match next.peek()? {
         'Ø' => true,
-        'M' | 'D' | 'R' => number(next.next()),
-        '#' => number(next.next()),
+        'M' | 'D' | 'R' | '#' if number(next.next()) => true,
         c if c.is_ascii_digit() || c == '.' => worked_size(next),
+        _ if super::other_thread::other_thread(next).is_some() => true,
         _ => next.any_word().is_some_and(|(m, _)| m == Meaning::Hole || m == Meaning::Diameter),
     };
     fits.then_some((n, next))
@@ -124,10 +146,21 @@ pub(super) fn places(c: Cursor<'_>) -> Read<'_, u32> {
         // The words say more than the count: they are left to be read.
         return Some((n, after));
     }
+    // `4 DIA HOLES .187`: the size stands behind, so the first number counts.
+    let dia = next.word(Meaning::Diameter).map(Cursor::spaces);
+    if let Some(holes) = dia.filter(|c| c.word(Meaning::Hole).is_some_and(size_follows)) {
+        return Some((n, holes));
+    }
     let (_, end) =
         next.word_of(&[Meaning::Place, Meaning::Hole, Meaning::EquallySpaced, Meaning::AllHoles])?;
     let more = end.spaces().maybe(',').spaces();
     Some((n, more.word(Meaning::EquallySpaced).unwrap_or(end)))
+}
+
+/// Whether a number with decimals or a fraction comes next.
+fn size_follows(c: Cursor<'_>) -> bool {
+    let start = c.while_is(|c| matches!(c, ' ' | '-' | ',' | ':' | 'Ø'));
+    super::number::quantity(start).is_some_and(|(q, _)| q.decimals > 0 || q.unit.is_some())
 }
 
 /// `QTY 4`, `QTY: (4)`, `TYP OF 4`.

@@ -9,7 +9,7 @@ use super::size::Sized;
 use super::thread::ReadThread;
 use super::words::{Meaning, is_latin};
 use super::{Quantity, WrittenTolerance};
-use super::{count, depth, entry, named, number, size, tag, thickness, thread, tolerance};
+use super::{count, depth, entry, named, number, other_thread, size, tag, thickness, thread, tolerance};
 use crate::joint::ScrewForm;
 use crate::trade::Process;
 
@@ -36,11 +36,17 @@ pub(super) enum Element {
     Depth(Quantity),
     /// `x 12` after a diameter.
     TimesDepth(Quantity),
+    /// `x4` after a diameter and a blank: a count if nothing else counts, else a depth.
+    TimesCount(u32, Quantity),
     ThreadDepth(Quantity),
     Through,
     Entry(Named),
     Angle(f64),
     Thread(ReadThread),
+    /// `G1/4`, `Tr20x4`.
+    OtherThread(String),
+    /// `MAX` (true), `MIN`.
+    Extreme(bool),
     Tap,
     TapDrill,
     Pilot,
@@ -117,6 +123,7 @@ fn next_element<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element
         .or_else(|| some(named::named(c), named_value))
         .or_else(|| some(count::count(c), Element::Count))
         .or_else(|| pitch_circle(c).map(|c| (Element::PitchCircle, c)))
+        .or_else(|| some(other_thread::other_thread(c), Element::OtherThread))
         .or_else(|| some(thread::thread(c), Element::Thread))
         .or_else(|| some(size::drill_name(c), Element::Size))
         .or_else(|| some(entry::entry(c), Element::Entry))
@@ -188,7 +195,12 @@ fn sized<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element> {
         .or_else(|| some(size::letter_diameter(c), Element::LetterSize))
         .or_else(|| {
             let sized = matches!(before, Some(Element::Size(_) | Element::Tolerance(_) | Element::Thread(_)));
-            some(depth::times_depth(c).filter(|_| sized), Element::TimesDepth)
+            if !sized {
+                return None;
+            }
+            let threaded = matches!(before, Some(Element::Thread(_)));
+            some(count::behind(c).filter(|_| !threaded), |(n, q)| Element::TimesCount(n, q))
+                .or_else(|| some(depth::times_depth(c), Element::TimesDepth))
         })
 }
 
@@ -241,6 +253,9 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
     if let Some(end) = depth::through(c) {
         return Some((Element::Through, end));
     }
+    if let Some(end) = size::sign_before_fit(c) {
+        return Some((Element::DiameterWord, end));
+    }
     let (meaning, end) = c.any_word()?;
     let screw = |form| Element::Screw { form, named: !c.text_to(end).starts_with("TYPE") };
     let element = match meaning {
@@ -257,6 +272,8 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
         Meaning::For => Element::For,
         Meaning::Clearance => Element::Clearance,
         Meaning::Hole => Element::Hole,
+        Meaning::Max => Element::Extreme(true),
+        Meaning::Min => Element::Extreme(false),
         Meaning::Join => Element::Join,
         _ => Element::Process(meaning.process()?),
     };

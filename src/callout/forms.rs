@@ -82,8 +82,11 @@ fn cells(c: &Callout) -> Row {
             put("upper", Some(deviation(*upper)));
             put("lower", Some(deviation(*lower)));
         }
+        Some(WrittenTolerance::Largest) => put("limit", Some("max".to_owned())),
+        Some(WrittenTolerance::Smallest) => put("limit", Some("min".to_owned())),
         None => {}
     }
+    put("other_thread", c.other_thread.clone());
     put("depth", c.depth.map(value));
     put("through", yes(c.through));
     if let Some(named) = &c.thread {

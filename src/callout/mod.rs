@@ -13,6 +13,7 @@ mod named;
 mod normal;
 pub mod note;
 mod number;
+mod other_thread;
 mod print;
 mod size;
 mod tag;
@@ -89,6 +90,10 @@ pub enum WrittenTolerance {
     },
     /// A fit: `H11`.
     Fit(String),
+    /// `Ø3.6 MAX`: the size is its only limit, the largest; no smallest is stated.
+    Largest,
+    /// `Ø3.55 MIN`: the size is its only limit, the smallest; no largest is stated.
+    Smallest,
 }
 
 /// A counterbore, spotface or countersink of the same callout.
@@ -186,6 +191,9 @@ pub struct Callout {
     pub through: bool,
     /// Thread named, for a tap or for a screw.
     pub thread: Option<NamedThread>,
+    /// A thread that is neither metric nor unified, as a designation: `G1/4`, `Tr20x4`, `1/4-18 NPT`. Its hole is
+    /// tapped; its size is not known.
+    pub other_thread: Option<String>,
     /// Whether a tapped (cut or formed) thread is called out.
     pub tapped: bool,
     /// Counterbore or spotface.
@@ -213,7 +221,7 @@ impl Callout {
             Some(_) => self.marked_diameter && (worked || !shaft),
             None => false,
         };
-        size || self.thread.is_some()
+        size || self.thread.is_some() || self.other_thread.is_some()
     }
 
     /// The pieces that were not understood.

@@ -36,6 +36,7 @@ impl Callout {
         parts.extend(self.depth.map(|d| format!("↧{}", number(d, unit))));
         parts.extend(self.countersink.map(|e| format!("⌵{}", entry(e, unit))));
         parts.extend(self.counterbore.map(|e| format!("⌴{}", entry(e, unit))));
+        parts.extend(self.other_thread.clone());
         parts.extend(self.thread_text(unit));
         parts.extend(self.thickness.map(|t| format!("THK {}", number(t, unit))));
         parts.extend(self.general.then(|| "TYP".to_owned()));
@@ -74,6 +75,7 @@ impl Callout {
         };
         match (self.tapped, self.screw, named) {
             (true, None, Some(named)) => Some(named),
+            (true, None, None) if self.other_thread.is_some() => None,
             (true, None, None) => Some(tap),
             (true, Some(_), _) => Some(format!("{tap} FOR {kind}")),
             (false, _, Some(named)) => Some(format!("FOR {named} {kind}")),
@@ -123,6 +125,8 @@ fn fraction_text(value: f64) -> Option<String> {
 fn tolerance(tolerance: &WrittenTolerance, unit: Unit) -> String {
     let (upper, lower) = match tolerance {
         WrittenTolerance::Fit(fit) => return fit.clone(),
+        WrittenTolerance::Largest => return "MAX".to_owned(),
+        WrittenTolerance::Smallest => return "MIN".to_owned(),
         WrittenTolerance::Deviations { upper, lower } => (*upper, *lower),
     };
     if upper.value == -lower.value && upper.value != 0.0 {

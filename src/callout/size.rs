@@ -32,13 +32,25 @@ pub(super) fn diameter_sign(c: Cursor<'_>) -> Option<Cursor<'_>> {
 /// `DIA`, `D` after a number.
 pub(super) fn diameter_word(c: Cursor<'_>) -> Option<Cursor<'_>> {
     let c = c.spaces();
-    if let Some(after) = c.word(Meaning::Diameter) {
+    if let Some(after) = c.word(Meaning::Diameter).or_else(|| sign_before_fit(c)) {
         return Some(after);
     }
     let letter = c.eat('D')?;
     let ends =
         !letter.peek().is_some_and(|c| c.is_ascii_alphanumeric() || matches!(c, '\'' | '=' | '-' | '/'));
     ends.then(|| letter.maybe('.'))
+}
+
+/// `DIAM` in `DIAMH7`: the word runs into the fit.
+pub(super) fn sign_before_fit(c: Cursor<'_>) -> Option<Cursor<'_>> {
+    if !c.at_word_start() {
+        return None;
+    }
+    let glued = |word: &str| {
+        let end = word.chars().try_fold(c, Cursor::eat)?;
+        super::tolerance::fit(end).map(|_| end)
+    };
+    glued("DIAM").or_else(|| glued("DIA"))
 }
 
 /// `Ø3.65`, `.224 DIA`, `DIA .224`, `3.65 D`.
@@ -51,7 +63,8 @@ pub(super) fn diameter(c: Cursor<'_>) -> Read<'_, Sized> {
     }
     let (number, after) = quantity(c)?;
     let end = diameter_word(after)?;
-    let letter = after.spaces().word(Meaning::Diameter).is_none();
+    let word = after.spaces();
+    let letter = word.word(Meaning::Diameter).is_none() && sign_before_fit(word).is_none();
     (!letter || number.decimals > 0 || number.unit.is_some()).then_some((marked(number), end))
 }
 

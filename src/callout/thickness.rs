@@ -27,6 +27,11 @@ pub(super) fn thickness(c: Cursor<'_>) -> Read<'_, Quantity> {
         return quantity(value).filter(|(_, c)| c.at_word_end());
     }
     let (value, after) = quantity(c)?;
+    // `1.6T`, as sheet-metal shops write it; a whole number of T may be a weight.
+    let letter = after.literal("T").filter(|_| value.decimals > 0 && value.unit.is_none());
+    if let Some(end) = letter.filter(|c| c.peek() != Some('-')) {
+        return Some((value, end));
+    }
     Some((value, after.spaces().maybe('-').word(Meaning::Thickness)?))
 }
 

@@ -122,7 +122,7 @@ mod tests {
     fn pair(text: &str) -> Option<(f64, f64)> {
         parse(text, |c| tolerance(c).map(|t| t.0)).and_then(|t| match t {
             WrittenTolerance::Deviations { upper, lower } => Some((upper.value, lower.value)),
-            WrittenTolerance::Fit(_) => None,
+            _ => None,
         })
     }
 

@@ -201,9 +201,10 @@ fn reads(callout: &Callout, unit: Unit) -> Reads {
             (mm(*upper), lower.length(unit).map(|lower| build::mm(-lower)), None)
         }
         Some(WrittenTolerance::Fit(fit)) => (None, None, Some(fit.clone())),
-        None => (None, None, None),
+        Some(WrittenTolerance::Largest | WrittenTolerance::Smallest) | None => (None, None, None),
     };
     let diameter_of = |entry: Option<Entry>| entry.and_then(|entry| entry.diameter).and_then(mm);
+    let limit = callout.tolerance.as_ref();
     let thread = callout.thread.as_ref();
     Reads {
         count: callout.count,
@@ -211,14 +212,14 @@ fn reads(callout: &Callout, unit: Unit) -> Reads {
         diameter_mm,
         plus_mm,
         minus_mm,
-        min_mm,
-        max_mm,
+        min_mm: min_mm.or(diameter_mm.filter(|_| limit == Some(&WrittenTolerance::Smallest))),
+        max_mm: max_mm.or(diameter_mm.filter(|_| limit == Some(&WrittenTolerance::Largest))),
         fit,
         drill,
         second_mm: callout.second.and_then(mm),
         depth_mm: callout.depth.and_then(mm),
         through: callout.through,
-        thread: thread.map(|named| named.thread.name.clone()),
+        thread: thread.map(|named| named.thread.name.clone()).or_else(|| callout.other_thread.clone()),
         thread_class: thread.and_then(|named| named.class.clone()),
         thread_depth_mm: thread.and_then(|named| named.depth).and_then(mm),
         tapped: callout.tapped,

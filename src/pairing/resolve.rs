@@ -256,6 +256,8 @@ fn tolerance(
 ) -> Option<Tolerance> {
     match written {
         WrittenTolerance::Fit(name) => Some(Tolerance::Fit(name.clone())),
+        WrittenTolerance::Largest => Some(Tolerance::Largest),
+        WrittenTolerance::Smallest => Some(Tolerance::Smallest),
         WrittenTolerance::Deviations { upper, lower } => {
             let length = |q: &Quantity| {
                 scene.units.length(Quantity { unit: q.unit.or(size.unit), ..*q }).map(|l| l * times)

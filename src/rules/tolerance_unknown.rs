@@ -26,6 +26,9 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                         words::line(&limits.tolerance_text)
                     )
                 }
+                ToleranceSource::None if !matches!(limits.tolerance_text.as_str(), "" | "none stated") => {
+                    format!("{}; only {size} was judged", words::line(&limits.tolerance_text))
+                }
                 ToleranceSource::None => {
                     format!(
                         "no tolerance is stated and none is known for the process; only {size} was judged"
@@ -48,6 +51,13 @@ mod tests {
         scene.judged[hole].limits.tolerance_source = source;
         scene.judged[hole].limits.tolerance_text = text.to_owned();
         scene
+    }
+
+    #[test]
+    fn an_open_limit_is_named() {
+        let text = "3.6 is the largest size and no smallest is stated (callout)";
+        let message = format!("{text}; only Ø3.6 was judged");
+        assert_eq!(scene(ToleranceSource::None, text).messages(&RULE), [message]);
     }
 
     #[test]

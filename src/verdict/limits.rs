@@ -50,9 +50,20 @@ pub(super) fn of(hole: &Hole, paired: &Paired) -> Limits {
         let text = format!("{} ({}, {})", found.text, found.source, found.status.words());
         Some((around(nominal, &Deviations { text, ..found }), ToleranceSource::Process))
     };
-    let none = || ((nominal, nominal, "none stated".to_owned()), ToleranceSource::None);
-    let ((min, max, text), tolerance_source) = stated.or_else(general).or_else(typical).unwrap_or_else(none);
-    let tolerance_text = [text].into_iter().chain(remarks).collect::<Vec<_>>().join("; ");
+    // `MAX` or `MIN` puts the general tolerance aside and leaves one limit open.
+    let open = |size: &Option<StatedSize>| {
+        let tolerance = size.as_ref().and_then(|s| s.tolerance.as_ref());
+        matches!(tolerance, Some(Tolerance::Largest | Tolerance::Smallest))
+    };
+    let open = open(&hole.called) || open(&hole.listed);
+    let assumed = || if open { None } else { general().or_else(typical) };
+    let none = || {
+        let text = if open { String::new() } else { "none stated".to_owned() };
+        ((nominal, nominal, text), ToleranceSource::None)
+    };
+    let ((min, max, text), tolerance_source) = stated.or_else(assumed).unwrap_or_else(none);
+    let texts = [text].into_iter().chain(remarks).filter(|text| !text.is_empty());
+    let tolerance_text = texts.collect::<Vec<_>>().join("; ");
     Limits { nominal, min, max, source, tolerance_source, tolerance_text }
 }
 
@@ -94,6 +105,12 @@ fn range(tolerance: &Tolerance, nominal: Length, own: bool, unit: Unit) -> Resul
             Some(found) => Ok((nominal, nominal + found.upper, found.name)),
             None => Err(format!("fit {name} is not known for {} mm", number(nominal, Unit::Mm))),
         },
+        Tolerance::Largest => {
+            Err(format!("{} is the largest size and no smallest is stated", number(nominal, unit)))
+        }
+        Tolerance::Smallest => {
+            Err(format!("{} is the smallest size and no largest is stated", number(nominal, unit)))
+        }
     }
 }
 

@@ -259,6 +259,23 @@ fn limits_and_fits() {
 }
 
 #[test]
+fn one_limit_leaves_the_other_open() {
+    // `Ø3.6 MAX` under a title block of ±0.1: the general tolerance does not hold, and no smallest is made up.
+    let mut paired = sheet_of(Unit::Mm);
+    paired.sheet.tolerances = vec![GeneralTolerance::Iso2768('m')];
+    let mut hole = hole("M4", mm(3.6), steel(1.5, Some(Process::Punched)));
+    hole.called = Some(StatedSize {
+        nominal: Some(mm(3.6)),
+        tolerance: Some(Tolerance::Largest),
+        ..StatedSize::default()
+    });
+    let limits = by_trade(&hole, &paired).limits;
+    assert_eq!(limits.tolerance_source, ToleranceSource::None);
+    assert_eq!((limits.min, limits.max), (mm(3.6), mm(3.6)));
+    assert_eq!(limits.tolerance_text, "3.6 is the largest size and no smallest is stated (callout)");
+}
+
+#[test]
 fn collar_and_user_band_and_hardness() {
     let mut paired = sheet_of(Unit::Mm);
     let mut hole = hole("M4", mm(3.6), steel(1.0, Some(Process::Extruded)));

@@ -54,6 +54,9 @@ struct Assembly<'a> {
     /// The next bare number is a pilot's size.
     pilot: bool,
     loose_angle: Option<f64>,
+    /// `MAX` or `MIN` before its size, and a diameter word before its number.
+    extreme: Option<WrittenTolerance>,
+    sign: bool,
 }
 
 /// Puts the pieces together.
@@ -75,6 +78,8 @@ pub(super) fn assemble(text: &str, glyphs: &Glyphs, elements: &[Placed]) -> Call
         external: false,
         pilot: false,
         loose_angle: None,
+        extreme: None,
+        sign: false,
     };
     for index in 0..elements.len() {
         if assembly.another_begins(index) {
@@ -135,7 +140,15 @@ impl Assembly<'_> {
             Element::EquallySpaced => Part::Count,
             Element::Size(sized) | Element::LetterSize(sized) => self.size(index, sized),
             Element::Number(value) => self.number(index, value),
-            Element::DiameterWord => self.diameter_word(),
+            Element::DiameterWord => self.diameter_word(index),
+            Element::TimesCount(n, value) => self.times(index, n, value),
+            Element::Extreme(max) => self.extreme(index, max),
+            Element::OtherThread(name) => {
+                let part = keep(&mut self.callout.other_thread, name, Part::Thread);
+                self.target = Target::Hole;
+                self.measured = Measured::Depth;
+                part
+            }
             Element::Bracketed { value, square: false, marked: true } if self.states_nothing() => {
                 // `(Ø3.6)`: an auxiliary dimension.
                 self.size(index, Sized { size: Size::Diameter(value), marked: true })
@@ -237,8 +250,36 @@ impl Assembly<'_> {
         Part::Screw
     }
 
+    /// `x4` after a size counts, unless something else in the text does.
+    fn times(&mut self, index: usize, n: u32, value: Quantity) -> Part {
+        let others = self.elements.iter().enumerate().any(|(i, p)| i != index && counts(&p.element));
+        if others || self.measured == Measured::Entry || self.callout.size.is_none() {
+            return self.depth(value);
+        }
+        self.count(n)
+    }
+
+    /// `MAX` after a size makes it the only limit; before one it waits for it.
+    fn extreme(&mut self, index: usize, max: bool) -> Part {
+        let limit = if max { WrittenTolerance::Largest } else { WrittenTolerance::Smallest };
+        let sized_next = matches!(self.next(index), Some((_, Element::Size(_) | Element::LetterSize(_))));
+        match self.measured {
+            Measured::Entry => Part::Entry,
+            Measured::Depth => Part::Depth,
+            Measured::Nothing if sized_next => {
+                self.extreme = Some(limit);
+                Part::Tolerance
+            }
+            Measured::Size if !matches!(self.callout.size, Some(Size::Limits(..))) => {
+                keep(&mut self.callout.tolerance, limit, Part::Tolerance)
+            }
+            _ => Part::Unread,
+        }
+    }
+
     fn size(&mut self, index: usize, sized: Sized) -> Part {
         self.pilot = false;
+        self.sign = false;
         if let Some(kind) = self.entry_after(index) {
             return self.entry_size(kind, &sized.size);
         }
@@ -262,6 +303,9 @@ impl Assembly<'_> {
         self.callout.size = Some(sized.size);
         self.target = Target::Hole;
         self.measured = Measured::Size;
+        if let Some(limit) = self.extreme.take() {
+            self.callout.tolerance.get_or_insert(limit);
+        }
         Part::Size
     }
 
@@ -286,7 +330,7 @@ impl Assembly<'_> {
     /// A number without a mark takes its meaning from its neighbours.
     fn number(&mut self, index: usize, value: Quantity) -> Part {
         let size = Size::Diameter(value);
-        let bare = Sized { size, marked: self.pilot };
+        let bare = Sized { size, marked: self.pilot || self.sign };
         let pending = match self.target {
             Target::Bore => self.callout.counterbore.is_some_and(|e| e.diameter.is_none()),
             Target::Sink => self.callout.countersink.is_some_and(|e| e.diameter.is_none()),
@@ -306,15 +350,25 @@ impl Assembly<'_> {
         Part::Unread
     }
 
-    fn diameter_word(&mut self) -> Part {
+    fn diameter_word(&mut self, index: usize) -> Part {
         match self.measured {
             Measured::Size if self.callout.size.is_some() => {
                 self.callout.marked_diameter = true;
                 Part::Size
             }
             Measured::Entry => Part::Entry,
+            // `DIAMH7 10`.
+            Measured::Nothing if self.fit_and_number(index) => {
+                self.sign = true;
+                Part::Size
+            }
             _ => Part::Unread,
         }
+    }
+
+    fn fit_and_number(&self, index: usize) -> bool {
+        let Some((at, Element::Tolerance(WrittenTolerance::Fit(_)))) = self.next(index) else { return false };
+        matches!(self.next(at), Some((_, Element::Number(_))))
     }
 
     /// `[5.69]` is the size in the other unit, `(.136)` beside a drill its diameter again, `(4)` a count.
@@ -402,6 +456,16 @@ impl Assembly<'_> {
         self.target = Target::Thread;
         self.measured = Measured::Depth;
         Part::Thread
+    }
+}
+
+/// Whether the piece says how many, or may.
+fn counts(element: &Element) -> bool {
+    let bracketed = |q: &Quantity| q.decimals == 0 && q.unit.is_none() && q.value.fract() == 0.0;
+    match element {
+        Element::Count(_) => true,
+        Element::Bracketed { value, square: false, .. } => bracketed(value),
+        _ => false,
     }
 }
 

@@ -19,7 +19,8 @@ impl Assembly<'_> {
         let screws = callout.screw.is_some()
             || self.clearance
             || ((self.for_word || self.screw_word) && !internal_class);
-        callout.tapped = self.tap_word || (callout.thread.is_some() && !screws);
+        callout.tapped =
+            self.tap_word || callout.other_thread.is_some() || (callout.thread.is_some() && !screws);
         callout.marked_diameter = marked;
         self.unmark_names();
     }
@@ -115,7 +116,8 @@ impl Assembly<'_> {
         let hole_fit =
             matches!(&callout.tolerance, Some(WrittenTolerance::Fit(f)) if f.starts_with(char::is_uppercase));
         let worked = callout.through || callout.process.is_some() || callout.count.is_some();
-        let hole = worked || hole_fit || self.hole_word || self.for_word || callout.thread.is_some();
+        let threaded = callout.thread.is_some() || callout.other_thread.is_some();
+        let hole = worked || hole_fit || self.hole_word || self.for_word || threaded;
         let stud = self.screw_word && callout.screw.is_none();
         let written_depth = self.elements.iter().any(|p| matches!(p.element, Element::Depth(_)));
         if !(self.solid || stud) || hole || written_depth || callout.size.is_none() {

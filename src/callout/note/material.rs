@@ -1,6 +1,8 @@
 //! The material: after its label, or named by itself. Names that are also ordinary words or numbers need the
 //! label, and a line about screws or other parts names no sheet.
 
+use super::super::normal::normalise;
+use super::super::number::quantity;
 use super::super::words::Meaning;
 use super::pieces::{Piece, past_marks};
 use crate::trade::Material;
@@ -31,6 +33,20 @@ const METALS: &[&str] = &[
     "ALLOY",
 ];
 
+/// Words that say that aluminium is cast in a die; they may stand before its name: `DIE CAST ALUMINIUM`.
+const DIE_CAST: &[&str] = &[
+    "DIE CAST",
+    "DIE-CAST",
+    "DIECAST",
+    "DRUCKGUSS",
+    "PRESSOFUS",
+    "SOUS PRESSION",
+    "FUNDICION A PRESION",
+    "压铸",
+    "ダイカスト",
+    "ダイキャスト",
+];
+
 /// Meanings of lines whose metal is that of a screw or of another part.
 const ELSEWHERE: &[Meaning] = &[
     Meaning::Screw,
@@ -50,7 +66,7 @@ pub(super) fn labelled(piece: Piece<'_>) -> Option<Material> {
             let marked = matches!(after.spaces().peek(), Some(':' | '=' | '\n'));
             let value = piece.rest(past_marks(after).blanks());
             let value = entry_text(value);
-            let found = if line_start || marked { entry(value) } else { Material::find_in(value) };
+            let found = if line_start || marked { entry(value) } else { find_in(value) };
             if found.is_some() {
                 return found;
             }
@@ -86,16 +102,47 @@ pub(super) fn named(line: Piece<'_>) -> Option<Material> {
     }
     let (thickness, sheet) = (says(&[Meaning::Thickness, Meaning::Gauge]), says(&[Meaning::Sheet]));
     let words: Vec<&str> = text.split_whitespace().collect();
+    // `Q235 10.00 mm`: a grade and a length with its unit are all that the line says.
+    let graded =
+        words.len() <= 3 && line.places().any(|c| quantity(c).is_some_and(|(q, _)| q.unit.is_some()));
     let beside_metal = |i: usize| {
         let neighbours = [i.checked_sub(1), i.checked_add(1)];
         neighbours.into_iter().flatten().any(|n| words.get(n).is_some_and(|w| is_metal_word(w)))
     };
     let strong = words.iter().enumerate().filter(|(i, word)| {
         let reads = thickness || beside_metal(*i);
-        if is_number(word) { reads } else { reads || sheet || !is_weak(word) }
+        if is_number(word) { reads } else { reads || sheet || !is_weak(word) || (graded && is_grade(word)) }
     });
     let strong: Vec<&str> = strong.map(|(_, word)| *word).collect();
-    Material::find_in(&strong.join(" "))
+    find_in(&strong.join(" "))
+}
+
+/// The material that a text names, also where its letters have full stops (`C.R.S.`) and where it is cast.
+fn find_in(text: &str) -> Option<Material> {
+    let found = Material::find_in(text).or_else(|| Material::find_in(&without_stops(text)?));
+    found.map(|material| cast(material, text))
+}
+
+/// Aluminium with the words of a die casting is a die casting.
+fn cast(material: Material, text: &str) -> Material {
+    if material != Material::AluminiumWrought {
+        return material;
+    }
+    let text = normalise(text);
+    let die_cast = DIE_CAST.iter().any(|words| text.contains(words));
+    if die_cast { Material::AluminiumDieCast } else { material }
+}
+
+/// `16 GA CRS` of `16 GA C.R.S.`; none where no word is written so.
+fn without_stops(text: &str) -> Option<String> {
+    let abbreviated = |word: &str| {
+        let pairs = || word.trim_end_matches(',').as_bytes().chunks(2);
+        let lettered = |p: &[u8]| p[0].is_ascii_alphabetic() && p.get(1).is_none_or(|c| *c == b'.');
+        (2..=4).contains(&pairs().len()) && pairs().all(lettered)
+    };
+    let plain = |word: &str| if abbreviated(word) { word.replace('.', "") } else { word.to_owned() };
+    let any = text.split_whitespace().any(abbreviated);
+    any.then(|| text.split_whitespace().map(plain).collect::<Vec<_>>().join(" "))
 }
 
 /// Whether a word says metal, so that a grade's number beside it is a grade: `304 SS`, `6061 ALUMINUM`.
@@ -122,10 +169,17 @@ fn is_weak(word: &str) -> bool {
     letters == 0 || (letters == 1 && digits < 4)
 }
 
+/// Whether a word is a letter and three digits, as structural steels are named: `Q235`, `S355`.
+fn is_grade(word: &str) -> bool {
+    let word = bare(word).as_bytes();
+    word.len() == 4 && word[0].is_ascii_alphabetic() && word[1..].iter().all(u8::is_ascii_digit)
+}
+
 /// What stands in the field of a material. Names that need a field are read here too: `304`, `STEEL`.
 pub(super) fn entry(value: &str) -> Option<Material> {
     let value = value.trim();
-    Material::parse(value).or_else(|| Material::find_in(value)).or_else(|| leading(value))
+    let found = Material::parse(value).map(|material| cast(material, value));
+    found.or_else(|| find_in(value)).or_else(|| leading(value))
 }
 
 /// The material that the entry begins with, where more follows: `304, 16 GA`, `STEEL 1.5`.
@@ -179,6 +233,13 @@ mod tests {
             ("ALUMINIUM DIE CAST A380", AluminiumDieCast),
             ("ZAMAK 5", ZincDieCast),
             ("Blech 2 mm DC01", LowCarbonSteel),
+            ("16 GA C.R.S.", LowCarbonSteel),
+            ("MATL: C.R.S.", LowCarbonSteel),
+            ("DIE CAST ALUMINUM", AluminiumDieCast),
+            ("MATERIAL: DIE CAST ALUMINIUM", AluminiumDieCast),
+            ("ALUMINUM DIE CASTING", AluminiumDieCast),
+            ("Q235 10.00 mm", StructuralSteel),
+            ("S355 8 mm", StructuralSteel),
         ] {
             assert_eq!(of(text), Some(material), "{text}");
         }
@@ -190,6 +251,8 @@ mod tests {
             "304",
             "C10",
             "1.4301",
+            "Q235",
+            "Q235 THIS PART IS 10 mm",
             "1.4301 TYP",
             "1050 TYP",
             "PLATE 1050 WIDE",

@@ -95,7 +95,7 @@ pub fn read_with(text: &str, words: &Words) -> Note {
         note.material = note.material.or_else(|| material::labelled(whole));
     }
     sheet_thickness::read(whole, &mut note);
-    if text.contains(['±', '+', '%', '=']) || text.contains("2768") {
+    if text.contains(['±', '+', '%', '=']) || ["2768", "1804", "0405"].iter().any(|n| text.contains(n)) {
         note.tolerances = tolerances::read(whole);
     }
     if says(&[Meaning::Scale]) || text.contains([':', '：']) {

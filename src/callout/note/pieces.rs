@@ -78,9 +78,11 @@ impl<'a> Piece<'a> {
         self.glyphs.iter().any(|g| g.ch.is_ascii_digit())
     }
 
-    /// Whether a lone T or S stands in it, which may mark a thickness: `t=2`, `t2`, `s=2`.
+    /// Whether a lone T or S stands in it, which may mark a thickness: `t=2`, `t2`, `s=2`, `1.6T`.
     pub(super) fn has_t(self) -> bool {
-        self.glyphs.windows(2).any(|w| matches!(w[0].ch, 'T' | 'S') && !w[1].ch.is_alphabetic())
+        let after_digit = |w: &[Glyph]| w[0].ch.is_ascii_digit() && w[1].ch == 'T';
+        let alone = |w: &[Glyph]| matches!(w[0].ch, 'T' | 'S') && !w[1].ch.is_alphabetic();
+        self.glyphs.windows(2).any(|w| alone(w) || after_digit(w))
     }
 
     /// What the known words in it mean.

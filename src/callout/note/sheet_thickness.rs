@@ -239,6 +239,8 @@ mod tests {
             ("SHEET STEEL DC01, 1.5 THICK", 1.5),
             ("THICKNESS\n1.5", 1.5),
             ("t=1,5 / DC01", 1.5),
+            ("1.6T", 1.6),
+            ("SPCC 1.6t", 1.6),
         ] {
             assert_eq!(of(text), Some((value, None)), "{text}");
         }
@@ -265,6 +267,8 @@ mod tests {
             "FLAT WASHER 1 THK",
             "MIN WALL THICKNESS 2 mm",
             "DC01 1.5",
+            "MAX 2T",
+            "1.5T-BAR",
             "PART2.5",
             "6061-T6",
             "12.05.2004",

@@ -9,6 +9,49 @@ use super::super::words::Meaning;
 use super::GeneralTolerance;
 use super::pieces::{Piece, past_marks};
 
+/// ISO 2768 and the standards with the same classes and values of linear sizes (EN 22768-1, GB/T 1804, JIS B 0405; as
+/// recalled), each with what must stand before its number.
+const EQUAL_STANDARDS: &[(u32, &[&str])] =
+    &[(2768, &[]), (22_768, &["EN", "ISO"]), (1804, &["GB/T", "GB"]), (405, &["JIS B", "JISB"])];
+
+/// The classes in words, longer ones first (ISO 2768-1: fine, medium, coarse, very coarse).
+const CLASS_WORDS: &[(&str, char)] = &[
+    ("VERY COARSE", 'v'),
+    ("SEHR GROB", 'v'),
+    ("TRES GROSSIERE", 'v'),
+    ("MOLTO GROSSOLANA", 'v'),
+    ("MUY BASTA", 'v'),
+    ("MUY GRUESA", 'v'),
+    ("COARSE", 'c'),
+    ("GROB", 'c'),
+    ("GROSSIERE", 'c'),
+    ("GROSSOLANA", 'c'),
+    ("BASTA", 'c'),
+    ("GRUESA", 'c'),
+    ("MEDIUM", 'm'),
+    ("MITTEL", 'm'),
+    ("MOYENNE", 'm'),
+    ("MOYEN", 'm'),
+    ("MEDIA", 'm'),
+    ("MEDIO", 'm'),
+    ("FINE", 'f'),
+    ("FEIN", 'f'),
+    ("FINA", 'f'),
+    ("FIN", 'f'),
+    ("最粗", 'v'),
+    ("极粗", 'v'),
+    ("極粗", 'v'),
+    ("精密", 'f'),
+    ("精级", 'f'),
+    ("精級", 'f'),
+    ("中等", 'm'),
+    ("中级", 'm'),
+    ("中級", 'm'),
+    ("粗糙", 'c'),
+    ("粗级", 'c'),
+    ("粗級", 'c'),
+];
+
 /// All general tolerances of a text, in order.
 pub(super) fn read(whole: Piece<'_>) -> Vec<GeneralTolerance> {
     let headed = whole.has(&[Meaning::Tolerance, Meaning::UnlessNoted, Meaning::Dimensions]);
@@ -69,13 +112,30 @@ impl Before {
 /// `ISO 2768-m`, `DIN ISO 2768 mK`, `ISO 2768-1 - m`. The second letter is for form and position.
 fn iso2768(c: Cursor<'_>) -> Option<GeneralTolerance> {
     let (number, after) = integer(c)?;
-    if number != 2768 || c.before().is_some_and(|b| b.is_ascii_digit()) {
+    if c.before().is_some_and(|b| b.is_ascii_digit()) {
         return None;
     }
-    let (class, end) = past_part(after).eat_any(&['F', 'M', 'C', 'V'])?;
+    // `JIS B 0405`, `GB/T 1804` and `EN 22768`: their number alone may be any other.
+    let names: &[&str] = EQUAL_STANDARDS.iter().find(|(n, _)| *n == number)?.1;
+    let before = c.back(&[' ', '-']);
+    let named = |name: &&str| before.moved_to(before.at.saturating_sub(name.len())).text_to(before) == **name;
+    if !names.is_empty() && !names.iter().any(named) {
+        return None;
+    }
+    let start = past_part(after);
+    if let Some((_, class)) = CLASS_WORDS.iter().find(|(word, _)| says(start, word)) {
+        return Some(GeneralTolerance::Iso2768(*class));
+    }
+    let (class, end) = start.eat_any(&['F', 'M', 'C', 'V'])?;
     let end = end.eat_any(&['H', 'K', 'L']).map_or(end, |(_, c)| c);
     let runs_on = end.peek().is_some_and(char::is_alphanumeric);
     (!runs_on).then(|| GeneralTolerance::Iso2768(class.to_ascii_lowercase()))
+}
+
+/// Whether this word (capitals, no accents) stands here.
+fn says(c: Cursor<'_>, word: &str) -> bool {
+    let end = word.chars().try_fold(c, Cursor::eat);
+    end.is_some_and(|end| !end.peek().is_some_and(|c| c.is_ascii_alphabetic()))
 }
 
 /// Past `-1`, ` T1`, `-1:1989` and the marks round them.
@@ -244,10 +304,19 @@ mod tests {
             "DIN ISO 2768 T1 m",
             "Allgemeintoleranzen ISO 2768 - mK",
             "ISO 2768-1:1989 m",
+            "ISO 2768 mittel",
+            "Allgemeintoleranzen nach DIN ISO 2768 - mittel",
+            "ISO 2768-1 moyenne",
+            "ISO 2768 - MEDIUM",
+            "GB/T 1804-m",
+            "未注公差按GB/T 1804-m",
+            "JIS B 0405-m",
+            "JIS B 0405 中級",
+            "EN 22768-m",
         ] {
             assert_eq!(read(text).tolerances, [GeneralTolerance::Iso2768('m')], "{text}");
         }
-        for text in ["ISO 2768", "ISO 2768-2 K", "ISO 2768 M4", "PART 12768 M", "ISO 2768 mittel"] {
+        for text in ["ISO 2768", "ISO 2768-2 K", "ISO 2768 M4", "PART 12768 M", "PART 1804 M", "405 MEDIUM"] {
             assert_eq!(read(text).tolerances, [], "{text}");
         }
     }
