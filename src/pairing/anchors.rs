@@ -4,7 +4,7 @@
 use std::cell::LazyCell;
 
 use super::near::Near;
-use super::rings::Rings;
+use super::rings::{Ring, Rings};
 use super::texts::{Carrier, Statement};
 use crate::drawing::{Dimension, DimensionKind, Drawing, Leader, Segment, SpaceId, TextKind, Viewport};
 use crate::geometry::Point;
@@ -364,12 +364,26 @@ impl LineEnds {
         let mut followed: Vec<usize> = Vec::new();
         let (center, radius) = disc(s);
         let mut tips: Vec<Point> = Vec::new();
-        for end in self.near.few_within(center, radius + SHELF_REACH * s.height, CROWD).unwrap_or_default() {
-            let (segment, first) = self.ends[end];
+        let mut starts =
+            self.near.few_within(center, radius + SHELF_REACH * s.height, CROWD).unwrap_or_default();
+        starts.retain(|end| {
+            let (segment, first) = self.ends[*end];
             let line = &drawing.segments[segment];
             let start = if first { line.from } else { line.to };
-            let beside = s.bounds.distance(start) <= 1.5 * s.height || is_shelf(s, start, line);
-            if line.origin.space != s.origin.space || !beside {
+            s.bounds.distance(start) <= 1.5 * s.height || is_shelf(s, start, line)
+        });
+        // A line drawn under a text, from one of its ends or beyond, is the shelf of a leader.
+        let near = self.lines.few_within(center, s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y), CROWD);
+        for line in near.unwrap_or_default() {
+            if runs_under(s, &drawing.segments[self.ends[2 * line].0]) {
+                starts.extend([2 * line, 2 * line + 1]);
+            }
+        }
+        starts.sort_unstable();
+        starts.dedup();
+        for end in starts {
+            let (segment, first) = self.ends[end];
+            if drawing.segments[segment].origin.space != s.origin.space {
                 continue;
             }
             if let Some((tip, mut chain)) = self.follow(drawing, rings, s, segment, first)
@@ -404,9 +418,11 @@ impl LineEnds {
             let line = &drawing.segments[current.0];
             chain.push(current.0);
             let end = if current.1 { line.to } else { line.from };
+            let other = if current.1 { line.from } else { line.to };
             let on_rim = rings.within(s.origin.space, end, 0.3 * s.height).into_iter().any(|ring| {
                 let r = &rings.rings[ring];
-                (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * s.height
+                let rim = (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * s.height;
+                rim || runs_inside(r, end, other) && r.diameter <= 12.0 * s.height
             });
             if on_rim && s.bounds.distance(end) > 0.5 * s.height {
                 return Some((end, chain));
@@ -432,6 +448,28 @@ fn is_shelf(s: &Statement, start: Point, line: &Segment) -> bool {
     let middle = f64::midpoint(s.bounds.min.y, s.bounds.max.y);
     let level = (line.from.y - line.to.y).abs() <= 0.02 * line.from.distance(line.to);
     level && (start.y - middle).abs() <= 0.6 * s.height && s.bounds.distance(start) <= SHELF_REACH * s.height
+}
+
+/// Whether a level line runs under a text, or along its middle, past the middle of the text, and is about as long.
+fn runs_under(s: &Statement, line: &Segment) -> bool {
+    let (left, right) = (line.from.x.min(line.to.x), line.from.x.max(line.to.x));
+    let middle = f64::midpoint(s.bounds.min.x, s.bounds.max.x);
+    let width = s.bounds.max.x - s.bounds.min.x;
+    let level = (line.from.y - line.to.y).abs() <= 0.02 * (right - left);
+    let high = line.from.y >= s.bounds.min.y - 1.2 * s.height && line.from.y <= s.bounds.max.y;
+    let long = (0.5 * width..=4.0 * width + 8.0 * s.height).contains(&(right - left));
+    level && high && long && left < middle && middle < right
+}
+
+/// Whether a line comes from outside of a circle, ends inside and points at its centre, as a dimension's line does
+/// whose arrow is outside.
+fn runs_inside(r: &Ring, end: Point, other: Point) -> bool {
+    let radius = r.diameter / 2.0;
+    end.distance(r.center) < radius
+        && other.distance(r.center) > radius
+        && distance_to(r.center, end, Point::new(2.0 * end.x - other.x, 2.0 * end.y - other.y))
+            .min(distance_to(r.center, end, other))
+            <= 0.05 * radius
 }
 
 /// Whether a line from `other` ends at `tip` on the rim of a circle and runs along one of its radii.

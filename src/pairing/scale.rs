@@ -74,16 +74,50 @@ pub(super) fn find(
             samples[v].push(Sample::factor(1.0 / (d.length_factor * stated)));
         }
     }
-    for (v, ratio) in labels(rings, views, statements, title) {
-        samples[v].push(Sample { ratio, weight: 1, alone: true });
-    }
     for (v, ratio) in sheet_scale(rings, views, statements, anchors, units, title) {
         if samples[v].is_empty() {
             samples[v].push(Sample { ratio, weight: 1, alone: true });
         }
     }
     let notes: Vec<f64> = statements.iter().filter_map(|s| s.note.scale).filter(|s| *s > 0.0).collect();
-    samples.iter().map(|s| agreed(s, &notes)).collect()
+    let labels = labels(rings, views, statements, title);
+    let labelled: Vec<bool> = (0..samples.len()).map(|v| labels.iter().any(|l| l.0 == v)).collect();
+    let plain: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
+    let speaks: Vec<usize> = (0..samples.len())
+        .filter(|&v| !samples[v].is_empty() && !labelled[v] && views.of_ring.contains(&v))
+        .collect();
+    // What the other views are drawn at: 1 where their sheet is only plotted at its scale.
+    let base = shared(&speaks, &plain);
+    for (v, ratio) in labels {
+        samples[v].push(Sample { ratio: ratio * base.unwrap_or(1.0), weight: 1, alone: true });
+    }
+    let mut scales: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
+    if let Some(base) = base {
+        let of_sheet = title_scale(statements, title).is_some_and(|t| near(t, base));
+        for (v, own) in scales.iter_mut().enumerate() {
+            if samples[v].is_empty() && (of_sheet || drawn_like(rings, views, v, &speaks)) {
+                *own = base;
+            }
+        }
+    }
+    scales
+}
+
+/// The scale that all of some views have.
+fn shared(of: &[usize], scales: &[f64]) -> Option<f64> {
+    let first = scales[*of.first()?];
+    of.iter().all(|&v| near(scales[v], first)).then_some(first)
+}
+
+/// Whether every circle of a view has the size of one in other views, as they are drawn.
+fn drawn_like(rings: &Rings, views: &Views, view: usize, others: &[usize]) -> bool {
+    let of = |v: usize| {
+        (0..rings.rings.len()).filter(move |&i| views.of_ring[i] == v).map(|i| rings.rings[i].diameter)
+    };
+    let mut known: Vec<f64> = others.iter().flat_map(|&v| of(v)).collect();
+    known.sort_by(f64::total_cmp);
+    let like = |d: f64| known.get(known.partition_point(|o| *o < d * 0.99)).is_some_and(|o| *o <= d * 1.01);
+    of(view).next().is_some() && of(view).all(like)
 }
 
 /// Drawn over called-out size of the rings with a tag beside them that a row of a hole table names.
@@ -111,7 +145,8 @@ fn tagged(
 /// Letter heights between a view and the label that states its scale.
 const LABEL_REACH: f64 = 12.0;
 
-/// Scales that labels at single views state, over the scale of the sheet's title block. A label is not believed where
+/// Scales that labels at single views state, over the scale of the sheet's title block, so that they hold for a sheet
+/// that is drawn at its scale and for one that is only plotted at it. A label is not believed where
 /// the view's circles are those of another view as they are drawn, and not when divided by it.
 fn labels(rings: &Rings, views: &Views, statements: &[Statement], title: &Title) -> Vec<(usize, f64)> {
     let in_title = |s: &Statement| title.holds(s.origin.space, s.at);
@@ -119,9 +154,6 @@ fn labels(rings: &Rings, views: &Views, statements: &[Statement], title: &Title)
     let mut found = Vec::new();
     for s in statements.iter().filter(|s| !in_title(s)) {
         let Some(ratio) = s.note.scale.filter(|r| *r > 0.0).map(|r| r / of_sheet) else { continue };
-        if near(ratio, 1.0) {
-            continue;
-        }
         let view = (0..views.views.len())
             .filter(|&v| views.views[v].space == s.origin.space && views.of_ring.contains(&v))
             .map(|v| {

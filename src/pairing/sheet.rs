@@ -14,6 +14,10 @@ use crate::units::{Length, Unit};
 
 /// Letter heights between a view and a note that is its title.
 const TITLE_LINES: f64 = 12.0;
+/// Letter heights that a view without holes is wide and high at least, if it is to be a part of its own.
+const LEAST_PART: f64 = 10.0;
+/// Texts that such a view holds at most: a block of notes or a list holds more.
+const MOST_TEXTS: usize = 3;
 
 /// One statement of thickness.
 #[derive(Debug, Clone)]
@@ -60,7 +64,7 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFact
     let mut facts = SheetFacts {
         process: notes(scene).find_map(|(n, _)| n.process),
         of_view: of_view(scene, &said),
-        drawn: strongest(&said),
+        drawn: strongest(scene, &said),
         ..SheetFacts::default()
     };
     conflicts(scene, &said, rows, &mut facts);
@@ -136,11 +140,11 @@ fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize> {
         f64::midpoint(note.bounds.min.y, note.bounds.max.y),
     );
     let reach = TITLE_LINES * note.height;
-    let has_holes = |v: usize| scene.with_holes[v];
-    let holding = scene.views.holding(space, note.at, 3.0 * note.height).filter(|&v| has_holes(v));
+    let is_part = |v: usize| scene.with_holes[v] || is_other_part(scene, v);
+    let holding = scene.views.holding(space, note.at, 3.0 * note.height).filter(|&v| scene.with_holes[v]);
     holding.or_else(|| {
         let mut near: Vec<(f64, usize)> = (0..scene.views.views.len())
-            .filter(|&v| scene.views.views[v].space == space && has_holes(v))
+            .filter(|&v| scene.views.views[v].space == space && is_part(v))
             .map(|v| (scene.views.views[v].bounds, v))
             .filter(|(b, _)| middle.x >= b.min.x && middle.x <= b.max.x)
             .map(|(b, v)| (b.distance(middle), v))
@@ -149,6 +153,38 @@ fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize> {
         near.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         near.first().map(|(_, v)| *v)
     })
+}
+
+/// Whether a view without holes is another part: wide and high, neither the title block nor a projection of a view
+/// with holes, which has one of its extents.
+fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
+    let (space, b) = (scene.views.views[view].space, scene.views.views[view].bounds);
+    let (wide, high) = (b.max.x - b.min.x, b.max.y - b.min.y);
+    let least = LEAST_PART * super::texts::usual_height(scene.drawing);
+    let middle = Point::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y));
+    let projects = |from: f64, to: f64, low: f64, up: f64, across: f64| {
+        (from - low).abs() <= 0.02 * across && (to - up).abs() <= 0.02 * across
+    };
+    let of_part = |v: usize| {
+        let o = scene.views.views[v].bounds;
+        projects(b.min.x, b.max.x, o.min.x, o.max.x, wide)
+            || projects(b.min.y, b.max.y, o.min.y, o.max.y, high)
+    };
+    let frame = |v: usize| {
+        let o = scene.views.views[v].bounds;
+        v != view && b.holds(o.min, 0.0) && b.holds(o.max, 0.0)
+    };
+    let others =
+        || (0..scene.views.views.len()).filter(|&v| v != view && scene.views.views[v].space == space);
+    let texts = scene
+        .statements
+        .iter()
+        .filter(|s| matches!(s.carrier, Carrier::Text(_)) && s.origin.space == space && b.holds(s.at, 0.0));
+    wide.min(high) >= least
+        && texts.take(MOST_TEXTS + 1).count() <= MOST_TEXTS
+        && !scene.title.holds(space, middle)
+        && !others().any(|v| scene.with_holes[v] && of_part(v))
+        && !others().any(frame)
 }
 
 fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Option<Length> {
@@ -160,10 +196,11 @@ fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Opti
 }
 
 /// Title block over note.
-fn strongest(said: &[Said]) -> Option<(Length, ThicknessSource)> {
+fn strongest(scene: &Scene<'_>, said: &[Said]) -> Option<(Length, ThicknessSource)> {
     let title = said.iter().find(|s| s.source == ThicknessSource::TitleBlock);
     title
         .or_else(|| said.iter().find(|s| s.view.is_none()))
+        .or_else(|| said.iter().find(|s| s.view.is_some_and(|v| scene.with_holes[v])))
         .or_else(|| said.first())
         .map(|s| (s.thickness, s.source))
 }
@@ -174,7 +211,9 @@ fn of_view(scene: &Scene<'_>, said: &[Said]) -> Vec<Option<Length>> {
     let mut with_holes: Vec<usize> = scene.spots.iter().map(|s| s.view).collect();
     with_holes.sort_unstable();
     with_holes.dedup();
-    if with_holes.len() < 2 {
+    // A note that stands at another part says that there are parts.
+    let parts = said.iter().filter_map(|s| s.view).any(|v| !scene.with_holes[v]);
+    if with_holes.len() < 2 && !parts {
         return of_view;
     }
     for s in said {

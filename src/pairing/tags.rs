@@ -1,7 +1,10 @@
 //! Tags of holes: short texts beside circles (or in a balloon that points at one), and what a written range of tags
 //! such as `A1-A4` or `1 to 8` stands for.
 
+use std::collections::HashMap;
+
 use super::Role;
+use super::flow::{self, Offer};
 use super::near::Near;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
@@ -70,7 +73,8 @@ pub(super) struct Beside {
     pub(super) heights: f64,
 }
 
-/// The tag beside each ring that is a hole; each text goes to its nearest hole, each hole keeps its nearest text.
+/// The tag beside each ring that is a hole: all tags at once at the least distance, each for one hole. A tag that a
+/// table states another size for than the ring is drawn at counts as standing farther away.
 pub(super) fn beside(
     drawing: &Drawing,
     rings: &Rings,
@@ -78,7 +82,7 @@ pub(super) fn beside(
     statements: &[Statement],
 ) -> Vec<Option<Beside>> {
     let tails = Tails::new(drawing);
-    let mut pairs: Vec<(f64, usize, usize, String)> = Vec::new();
+    let mut pairs: Vec<Pair> = Vec::new();
     for (text, s) in statements.iter().enumerate() {
         let Carrier::Text(_) = s.carrier else { continue };
         let Some(tag) = as_tag(&s.callout.text) else { continue };
@@ -95,24 +99,103 @@ pub(super) fn beside(
                 - r.diameter / 2.0;
             let heights = gap.max(0.0) / s.height;
             if heights <= 2.5 {
-                pairs.push((heights, ring, text, tag.clone()));
+                pairs.push(Pair { heights, ring, text, tag: tag.clone() });
             }
         }
     }
-    pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.3.cmp(&b.3)));
-    nearest_each(pairs, rings.rings.len(), statements.len())
+    pairs.sort_by(|a, b| (a.heights.total_cmp(&b.heights)).then(a.ring.cmp(&b.ring)).then(a.tag.cmp(&b.tag)));
+    let ratios = Ratios::new(rings, statements, &pairs);
+    matched(&pairs, rings.rings.len(), statements.len(), &ratios)
 }
 
-fn nearest_each(pairs: Vec<(f64, usize, usize, String)>, rings: usize, texts: usize) -> Vec<Option<Beside>> {
+/// A text that could be the tag of a ring.
+struct Pair {
+    /// Letter heights between them.
+    heights: f64,
+    ring: usize,
+    text: usize,
+    tag: String,
+}
+
+/// How far beyond the most distant tag a pair is still worth something, so that no hole near a tag stays without one
+/// where the tags of a row of holes stand between them.
+const WORTH: f64 = 4.0;
+/// What it takes off a pair's worth that the table states another size for the tag than the ring is drawn at.
+const OTHER_SIZE: f64 = 2.0;
+/// More pairs than this are taken nearest first: on such sheets the best choice of all would take too long.
+const MOST_PAIRS: usize = 50_000;
+
+/// Tags on rings with the least distances in all, each text and each ring once.
+fn matched(pairs: &[Pair], rings: usize, texts: usize, ratios: &Ratios) -> Vec<Option<Beside>> {
     let mut found: Vec<Option<Beside>> = vec![None; rings];
-    let mut used = vec![false; texts];
-    for (heights, ring, text, tag) in pairs {
-        if found[ring].is_none() && !used[text] {
-            used[text] = true;
-            found[ring] = Some(Beside { tag, heights });
+    if pairs.len() > MOST_PAIRS {
+        let mut used = vec![false; texts];
+        for pair in pairs {
+            if found[pair.ring].is_none() && !used[pair.text] {
+                used[pair.text] = true;
+                found[pair.ring] = Some(Beside { tag: pair.tag.clone(), heights: pair.heights });
+            }
         }
+        return found;
+    }
+    let offers: Vec<Offer> = pairs
+        .iter()
+        .map(|p| {
+            let other = if ratios.speaks_against(p) { OTHER_SIZE } else { 0.0 };
+            Offer { callout: p.text, hole: p.ring, benefit: WORTH - p.heights - other }
+        })
+        .collect();
+    for (ring, offer) in flow::solve(&vec![1; texts], rings, &offers).into_iter().enumerate() {
+        found[ring] = offer.map(|o| Beside { tag: pairs[o].tag.clone(), heights: pairs[o].heights });
     }
     found
+}
+
+/// Drawn over listed size of each pair of tag and ring, where a table states the size of the tag, and the ratio that
+/// most tags have to their nearest ring.
+struct Ratios {
+    sizes: HashMap<String, f64>,
+    drawn: Vec<f64>,
+    usual: Option<f64>,
+}
+
+impl Ratios {
+    fn new(rings: &Rings, statements: &[Statement], pairs: &[Pair]) -> Ratios {
+        let mut sizes: HashMap<String, f64> = HashMap::new();
+        for row in statements.iter().filter(|s| s.carrier == Carrier::TableRow) {
+            if let Some(called) = row.called().map(|q| q.value).filter(|c| *c > 0.0) {
+                sizes.extend(row.tags.iter().map(|t| (t.to_uppercase(), called)));
+            }
+        }
+        let drawn = rings.rings.iter().map(|r| r.diameter).collect();
+        let mut out = Ratios { sizes, drawn, usual: None };
+        if out.sizes.is_empty() {
+            return out;
+        }
+        let mut seen = vec![false; statements.len()];
+        let mut nearest = Vec::new();
+        for pair in pairs {
+            if !std::mem::replace(&mut seen[pair.text], true) {
+                nearest.extend(out.ratio(pair));
+            }
+        }
+        nearest.sort_by(f64::total_cmp);
+        let most = nearest.chunk_by(|a, b| b / a <= 1.01).max_by_key(|same| same.len());
+        out.usual = most.filter(|same| 2 * same.len() > nearest.len()).map(|same| same[same.len() / 2]);
+        out
+    }
+
+    fn ratio(&self, pair: &Pair) -> Option<f64> {
+        let tag = pair.tag.to_uppercase();
+        let letters = tag.trim_end_matches(|c: char| c.is_ascii_digit());
+        let size = self.sizes.get(&tag).or_else(|| self.sizes.get(letters))?;
+        Some(self.drawn[pair.ring] / size)
+    }
+
+    fn speaks_against(&self, pair: &Pair) -> bool {
+        let (Some(usual), Some(ratio)) = (self.usual, self.ratio(pair)) else { return false };
+        (ratio / usual - 1.0).abs() > 0.03
+    }
 }
 
 fn middle(s: &Statement) -> Point {

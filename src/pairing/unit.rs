@@ -7,7 +7,7 @@ use super::anchors::Anchors;
 use super::resolve::could_be_threaded;
 use super::rings::Rings;
 use super::sheet::in_unit;
-use super::texts::{Carrier, Statement};
+use super::texts::{Carrier, Statement, usual_height};
 use super::{UnitReading, UnitSource, UnitVote};
 use crate::callout::{Part, Quantity};
 use crate::drawing::{DimensionKind, Drawing, Header};
@@ -87,6 +87,7 @@ pub(super) fn decide(
     header_votes(&drawing.header, &mut votes);
     list_votes(rings, rows, &mut votes);
     option_votes(rings, defaults, &mut votes);
+    letter_vote(drawing, &mut votes);
     stated_on_circles(rings, statements, anchors, &mut votes);
     let stated = stated_votes(statements);
     let converted = converted(drawing);
@@ -218,6 +219,21 @@ fn option_votes(rings: &Rings, defaults: &Defaults, votes: &mut Votes) {
     };
     if let Some(unit) = only_unit(fits) {
         votes.add(unit, UnitSource::Option, 0.8, format!("circles fit {}", thread.name));
+    }
+}
+
+/// Letters as high as a sheet in one of the units has them. Lettering is 1.8 mm to 10 mm or .06 in to .4 in high on
+/// paper (ISO 3098 series, common practice), and a part drawn at a scale changes that; so it only breaks silence.
+fn letter_vote(drawing: &Drawing, votes: &mut Votes) {
+    if !drawing.texts.iter().any(|t| t.origin.visible && t.height > 0.0) {
+        return;
+    }
+    let height = usual_height(drawing);
+    let who = format!("letters {height:.3} high");
+    if height <= 0.4 {
+        votes.add(Unit::Inch, UnitSource::Callouts, 0.3, who);
+    } else if height >= 1.5 {
+        votes.add(Unit::Mm, UnitSource::Callouts, 0.3, who);
     }
 }
 
