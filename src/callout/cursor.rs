@@ -16,7 +16,7 @@ pub(super) struct Cursor<'a> {
 }
 
 impl<'a> Cursor<'a> {
-    /// The start of a text.
+    /// The start of a text of which `words` made the glyphs.
     pub(super) fn new(glyphs: &'a [Glyph], words: &'a Words) -> Self {
         Cursor { glyphs, words, at: 0 }
     }
@@ -102,6 +102,12 @@ impl<'a> Cursor<'a> {
 
     /// The longest known word here.
     pub(super) fn any_word(self) -> Read<'a, Meaning> {
+        let (meaning, length) = self.glyphs.get(self.at)?.word?;
+        let end = self.at + length as usize;
+        if end <= self.glyphs.len() {
+            return Some((meaning, self.moved_to(end)));
+        }
+        // It goes on behind this piece of the text, which may hold a shorter one.
         let (end, meaning) = self.words.longest(self.glyphs, self.at)?;
         Some((meaning, self.moved_to(end)))
     }

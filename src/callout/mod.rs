@@ -36,7 +36,6 @@ pub use words::{Meaning, UserWord, WordError, Words};
 use assemble::assemble;
 use cursor::Cursor;
 use element::elements;
-use normal::Glyphs;
 
 use crate::joint::ScrewForm;
 use crate::trade::{Process, Thread};
@@ -244,7 +243,7 @@ pub fn read(text: &str) -> Callout {
 
 /// [`read`] with words of one's own.
 pub fn read_with(text: &str, words: &Words) -> Callout {
-    let glyphs = Glyphs::of(text);
+    let glyphs = words.glyphs(text);
     let elements = elements(Cursor::new(glyphs.as_slice(), words));
     assemble(text, &glyphs, &elements)
 }

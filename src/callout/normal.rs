@@ -3,6 +3,8 @@
 
 use std::ops::Range;
 
+use super::words::Meaning;
+
 /// One character after normalising, and where it came from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Glyph {
@@ -12,6 +14,14 @@ pub(super) struct Glyph {
     pub(super) small: bool,
     /// First byte of the source.
     pub(super) start: usize,
+    /// The longest known word that begins here, and its glyphs. None until the words have looked.
+    pub(super) word: Option<(Meaning, u32)>,
+}
+
+impl Glyph {
+    const fn new(ch: char, small: bool, start: usize) -> Glyph {
+        Glyph { ch, small, start, word: None }
+    }
 }
 
 /// The normalised text.
@@ -48,6 +58,11 @@ impl Glyphs {
         &self.glyphs
     }
 
+    /// All glyphs, to say which words begin at them.
+    pub(super) fn as_mut_slice(&mut self) -> &mut [Glyph] {
+        &mut self.glyphs
+    }
+
     /// Source bytes of a range of glyphs. Neighbouring ranges meet without a gap, and the ends reach the ends of
     /// the text; glyphs that came from one source character (`½`) give an empty range to all but the last.
     pub(super) fn bytes(&self, range: Range<usize>) -> Range<usize> {
@@ -65,21 +80,21 @@ impl Glyphs {
     fn push(&mut self, c: char, start: usize) {
         if let Some((whole, part)) = vulgar_fraction(c) {
             if self.glyphs.last().is_some_and(|g| g.ch.is_ascii_digit()) {
-                self.glyphs.push(Glyph { ch: ' ', small: false, start });
+                self.glyphs.push(Glyph::new(' ', false, start));
             }
             for ch in [whole, '/', part] {
-                self.glyphs.push(Glyph { ch, small: false, start });
+                self.glyphs.push(Glyph::new(ch, false, start));
             }
             return;
         }
         let folded = fold(c);
         if folded == '\u{0}' {
             for ch in c.to_uppercase() {
-                self.glyphs.push(Glyph { ch, small: c.is_lowercase(), start });
+                self.glyphs.push(Glyph::new(ch, c.is_lowercase(), start));
             }
         } else {
             for ch in expand(folded) {
-                self.glyphs.push(Glyph { ch, small: c.is_lowercase(), start });
+                self.glyphs.push(Glyph::new(ch, c.is_lowercase(), start));
             }
         }
     }

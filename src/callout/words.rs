@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
-use super::normal::{Glyph, normalise};
+use super::normal::{Glyph, Glyphs, normalise};
 use crate::trade::Process;
 
 /// What a word means.
@@ -283,7 +283,7 @@ struct Bucket {
 /// Stands for any second character.
 const ANY: char = '\u{0}';
 
-/// A set of words, looked up by their first two characters: every place of every text is looked up many times.
+/// A set of words, looked up by their first two characters.
 #[derive(Clone, Default)]
 pub struct Words {
     by_ascii: Vec<Bucket>,
@@ -354,6 +354,17 @@ impl Words {
         bucket.words.insert(place, Word { glyphs, meaning: known });
         bucket.seconds = bucket.words.iter().map(second).collect();
         Ok(())
+    }
+
+    /// The glyphs of a text, with the words that begin at them: every form asks again and again for the word at a place.
+    pub(super) fn glyphs(&self, text: &str) -> Glyphs {
+        let mut glyphs = Glyphs::of(text);
+        for at in 0..glyphs.as_slice().len() {
+            let word = self.longest(glyphs.as_slice(), at);
+            // No text is so long that the number of its glyphs has no room.
+            glyphs.as_mut_slice()[at].word = word.map(|(end, meaning)| (meaning, (end - at) as u32));
+        }
+        glyphs
     }
 
     /// The longest word that begins at `at`, and the glyph after it.
@@ -439,7 +450,6 @@ fn fits(word: &[char], glyphs: &[Glyph], mut at: usize) -> Option<usize> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::normal::Glyphs;
     use super::*;
 
     fn longest(text: &str) -> Option<(usize, Meaning)> {

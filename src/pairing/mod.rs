@@ -14,6 +14,7 @@ mod near;
 mod nearness;
 mod order;
 mod places;
+mod raster;
 mod resolve;
 mod rings;
 mod roles;

@@ -2,7 +2,8 @@
 
 use super::Role;
 use super::anchors::{Anchors, Means};
-use super::rings::Rings;
+use super::near::Near;
+use super::rings::{Ring, Rings};
 use super::texts::{Carrier, Statement};
 use super::title::Title;
 use super::views::{Views, holds_others};
@@ -23,7 +24,6 @@ pub(super) fn early(
     title: &Title,
 ) -> Vec<Option<Role>> {
     let mut roles = vec![None; rings.rings.len()];
-    let touched = touched_rims(drawing, rings);
     let measured = measured(rings, statements, anchors);
     let solid = rings.rings.iter().any(|r| !drawing.circles[r.circles[0]].origin.centre_line);
     for (i, ring) in rings.rings.iter().enumerate() {
@@ -34,12 +34,8 @@ pub(super) fn early(
             roles[i] = Some(Role::PitchCircle);
         }
     }
-    for text in statements {
-        if let Some(ring) = balloon_of(drawing, rings, text, &touched, &measured)
-            && roles[ring].is_none()
-        {
-            roles[ring] = Some(Role::Balloon);
-        }
+    for ring in balloons(drawing, rings, statements, &measured) {
+        roles[ring] = roles[ring].or(Some(Role::Balloon));
     }
     roles
 }
@@ -103,13 +99,46 @@ fn measured(rings: &Rings, statements: &[Statement], anchors: &Anchors) -> Vec<b
     measured
 }
 
-/// Rings whose rim a line's end or a leader's tail touches from outside.
-fn touched_rims(drawing: &Drawing, rings: &Rings) -> Vec<bool> {
+/// The circles drawn round short texts, of each text the first that something else too says is a bubble.
+fn balloons(
+    drawing: &Drawing,
+    rings: &Rings,
+    statements: &[Statement],
+    measured: &[bool],
+) -> impl Iterator<Item = usize> {
+    let mut round: Vec<(usize, Vec<usize>)> = Vec::new();
+    for text in statements {
+        let Carrier::Text(t) = text.carrier else { continue };
+        if text.callout.text.trim().chars().count() <= 4 {
+            round.push((t, round_text(rings, text, measured).collect()));
+        }
+    }
+    let touched =
+        touched_rims(drawing, rings, round.iter().flat_map(|(_, around)| around).copied().collect());
+    round.into_iter().filter_map(move |(t, around)| {
+        around.into_iter().find(|&i| {
+            let circle = &drawing.circles[rings.rings[i].circles[0]].origin;
+            let in_one_block = circle.insert.is_some() && circle.insert == drawing.texts[t].origin.insert;
+            touched[i] || in_one_block
+        })
+    })
+}
+
+/// Which of the rings `asked` have a rim that a line's end or a leader's tip touches from outside. Only these are
+/// looked at: a drawing has far more ends of lines than bubbles.
+fn touched_rims(drawing: &Drawing, rings: &Rings, mut asked: Vec<usize>) -> Vec<bool> {
     let mut touched = vec![false; rings.rings.len()];
+    if asked.is_empty() {
+        return touched;
+    }
+    asked.sort_unstable();
+    asked.dedup();
+    let near =
+        Near::new(asked.iter().map(|&i| (rings.rings[i].center, rings.rings[i].diameter / 2.0)).collect());
     let reach = 0.2 * super::texts::usual_height(drawing);
     let mut touch = |space, end: Point, from: Point| {
-        for i in rings.within(space, end, reach) {
-            mark(rings, i, end, from, &mut touched);
+        for i in near.within(end, reach).into_iter().map(|k| asked[k]) {
+            touched[i] |= rings.rings[i].space == space && touches(&rings.rings[i], end, from);
         }
     };
     // Centre lines too: the line of a section ends at its bubbles, but runs across the rim of a hole.
@@ -124,31 +153,10 @@ fn touched_rims(drawing: &Drawing, rings: &Rings) -> Vec<bool> {
     touched
 }
 
-fn mark(rings: &Rings, i: usize, end: Point, from: Point, touched: &mut [bool]) {
-    let r = &rings.rings[i];
-    let radius = r.diameter / 2.0;
-    if (end.distance(r.center) - radius).abs() <= 0.05 * radius && from.distance(r.center) > 1.05 * radius {
-        touched[i] = true;
-    }
-}
-
-/// The circle drawn round a short text, if something else says too that it is a bubble.
-fn balloon_of(
-    drawing: &Drawing,
-    rings: &Rings,
-    text: &Statement,
-    touched: &[bool],
-    measured: &[bool],
-) -> Option<usize> {
-    let Carrier::Text(t) = text.carrier else { return None };
-    if text.callout.text.trim().chars().count() > 4 {
-        return None;
-    }
-    round_text(rings, text, measured).find(|&i| {
-        let circle = &drawing.circles[rings.rings[i].circles[0]].origin;
-        let in_one_block = circle.insert.is_some() && circle.insert == drawing.texts[t].origin.insert;
-        touched[i] || in_one_block
-    })
+/// Whether a line that comes from `from` ends on the rim, and comes from outside.
+fn touches(ring: &Ring, end: Point, from: Point) -> bool {
+    let radius = ring.diameter / 2.0;
+    (end.distance(ring.center) - radius).abs() <= 0.05 * radius && from.distance(ring.center) > 1.05 * radius
 }
 
 /// Whether a text is a letter or two, as sections, details and datums are marked with.

@@ -2,6 +2,8 @@
 //!
 //! Does not say what a statement is about; that is `anchors` and `evidence`.
 
+use std::collections::HashMap;
+
 use super::stacked;
 use crate::callout::note::{self, Note};
 use crate::callout::{self, Callout, Part, Quantity, Size, WrittenTolerance};
@@ -67,12 +69,24 @@ pub(super) fn called_diameter(size: &Size) -> Quantity {
 pub(super) fn singles(drawing: &Drawing) -> Vec<Statement> {
     let height = usual_height(drawing);
     let mut statements = Vec::new();
+    let mut known = Readings::default();
     for (i, text) in drawing.texts.iter().enumerate() {
         if text.origin.visible && !text.content.trim().is_empty() {
-            read_text(i, text, height, &mut statements);
+            read_text(i, text, height, &mut known, &mut statements);
         }
     }
     statements
+}
+
+/// What the texts of a drawing were read as: the same callout stands at many holes, and is read once.
+#[derive(Default)]
+struct Readings<'d>(HashMap<&'d str, (Callout, Note)>);
+
+impl<'d> Readings<'d> {
+    fn of(&mut self, text: &'d str) -> (Callout, Note) {
+        let read = || (callout::read(text), note::read(text));
+        self.0.entry(text).or_insert_with(read).clone()
+    }
 }
 
 /// All statements, in an order that does not depend on the file, and which of them are cells of a table: cells as
@@ -115,30 +129,48 @@ pub(super) fn usual_height(drawing: &Drawing) -> f64 {
     heights[heights.len() / 2]
 }
 
-fn read_text(index: usize, text: &Text, usual: f64, out: &mut Vec<Statement>) {
+fn read_text<'d>(
+    index: usize,
+    text: &'d Text,
+    usual: f64,
+    known: &mut Readings<'d>,
+    out: &mut Vec<Statement>,
+) {
     let height = if text.height > 0.0 { text.height } else { usual };
     let bounds = if text.bounds.is_empty() { Bounds { min: text.at, max: text.at } } else { text.bounds };
-    let statement = |content: &str, callout: Callout| Statement {
+    let statement = |(callout, note): (Callout, Note)| Statement {
         carrier: Carrier::Text(index),
         texts: vec![index],
         tags: callout.tag.iter().cloned().collect(),
         place: None,
         callout,
-        note: read_note(&text.kind, without_number(content)),
+        note,
         origin: text.origin,
         at: text.at,
         bounds,
         height,
     };
-    match text.kind {
+    let content = without_number(&text.content);
+    match &text.kind {
         // A feature control frame states a tolerance zone, whose Ø is no hole.
         TextKind::Tolerance | TextKind::AttributeDefinition { .. } => {
-            out.push(statement(&text.content, unread(&text.content)));
+            out.push(statement((unread(&text.content), Note::default())));
         }
-        _ if is_list_of_notes(&text.content) => {
-            out.extend(notes_of(&text.content).iter().map(|n| statement(n, callout::read(n))));
+        kind if is_list_of_notes(&text.content) => {
+            let read = |n: &String| (callout::read(n), read_note(kind, without_number(n)));
+            out.extend(notes_of(&text.content).iter().map(|n| statement(read(n))));
         }
-        _ => out.push(statement(&text.content, callout::read(without_number(&text.content)))),
+        kind @ TextKind::Attribute { .. } => {
+            out.push(statement((callout::read(content), read_note(kind, content))));
+        }
+        _ => out.push(statement(known.of(content))),
+    }
+}
+
+fn read_note(kind: &TextKind, content: &str) -> Note {
+    match kind {
+        TextKind::Attribute { tag } => note::read_attribute(tag, content),
+        _ => note::read(content),
     }
 }
 
@@ -176,14 +208,6 @@ fn notes_of(content: &str) -> Vec<String> {
     notes
 }
 
-fn read_note(kind: &TextKind, content: &str) -> Note {
-    match kind {
-        TextKind::Attribute { tag } => note::read_attribute(tag, content),
-        TextKind::AttributeDefinition { .. } | TextKind::Tolerance => Note::default(),
-        _ => note::read(content),
-    }
-}
-
 /// A text that is shown but is not to be read as a hole.
 fn unread(text: &str) -> Callout {
     let spans = vec![callout::Span { range: 0..text.len(), part: Part::Unread }];
@@ -192,6 +216,9 @@ fn unread(text: &str) -> Callout {
 
 /// Whether a text of several lines is a list of notes, each to be read by itself, and not one callout.
 fn is_list_of_notes(content: &str) -> bool {
+    if !content.contains('\n') {
+        return false;
+    }
     let lines: Vec<&str> = content.lines().map(str::trim).filter(|l| !l.is_empty()).collect();
     if lines.len() < 2 {
         return false;

@@ -1,5 +1,8 @@
 //! Where the title block is, and what its label and value pairs say. Attributes are read by `texts`.
 
+use std::collections::HashSet;
+use std::sync::LazyLock;
+
 use super::texts::{Carrier, Statement};
 use crate::callout::note::{self, Note};
 use crate::drawing::{Drawing, InsertId, SpaceId, TextKind};
@@ -135,10 +138,12 @@ impl Title {
 
 /// Finds title blocks by their attributes, their block names and their labels.
 pub(super) fn find(drawing: &Drawing, statements: &[Statement]) -> Title {
-    let mut title = Title { inserts: title_inserts(drawing), ..Title::default() };
-    title.regions = label_regions(drawing, statements);
-    title.pairs = pairs(statements);
-    title
+    let labels: Vec<bool> = statements.iter().map(is_text_label).collect();
+    Title {
+        inserts: title_inserts(drawing),
+        regions: label_regions(drawing, statements, &labels),
+        pairs: pairs(statements, &labels),
+    }
 }
 
 fn title_inserts(drawing: &Drawing) -> Vec<bool> {
@@ -163,8 +168,10 @@ fn title_inserts(drawing: &Drawing) -> Vec<bool> {
 }
 
 fn is_label(text: &str) -> bool {
+    static WITHOUT_STOP: LazyLock<HashSet<&str>> =
+        LazyLock::new(|| LABELS.iter().map(|l| l.trim_end_matches('.')).collect());
     let bare = text.trim().trim_end_matches([':', '.']).trim().to_uppercase();
-    LABELS.iter().any(|l| l.trim_end_matches('.') == bare) || note::is_label(&bare)
+    WITHOUT_STOP.contains(bare.as_str()) || note::is_label(&bare)
 }
 
 fn is_text_label(s: &Statement) -> bool {
@@ -173,12 +180,12 @@ fn is_text_label(s: &Statement) -> bool {
 
 /// Boxes round at least three labels each that stand close to one another, small compared with the sheet. A
 /// revision table in another corner is a group of its own: one box round both would hold the views between them.
-fn label_regions(drawing: &Drawing, statements: &[Statement]) -> Vec<(SpaceId, Bounds)> {
+fn label_regions(drawing: &Drawing, statements: &[Statement], is_label: &[bool]) -> Vec<(SpaceId, Bounds)> {
     let mut regions = Vec::new();
     for space in 0..drawing.spaces.len() {
         let space = space as SpaceId;
-        let labels: Vec<&Statement> =
-            statements.iter().filter(|s| s.origin.space == space && is_text_label(s)).collect();
+        let labels = statements.iter().zip(is_label).filter(|(s, label)| **label && s.origin.space == space);
+        let labels: Vec<&Statement> = labels.map(|(s, _)| s).collect();
         if labels.len() < 3 {
             continue;
         }
@@ -239,17 +246,15 @@ fn neighbours<'s>(labels: &[&'s Statement]) -> Vec<Vec<&'s Statement>> {
 }
 
 /// A label such as `MATERIAL` takes its value from the nearest text to its right or below it.
-fn pairs(statements: &[Statement]) -> Vec<Note> {
+fn pairs(statements: &[Statement], is_label: &[bool]) -> Vec<Note> {
     let mut notes = Vec::new();
-    for label in statements.iter().filter(|s| is_text_label(s)) {
-        let value = statements
-            .iter()
-            .filter(|v| {
-                v.origin.space == label.origin.space
-                    && matches!(v.carrier, Carrier::Text(_))
-                    && !is_text_label(v)
+    let all = || statements.iter().zip(is_label);
+    for (label, _) in all().filter(|(_, is_label)| **is_label) {
+        let value = all()
+            .filter(|(v, is_label)| {
+                v.origin.space == label.origin.space && matches!(v.carrier, Carrier::Text(_)) && !**is_label
             })
-            .filter_map(|v| value_distance(label, v).map(|d| (d, v)))
+            .filter_map(|(v, _)| value_distance(label, v).map(|d| (d, v)))
             .min_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((_, value)) = value {
             let tag = label.callout.text.trim().trim_end_matches(':');

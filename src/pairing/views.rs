@@ -2,6 +2,7 @@
 //! what touches there, or lies inside another, is one view. Scales are found in `scale`.
 
 use super::Role;
+use super::raster::{self, Line};
 use super::rings::Rings;
 use super::title::Title;
 use crate::drawing::{Drawing, SpaceId};
@@ -23,9 +24,6 @@ pub(super) struct Views {
     /// The view of each ring.
     pub(super) of_ring: Vec<usize>,
 }
-
-/// Cells along the longer side of the raster: gaps below 1/200 of the sheet join.
-const CELLS: f64 = 200.0;
 
 /// More loose circles than this are no details, and stay together.
 const MOST_LOOSE: usize = 200;
@@ -125,13 +123,6 @@ fn area(b: &Bounds) -> f64 {
     (b.max.x - b.min.x) * (b.max.y - b.min.y)
 }
 
-/// A line of the raster.
-#[derive(Debug, Clone, Copy)]
-struct Line {
-    from: Point,
-    to: Point,
-}
-
 /// Visible lines, arcs and large circles as straight pieces. Small circles do not join views.
 fn lines_of(
     drawing: &Drawing,
@@ -190,7 +181,11 @@ fn round(center: Point, radius: f64, start_deg: f64, sweep_deg: f64, lines: &mut
         let a = (start_deg + sweep_deg * f64::from(k) / f64::from(steps)).to_radians();
         Point::new(center.x + radius * a.cos(), center.y + radius * a.sin())
     };
-    lines.extend((0..steps).map(|k| Line { from: point(k), to: point(k + 1) }));
+    let mut from = point(0);
+    lines.extend((1..=steps).map(|k| {
+        let to = point(k);
+        Line { from: std::mem::replace(&mut from, to), to }
+    }));
 }
 
 fn extent(lines: &[Line]) -> Bounds {
@@ -216,27 +211,27 @@ fn groups(
     if all.is_empty() {
         return Vec::new();
     }
-    let whole = merge(raster(lines, &all));
+    let whole = || merge(raster::boxes(lines, &all));
     let texts =
         drawing.texts.iter().filter(|t| t.origin.visible && t.origin.space == space && all.holds(t.at, 0.0));
     if texts.count() < 2 {
-        return whole;
+        return whole();
     }
     let inner: Vec<Line> = lines.iter().copied().filter(|l| !on_border(l, &all)).collect();
     if inner.len() == lines.len() || inner.is_empty() {
-        return whole;
+        return whole();
     }
     // Without the border a circle drawn round others holds a view together, as round a detail.
     let mut inner = inner;
     for i in (0..rings.rings.len()).filter(|&i| rings.rings[i].space == space && encircles(rings, i)) {
         round(rings.rings[i].center, rings.rings[i].diameter / 2.0, 0.0, 360.0, &mut inner);
     }
-    let split = merge(raster(&inner, &extent(&inner)));
+    let split = merge(raster::boxes(&inner, &extent(&inner)));
     let enclosed =
         members.iter().filter(|&&i| smallest_holding(&split, rings.rings[i].center).is_some()).count();
     // Round a title block the outer line is the sheet's, though a detail may have no line round its circles.
     let views = enclosed == members.len() || sheet && 2 * enclosed > members.len();
-    if views { split } else { whole }
+    if views { split } else { whole() }
 }
 
 /// Long, along an axis, and within a twentieth of the sheet's edge.
@@ -247,69 +242,6 @@ fn on_border(line: &Line, all: &Bounds) -> bool {
     let near = |v: f64, a: f64, b: f64| (v - a).abs() <= margin || (v - b).abs() <= margin;
     (dx >= 0.5 * w && dy <= 1e-6 * w && near(line.from.y, all.min.y, all.max.y))
         || (dy >= 0.5 * h && dx <= 1e-6 * h && near(line.from.x, all.min.x, all.max.x))
-}
-
-/// Boxes of the connected cells that lines pass through.
-fn raster(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
-    let side = (all.max.x - all.min.x).max(all.max.y - all.min.y).max(f64::MIN_POSITIVE) / CELLS;
-    let columns = ((all.max.x - all.min.x) / side).floor() as usize + 1;
-    let rows = ((all.max.y - all.min.y) / side).floor() as usize + 1;
-    let cell = |p: Point| {
-        // The conversion cuts decimals off and makes what is below 0 to 0.
-        let x = (((p.x - all.min.x) / side) as usize).min(columns - 1);
-        let y = (((p.y - all.min.y) / side) as usize).min(rows - 1);
-        (x, y)
-    };
-    // Most cells stay empty, so that a number for each is far less memory to fill than a box.
-    let mut marked: Vec<u32> = vec![0; columns * rows];
-    let mut boxes: Vec<Bounds> = Vec::new();
-    for line in lines {
-        let steps = (line.from.distance(line.to) / (0.5 * side)).ceil().clamp(1.0, 4.0 * CELLS) as usize;
-        for k in 0..=steps {
-            let t = k as f64 / steps as f64;
-            let p = Point::new(
-                line.from.x + (line.to.x - line.from.x) * t,
-                line.from.y + (line.to.y - line.from.y) * t,
-            );
-            let (x, y) = cell(p);
-            let number = &mut marked[y * columns + x];
-            if *number == 0 {
-                boxes.push(Bounds::EMPTY);
-                *number = boxes.len() as u32;
-            }
-            boxes[*number as usize - 1].add(p);
-        }
-    }
-    connect(marked, &boxes, columns, rows)
-}
-
-/// Boxes of the neighbouring cells together; `marked` holds for each cell the number of its box, 0 for none.
-fn connect(mut marked: Vec<u32>, of_cells: &[Bounds], columns: usize, rows: usize) -> Vec<Bounds> {
-    let take = |number: &mut u32| {
-        let at = (*number as usize).checked_sub(1)?;
-        *number = 0;
-        of_cells.get(at).copied()
-    };
-    let mut boxes = Vec::new();
-    for start in 0..marked.len() {
-        let Some(first) = take(&mut marked[start]) else { continue };
-        let mut bounds = first;
-        let mut queue = vec![start];
-        while let Some(at) = queue.pop() {
-            let (x, y) = (at % columns, at / columns);
-            for ny in y.saturating_sub(1)..=(y + 1).min(rows - 1) {
-                for nx in x.saturating_sub(1)..=(x + 1).min(columns - 1) {
-                    if let Some(b) = take(&mut marked[ny * columns + nx]) {
-                        bounds.add(b.min);
-                        bounds.add(b.max);
-                        queue.push(ny * columns + nx);
-                    }
-                }
-            }
-        }
-        boxes.push(bounds);
-    }
-    boxes
 }
 
 /// Joins boxes that overlap until none does.

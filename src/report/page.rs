@@ -183,15 +183,22 @@ impl<'w> Page<'w> {
 pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
+    // Of ASCII every character is one column wide, and a word that fits as a whole fits letter by letter.
+    let plain = text.is_ascii();
+    let width = |text: &str| if plain { text.len() } else { text.width() };
     for word in text.split(' ').filter(|w| !w.is_empty()) {
-        if !line.is_empty() && line.width() + 1 + word.width() > room {
+        if !line.is_empty() && width(&line) + 1 + width(word) > room {
             lines.push(std::mem::take(&mut line));
         }
         if !line.is_empty() {
             line.push(' ');
         }
+        if plain && line.len() + word.len() <= room {
+            line.push_str(word);
+            continue;
+        }
         for c in word.chars() {
-            if !line.is_empty() && line.width() + c.width().unwrap_or(0) > room {
+            if !line.is_empty() && width(&line) + c.width().unwrap_or(0) > room {
                 lines.push(std::mem::take(&mut line));
             }
             line.push(c);
@@ -199,6 +206,9 @@ pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     }
     if !line.is_empty() || lines.is_empty() {
         lines.push(line);
+    }
+    if plain {
+        return lines;
     }
     lines.into_iter().map(|l| l.replace('\u{a0}', " ")).collect()
 }

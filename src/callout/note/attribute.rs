@@ -1,6 +1,6 @@
 //! The value of a title-block attribute, read by what its tag says it is.
 
-use super::super::normal::{Glyphs, normalise};
+use super::super::normal::normalise;
 use super::super::number::quantity;
 use super::super::words::{Meaning, Words};
 use super::pieces::{Piece, past_marks};
@@ -64,7 +64,7 @@ pub fn read_attribute(tag: &str, value: &str) -> Note {
 
 /// [`read_attribute`] with words of one's own.
 pub fn read_attribute_with(tag: &str, value: &str, words: &Words) -> Note {
-    let glyphs = Glyphs::of(value);
+    let glyphs = words.glyphs(value);
     let piece = Piece::whole(value, &glyphs, words);
     let read = |text: &str| read_with(text, words);
     match field(tag, words) {
@@ -93,7 +93,7 @@ pub fn read_attribute_with(tag: &str, value: &str, words: &Words) -> Note {
 /// What a tag says its value is. Tags join words with `_` and count with digits: `MATERIAL_1`.
 fn field(tag: &str, words: &Words) -> Option<Meaning> {
     let text = spaced(tag);
-    let glyphs = Glyphs::of(&text);
+    let glyphs = words.glyphs(&text);
     let piece = Piece::whole(&text, &glyphs, words);
     let german = piece.has_literal(&["STAERKE", "BLECHSTAERKE", "MATERIALSTAERKE"]);
     if german {
@@ -112,7 +112,7 @@ pub fn is_label(text: &str) -> bool {
 
 /// [`is_label`] with words of one's own.
 pub fn is_label_with(text: &str, words: &Words) -> bool {
-    let glyphs = Glyphs::of(text);
+    let glyphs = words.glyphs(text);
     let start = Piece::whole(text, &glyphs, words).cursor().spaces();
     start.word_of(FIELDS).is_some_and(|(_, after)| past_marks(after).at_end())
 }

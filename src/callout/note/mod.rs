@@ -15,7 +15,6 @@ pub use attribute::{is_label, is_label_with, read_attribute, read_attribute_with
 use pieces::Piece;
 
 use super::Quantity;
-use super::normal::Glyphs;
 use super::words::{Meaning, Words};
 use crate::trade::{Material, Process};
 use crate::units::Unit;
@@ -79,7 +78,7 @@ pub fn read_with(text: &str, words: &Words) -> Note {
     if !text.chars().any(|c| c.is_alphabetic() || c == ':') {
         return Note::default();
     }
-    let glyphs = Glyphs::of(text);
+    let glyphs = words.glyphs(text);
     let whole = Piece::whole(text, &glyphs, words);
     // One look for what can be there at all: a drawing has many thousands of texts that say nothing of this kind.
     let said = whole.meanings();

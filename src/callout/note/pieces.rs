@@ -15,7 +15,7 @@ pub(super) struct Piece<'a> {
 }
 
 impl<'a> Piece<'a> {
-    /// The whole text.
+    /// The whole text, of which `words` made the glyphs.
     pub(super) fn whole(text: &'a str, glyphs: &'a Glyphs, words: &'a Words) -> Self {
         Piece { text, glyphs: glyphs.as_slice(), words, end: text.len() }
     }
@@ -125,7 +125,7 @@ mod tests {
     use super::*;
 
     fn clauses(text: &str) -> Vec<String> {
-        let glyphs = Glyphs::of(text);
+        let glyphs = Words::built_in().glyphs(text);
         Piece::whole(text, &glyphs, Words::built_in())
             .clauses()
             .map(|c| c.rest(c.cursor()).trim().to_owned())
@@ -141,7 +141,7 @@ mod tests {
     #[test]
     fn the_source_keeps_its_accents() {
         let text = "½ Tôle acier";
-        let glyphs = Glyphs::of(text);
+        let glyphs = Words::built_in().glyphs(text);
         let piece = Piece::whole(text, &glyphs, Words::built_in());
         assert_eq!(piece.rest(piece.cursor().moved_to(4)), "Tôle acier");
     }

@@ -1,7 +1,9 @@
 //! Gathers the findings of a drawing into what is shown together: the same thing said of several holes once, and
 //! all that is said of the same holes under one place. No finding and no hole is lost by it.
 
+use std::borrow::Cow;
 use std::collections::HashMap;
+use std::hash::{Hash, Hasher};
 
 use crate::check::{DrawingResult, FindingResult, HoleResult};
 
@@ -77,7 +79,7 @@ pub(super) fn gather<'a>(
 ) -> Vec<Group<'a>> {
     let holes: HashMap<&str, &HoleResult> = drawing.holes.iter().map(|h| (h.id.as_str(), h)).collect();
     let mut said: Vec<Said<'a>> = Vec::new();
-    let mut known: HashMap<String, usize> = HashMap::new();
+    let mut known: HashMap<Key<'_>, usize> = HashMap::new();
     for finding in drawing.findings.iter().filter(|f| shown(f)) {
         let hole = finding.hole.as_deref().and_then(|id| holes.get(id).copied());
         let at = *known.entry(key(finding, hole)).or_insert(said.len());
@@ -104,33 +106,68 @@ fn first<'a>(finding: &'a FindingResult, hole: Option<&'a HoleResult>) -> Said<'
 }
 
 /// Two findings with the same key say the same, but for the name of the hole.
-fn key(finding: &FindingResult, hole: Option<&HoleResult>) -> String {
+#[derive(PartialEq, Eq, Hash)]
+struct Key<'a> {
+    rule: &'a str,
+    level: &'a str,
+    waived: Option<&'a str>,
+    message: Cow<'a, str>,
+    remedy: Option<Cow<'a, str>>,
+    joint: Option<Joint<'a>>,
+}
+
+fn key<'a>(finding: &'a FindingResult, hole: Option<&'a HoleResult>) -> Key<'a> {
     let id = finding.hole.as_deref().unwrap_or_default();
-    let message = if NUMBERED.contains(&finding.rule.as_str()) {
-        String::new()
-    } else {
-        without_id(&finding.message, id, "\0")
-    };
-    let remedy = finding.remedy.as_deref().map(|r| without_id(r, id, "\0"));
-    let joint = hole.map(|h| {
-        let evidence = (&h.tag, &h.layer, &h.space, &h.callout);
-        let making = (&h.screw, &h.material, h.thickness_mm, &h.process, &h.coating, &h.capability);
-        (evidence, making, &h.diameter, &h.engagement, &h.band, &h.verdict, &h.advice)
-    });
-    format!("{:?}", (&finding.rule, &finding.level, &finding.waived, message, remedy, joint))
+    let numbered = NUMBERED.contains(&finding.rule.as_str());
+    Key {
+        rule: &finding.rule,
+        level: &finding.level,
+        waived: finding.waived.as_deref(),
+        message: if numbered { Cow::Borrowed("") } else { without_id(&finding.message, id, "\0") },
+        remedy: finding.remedy.as_deref().map(|r| without_id(r, id, "\0")),
+        joint: hole.map(Joint),
+    }
+}
+
+/// A hole as what is said of it: without its name, its place and how sure its pairing is.
+struct Joint<'a>(&'a HoleResult);
+
+impl PartialEq for Joint<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        let (Joint(a), Joint(b)) = (self, other);
+        (&a.tag, &a.layer, &a.space, &a.callout) == (&b.tag, &b.layer, &b.space, &b.callout)
+            && (&a.screw, &a.material, a.thickness_mm, &a.process)
+                == (&b.screw, &b.material, b.thickness_mm, &b.process)
+            && (&a.coating, &a.capability) == (&b.coating, &b.capability)
+            && (&a.diameter, &a.engagement, &a.band) == (&b.diameter, &b.engagement, &b.band)
+            && (&a.verdict, &a.advice) == (&b.verdict, &b.advice)
+    }
+}
+
+/// No number of a result is other than itself.
+impl Eq for Joint<'_> {}
+
+impl Hash for Joint<'_> {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        // What tells most holes apart; the rest is only compared.
+        let Joint(hole) = self;
+        hole.tag.hash(state);
+        hole.callout.as_ref().map(|c| &c.text).hash(state);
+        hole.diameter.nominal_mm.to_bits().hash(state);
+    }
 }
 
 /// Of several holes, a message must not name the first as if it were the only one.
 fn name_holes(said: &mut Said<'_>) {
     let Some(id) = said.finding.hole.as_deref().filter(|_| said.holes.len() > 1) else { return };
-    said.message = without_id(&said.message, id, "each");
-    said.remedy = said.remedy.as_deref().map(|r| without_id(r, id, "each"));
+    said.message = without_id(&said.message, id, "each").into_owned();
+    said.remedy = said.remedy.as_deref().map(|r| without_id(r, id, "each").into_owned());
 }
 
 /// `text` with the whole word `id` replaced.
-fn without_id(text: &str, id: &str, instead: &str) -> String {
-    if id.is_empty() {
-        return text.to_owned();
+fn without_id<'t>(text: &'t str, id: &str, instead: &str) -> Cow<'t, str> {
+    if id.is_empty() || !text.contains(id) {
+        return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());
     let mut rest = text;
@@ -143,7 +180,7 @@ fn without_id(text: &str, id: &str, instead: &str) -> String {
         rest = after;
     }
     out.push_str(rest);
-    out
+    Cow::Owned(out)
 }
 
 fn by_holes(said: Vec<Said<'_>>) -> Vec<Group<'_>> {
