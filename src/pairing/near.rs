@@ -105,7 +105,7 @@ impl Level {
         let cell = (max_radius * 8.0).max(extent / (members.len() as f64).sqrt());
         let (first, last) = (cell_of(bounds.min, cell), cell_of(bounds.max, cell));
         let mut level = Level { cell, max_radius, first, last, starts: Vec::new(), members: Vec::new() };
-        // Counted, then put in place: the same grid as a sort would give, in one step a disc.
+        // Counted, then put in place: the same as sorting by cell, in one step a disc.
         let cells: Vec<u32> =
             members.iter().map(|&m| level.index(level.clamped(cell_of(center(m), cell)))).collect();
         let rows = (last.1 - first.1) as usize + 1;

@@ -74,14 +74,17 @@ impl Raster {
     }
 
     fn pass(&mut self, line: &Line) {
-        let first = self.cell(line.at(0.0));
-        self.enter(first);
-        if first == self.cell(line.at(1.0)) {
-            return;
-        }
-        let steps = (line.from.distance(line.to) / (0.5 * self.side)).ceil().clamp(1.0, 4.0 * CELLS);
-        for k in 1..=steps as usize {
-            self.enter(self.cell(line.at(k as f64 / steps)));
+        let (first, last) = (self.cell(line.at(0.0)), self.cell(line.at(1.0)));
+        let (from, to) = (first.min(last), first.max(last));
+        let stride = self.columns + 2;
+        // Along a row or a column, as most lines of drawings run, it passes through every cell between its ends.
+        if from / stride == to / stride {
+            (from..=to).for_each(|cell| self.enter(cell));
+        } else if (to - from) % stride == 0 {
+            (from..=to).step_by(stride).for_each(|cell| self.enter(cell));
+        } else {
+            let steps = (line.from.distance(line.to) / (0.5 * self.side)).ceil().clamp(1.0, 4.0 * CELLS);
+            (0..=steps as usize).for_each(|k| self.enter(self.cell(line.at(k as f64 / steps))));
         }
     }
 

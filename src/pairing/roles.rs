@@ -1,5 +1,8 @@
 //! What each circle is. When in doubt it is a hole: a hole taken for something else would never be checked.
 
+use std::cell::LazyCell;
+use std::ops::Deref;
+
 use super::Role;
 use super::anchors::{Anchors, Means};
 use super::near::Near;
@@ -58,7 +61,8 @@ pub(super) fn all(
             roles[ring] = Some(Role::Balloon);
         }
     }
-    let whole = view_extents(drawing, rings, views, &roles);
+    let known = roles.clone();
+    let whole = LazyCell::new(|| view_extents(drawing, rings, views, &known));
     for i in 0..rings.rings.len() {
         if roles[i].is_none() && is_outline(rings, views, &whole, &roles, i) {
             roles[i] = Some(Role::Outline);
@@ -262,7 +266,13 @@ fn view_extents(drawing: &Drawing, rings: &Rings, views: &Views, roles: &[Option
 }
 
 /// Holds other circles beside its centre, or is the edge of everything in its view.
-fn is_outline(rings: &Rings, views: &Views, whole: &[Bounds], roles: &[Option<Role>], ring: usize) -> bool {
+fn is_outline(
+    rings: &Rings,
+    views: &Views,
+    whole: &impl Deref<Target = Vec<Bounds>>,
+    roles: &[Option<Role>],
+    ring: usize,
+) -> bool {
     let r = &rings.rings[ring];
     if holds_others(rings, ring) {
         let holds_hole = rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
@@ -278,13 +288,14 @@ fn is_outline(rings: &Rings, views: &Views, whole: &[Bounds], roles: &[Option<Ro
     }
     let stack = &rings.stacks[r.stack];
     let smaller = stack.iter().any(|&o| roles[o].is_none() && rings.rings[o].diameter < 0.8 * r.diameter);
-    let b = &whole[views.of_ring[ring]];
-    let radius = r.diameter / 2.0 * 1.01;
-    let inside = b.min.x >= r.center.x - radius
-        && b.max.x <= r.center.x + radius
-        && b.min.y >= r.center.y - radius
-        && b.max.y <= r.center.y + radius;
-    smaller && inside
+    let inside = |b: &Bounds| {
+        let radius = r.diameter / 2.0 * 1.01;
+        b.min.x >= r.center.x - radius
+            && b.max.x <= r.center.x + radius
+            && b.min.y >= r.center.y - radius
+            && b.max.y <= r.center.y + radius
+    };
+    smaller && inside(&whole[views.of_ring[ring]])
 }
 
 /// Stacks that a callout with a thread points at, or that carry a three-quarter arc.

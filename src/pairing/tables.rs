@@ -171,6 +171,9 @@ fn columns(header: &[&str]) -> Vec<Column> {
 
 /// A tag column and a column that states a hole, in words short enough for a header.
 fn is_header(cells: &[&str]) -> bool {
+    if cells.len() < 2 {
+        return false;
+    }
     let columns: Vec<Column> =
         cells.iter().filter(|c| c.chars().count() <= 24).map(|c| column_of(c)).collect();
     columns.contains(&Column::Tag)
