@@ -3,10 +3,10 @@
 //! Lengths are in mm and rounded to 1e-6, engagement in percent and rounded to 0.01, both when the value is built.
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A run, reported.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct Report {
     /// Version of this format: 1.
     pub format: u32,
@@ -19,7 +19,7 @@ pub struct Report {
 }
 
 /// The program that made a report.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct Tool {
     /// `boreband`.
     pub name: String,
@@ -28,7 +28,7 @@ pub struct Tool {
 }
 
 /// Sums over all drawings. Waived findings count only in `waived`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct Totals {
     /// Drawings.
     pub drawings: u64,
@@ -61,7 +61,7 @@ pub struct Totals {
 }
 
 /// One drawing, reported.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct DrawingResult {
     /// As given on the command line or found under it, with `/`.
     pub path: String,
@@ -90,7 +90,7 @@ pub struct DrawingResult {
 }
 
 /// A problem of a file, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ProblemResult {
     /// 1-based line, 0 in a binary file.
     pub line: u64,
@@ -103,7 +103,7 @@ pub struct ProblemResult {
 }
 
 /// A callout, named.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CalloutResult {
     /// Decoded text.
     pub text: String,
@@ -112,7 +112,7 @@ pub struct CalloutResult {
 }
 
 /// A screw, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ScrewResult {
     /// Designation.
     pub thread: String,
@@ -125,7 +125,7 @@ pub struct ScrewResult {
 }
 
 /// A size with its limits, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct DiameterResult {
     /// Nominal (mm).
     pub nominal_mm: f64,
@@ -140,7 +140,7 @@ pub struct DiameterResult {
 }
 
 /// Engagement, reported (percent).
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct EngagementResult {
     /// `rolled`.
     pub basis: String,
@@ -153,7 +153,7 @@ pub struct EngagementResult {
 }
 
 /// A band, reported (percent, rolled).
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct BandResult {
     /// Least.
     pub min: f64,
@@ -172,7 +172,7 @@ pub struct BandResult {
 }
 
 /// Advice, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AdviceResult {
     /// The diameter to call out (mm).
     pub diameter_mm: f64,
@@ -183,7 +183,7 @@ pub struct AdviceResult {
 }
 
 /// A hole, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct HoleResult {
     /// `H1` …
     pub id: String,
@@ -352,7 +352,7 @@ pub struct CapabilityResult {
 }
 
 /// A finding, reported.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct FindingResult {
     /// The rule.
     pub rule: String,

@@ -2,6 +2,7 @@
 
 mod args;
 mod inputs;
+mod orders;
 mod output;
 mod progress;
 mod run_check;

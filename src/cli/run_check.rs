@@ -4,7 +4,7 @@ use super::args::{CheckArgs, FailOn, Format, When};
 use super::inputs::Inputs;
 use super::output::{self, Refused};
 use super::progress::Show;
-use super::{progress, terminal};
+use super::{orders, progress, terminal};
 use crate::batch::{self, Run};
 use crate::check::Totals;
 use crate::finding::Level;
@@ -23,19 +23,28 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         jobs: args.jobs,
     };
     let total = inputs.drawings.len() as u64;
-    let sheaf = Sheaf::new(match args.format {
+    let fail_on = threshold(args.fail_on);
+    let files = orders::begin(&args.write, fail_on)?;
+    let shown = match args.format {
         Format::Text => Form::Text(look(args)),
         Format::Json => Form::Json,
         Format::Lines => Form::Lines,
-    });
-    let pieces = progress::during(show(args), total, |counts| {
+    };
+    let mut sheaf = Sheaf::new(std::iter::once(shown).chain(files.iter().map(|file| file.form)).collect());
+    let leaves = progress::during(show(args), total, |counts| {
         batch::each(&run, counts, |result| sheaf.add(&result)).into_iter().collect::<Result<Vec<_>, _>>()
     });
-    let pieces = pieces.map_err(|e| Refused::because(format!("the report could not be written: {e}")))?;
-    let totals = sheaf.totals();
+    let leaves = leaves.map_err(|e| Refused::because(format!("the report could not be written: {e}")))?;
+    let totals = sheaf.tally().totals;
     tell_unmatched(args, &inputs, &totals);
-    output::result(|out| sheaf.write(&pieces, out))?;
-    Ok(batch::exit_code(&totals, threshold(args.fail_on)))
+    // A file that cannot be written must not cost the others.
+    let mut wrong = Refused::default();
+    for (nth, file) in (1..).zip(files) {
+        wrong.unless(file.finish(|out| sheaf.write(nth, &leaves, out)));
+    }
+    wrong.unless(output::result(|out| sheaf.write(0, &leaves, out)));
+    wrong.or_ok()?;
+    Ok(batch::exit_code(&totals, fail_on))
 }
 
 /// Says on standard error which entries of the lists covered nothing, where that may be why nothing was checked.

@@ -35,13 +35,13 @@ pub fn flowing(text: &str) -> String {
     visible(&joined.collect::<Vec<_>>().join(" ")).into_owned()
 }
 
-/// Whether a character acts instead of showing: controls, bidirectional controls, line separators, and the
-/// invisible characters that make two names look alike.
+/// Whether a character acts instead of showing: controls, bidirectional controls, line separators, the invisible
+/// characters that make two names look alike, and the two that are none and that XML refuses.
 pub fn is_live(c: char) -> bool {
     c.is_control()
         || matches!(c,
             '\u{061c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
-            | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
+            | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{fffe}' | '\u{ffff}' | '\u{e0000}'..='\u{e007f}')
 }
 
 #[cfg(test)]

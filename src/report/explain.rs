@@ -60,16 +60,17 @@ pub fn list(rules: &[Rule], width: usize, colour: bool, out: &mut dyn Write) -> 
     let column = rules.iter().map(|r| r.name.len()).max().unwrap_or(0) + 3;
     for rule in rules {
         let label = format!("{:column$}{}", rule.name, rule.level.name());
-        page.labelled(0, (Tone::Plain, &label), column + 7, &flowing(requirement(rule.text)))?;
+        page.labelled(0, (Tone::Plain, &label), column + 7, &flowing(requirement(rule)))?;
     }
     Ok(())
 }
 
 /// The first paragraph under the heading Requirement, up to its first full stop.
-fn requirement(text: &str) -> &str {
-    let after = text
+pub(super) fn requirement(rule: &Rule) -> &'static str {
+    let after = rule
+        .text
         .split_once("Requirement")
-        .map_or(text, |(_, rest)| rest)
+        .map_or(rule.text, |(_, rest)| rest)
         .trim_start_matches(['\n', '\r', ' ', '#']);
     let paragraph = after.split("\n\n").next().unwrap_or_default();
     paragraph.split_once(". ").map_or(paragraph, |(first, _)| first).trim_end_matches(['.', '\n'])

@@ -9,7 +9,6 @@ use serde::Serialize;
 use serde_json::ser::{CharEscape, Formatter, PrettyFormatter, Serializer};
 
 use super::clean::is_live;
-use crate::check::{DrawingResult, Report};
 
 /// Writes any value of a report.
 ///
@@ -21,42 +20,49 @@ pub fn write<T: Serialize>(value: &T, out: &mut dyn Write) -> io::Result<()> {
     out.write_all(b"\n")
 }
 
-/// Writes one drawing as it stands in the list of a report: without the blanks before it and the comma after it.
+/// Writes one item of a list as it stands at the end of [`frame`]: without the blanks before it and the comma after it.
+/// `depth` counts the objects and lists around it.
 ///
 /// # Errors
 /// Those of the writer.
-pub fn drawing(result: &DrawingResult, out: &mut dyn Write) -> io::Result<()> {
+pub fn item<T: Serialize>(item: &T, depth: usize, out: &mut dyn Write) -> io::Result<()> {
     let mut inner = PrettyFormatter::new();
-    // The report's object and its list, which `frame` writes.
-    inner.begin_object(&mut io::sink())?;
-    inner.begin_array(&mut io::sink())?;
-    result.serialize(&mut Serializer::with_formatter(&mut *out, Inert(inner))).map_err(io::Error::from)
+    for _ in 0..depth {
+        inner.begin_array(&mut io::sink())?;
+    }
+    item.serialize(&mut Serializer::with_formatter(&mut *out, Inert(inner))).map_err(io::Error::from)
 }
 
-/// Writes a report of drawings that were put into JSON before: `frame`, which has none of its own, with each of
-/// `drawings` written by `write`. The same bytes as [`write()`] gives for the whole report.
+/// How deep drawings stand in a report: in its object and its list.
+pub const DRAWING_DEPTH: usize = 2;
+
+/// Writes `frame`, whose last list is empty, with items in that list that were put into JSON before, each written by
+/// `write`. The same bytes as [`write()`] gives for the whole.
 ///
 /// # Errors
 /// Those of the writer and of `write`.
-pub fn frame<T>(
-    frame: &Report,
-    drawings: impl Iterator<Item = T>,
+pub fn frame<F: Serialize, T>(
+    frame: &F,
+    depth: usize,
+    items: impl Iterator<Item = T>,
     out: &mut dyn Write,
     mut write: impl FnMut(T, &mut dyn Write) -> io::Result<()>,
 ) -> io::Result<()> {
     let mut around = Vec::new();
     self::write(frame, &mut around)?;
-    // The list of drawings is the last field.
-    let end = b"]\n}\n";
-    let head = around.strip_suffix(end).unwrap_or(&around);
+    let bracket = around.iter().rposition(|&b| b == b'[').map_or(around.len(), |at| at + 1);
+    let (head, end) = around.split_at(bracket);
     out.write_all(head)?;
     let mut empty = true;
-    for drawing in drawings {
-        out.write_all(if empty { b"\n    " } else { b",\n    " })?;
-        write(drawing, out)?;
+    for item in items {
+        out.write_all(if empty { b"\n" } else { b",\n" })?;
+        write!(out, "{:1$}", "", 2 * depth)?;
+        write(item, out)?;
         empty = false;
     }
-    out.write_all(if empty { b"" } else { b"\n  " })?;
+    if !empty {
+        write!(out, "\n{:1$}", "", 2 * depth.saturating_sub(1))?;
+    }
     out.write_all(end)
 }
 

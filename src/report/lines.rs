@@ -2,8 +2,9 @@
 
 use std::io::{self, Write};
 
-use super::clean::{flowing, visible};
-use crate::check::{DrawingResult, FindingResult, Report};
+use super::clean::visible;
+use super::said::said_in_full;
+use crate::check::{DrawingResult, Report};
 
 /// Writes every finding, waived ones marked. The line is that of the entity in the text DXF file, 1 where there
 /// is none.
@@ -22,26 +23,7 @@ pub fn drawing(result: &DrawingResult, out: &mut dyn Write) -> io::Result<()> {
     let path = visible(&result.path);
     for finding in &result.findings {
         let line = finding.line.unwrap_or(1).max(1);
-        writeln!(out, "{path}:{line}: {} {}: {}", finding.level, finding.rule, said(finding))?;
+        writeln!(out, "{path}:{line}: {} {}: {}", finding.level, finding.rule, said_in_full(finding))?;
     }
     Ok(())
-}
-
-fn said(finding: &FindingResult) -> String {
-    let mut text = String::new();
-    if let Some(hole) = finding.hole.as_deref().filter(|h| !finding.message.contains(*h)) {
-        text.push_str(hole);
-        text.push_str(": ");
-    }
-    text.push_str(finding.message.trim_end_matches('.'));
-    if let Some(remedy) = &finding.remedy {
-        text.push_str("; ");
-        text.push_str(remedy.trim_end_matches('.'));
-    }
-    if let Some(reason) = &finding.waived {
-        text.push_str(" [waived: ");
-        text.push_str(reason);
-        text.push(']');
-    }
-    flowing(&text)
 }

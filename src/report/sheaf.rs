@@ -1,15 +1,16 @@
-//! A report written drawing by drawing as results come, in any order, and bound together in theirs: only what the form
-//! shows of a drawing is kept, and the sums over all.
+//! Reports written drawing by drawing as results come, in any order, and bound together in theirs: only what the forms
+//! show of a drawing is kept, and the sums over all.
 
 use std::io::{self, Write};
 use std::sync::{Mutex, PoisonError};
 
 use super::spool::{Piece, Spool};
 use super::text::{Look, Tally};
-use super::{json, lines, text};
-use crate::check::{DrawingResult, Report, Totals};
+use super::{csv, json, junit, lines, sarif, text, xlsx};
+use crate::check::{DrawingResult, Report};
+use crate::finding::Level;
 
-/// A form of report that is made of what it shows of each drawing.
+/// A form of report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Form {
     /// Text for people.
@@ -18,14 +19,26 @@ pub enum Form {
     Json,
     /// One finding a line.
     Lines,
+    /// Comma-separated values.
+    Csv,
+    /// JUnit XML; a finding of this level or above is a failure.
+    JUnit(Option<Level>),
+    /// SARIF 2.1.0.
+    Sarif,
+    /// A workbook.
+    Xlsx,
 }
 
-/// What was written of the drawings so far. Shared by all threads.
+/// What was written of the drawings so far, in each form. Shared by all threads.
 #[derive(Debug)]
 pub struct Sheaf {
-    form: Form,
+    forms: Vec<Form>,
     state: Mutex<State>,
 }
+
+/// Where a drawing is kept in each form.
+#[derive(Debug, Clone)]
+pub struct Leaf(Box<[Piece]>);
 
 #[derive(Debug, Default)]
 struct State {
@@ -35,48 +48,94 @@ struct State {
 
 impl Sheaf {
     /// Nothing yet.
-    pub fn new(form: Form) -> Sheaf {
-        Sheaf { form, state: Mutex::default() }
+    pub fn new(forms: Vec<Form>) -> Sheaf {
+        Sheaf { forms, state: Mutex::default() }
     }
 
-    /// Writes one drawing, counts it, and keeps what was written.
+    /// Writes one drawing in each form, counts it, and keeps what was written.
     ///
     /// # Errors
-    /// If it cannot be put into this form.
-    pub fn add(&self, drawing: &DrawingResult) -> io::Result<Piece> {
+    /// If it cannot be put into a form.
+    pub fn add(&self, drawing: &DrawingResult) -> io::Result<Leaf> {
         let mut bytes = Vec::new();
-        match self.form {
-            Form::Text(look) => text::drawing(drawing, &look, &mut bytes)?,
-            Form::Json => json::drawing(drawing, &mut bytes)?,
-            Form::Lines => lines::drawing(drawing, &mut bytes)?,
+        let mut ends = Vec::with_capacity(self.forms.len());
+        for form in &self.forms {
+            form.drawing(drawing, &mut bytes)?;
+            ends.push(bytes.len());
         }
         let mut state = self.state.lock().unwrap_or_else(PoisonError::into_inner);
         state.tally.add(drawing);
-        Ok(state.spool.keep(&bytes))
+        let mut start = 0;
+        let pieces = ends.into_iter().map(|end| {
+            let piece = state.spool.keep(&bytes[start..end]);
+            start = end;
+            piece
+        });
+        Ok(Leaf(pieces.collect()))
     }
 
     /// The sums over all drawings so far.
-    pub fn totals(&self) -> Totals {
-        self.state.lock().unwrap_or_else(PoisonError::into_inner).tally.totals
+    pub fn tally(&mut self) -> &Tally {
+        &self.state.get_mut().unwrap_or_else(PoisonError::into_inner).tally
     }
 
-    /// Writes the report of the drawings that `pieces` are of, in their order.
+    /// Writes the report of the drawings that `leaves` are of, in their order, in the form that was given as the
+    /// `nth`.
     ///
     /// # Errors
     /// Those of the writer, and of the temporary file that a large report was kept in.
-    pub fn write(self, pieces: &[Piece], out: &mut dyn Write) -> io::Result<()> {
-        let State { mut spool, tally } = self.state.into_inner().unwrap_or_else(PoisonError::into_inner);
-        match self.form {
+    pub fn write(&mut self, nth: usize, leaves: &[Leaf], out: &mut dyn Write) -> io::Result<()> {
+        let Some(form) = self.forms.get(nth) else { return Ok(()) };
+        let State { spool, tally } = self.state.get_mut().unwrap_or_else(PoisonError::into_inner);
+        let pieces = leaves.iter().filter_map(|leaf| leaf.0.get(nth).copied());
+        let mut shown = pieces.clone().filter(|piece| !piece.is_empty());
+        let frame = Report { totals: tally.totals, ..Report::of(Vec::new()) };
+        let totals = &tally.totals;
+        match *form {
             Form::Json => {
-                let frame = Report { totals: tally.totals, ..Report::of(Vec::new()) };
-                json::frame(&frame, pieces.iter(), out, |&piece, out| spool.write(piece, out))
+                json::frame(&frame, json::DRAWING_DEPTH, pieces, out, |piece, out| spool.write(piece, out))
             }
-            Form::Lines => pieces.iter().try_for_each(|&piece| spool.write(piece, out)),
+            Form::Lines => shown.try_for_each(|piece| spool.write(piece, out)),
             Form::Text(look) => {
-                let mut shown = pieces.iter().filter(|piece| !piece.is_empty());
-                shown.try_for_each(|&piece| spool.write(piece, out))?;
-                text::summary(&tally, &look, out)
+                shown.try_for_each(|piece| spool.write(piece, out))?;
+                text::summary(tally, &look, out)
             }
+            Form::Csv => {
+                csv::header(out)?;
+                shown.try_for_each(|piece| spool.write(piece, out))
+            }
+            Form::JUnit(_) => {
+                junit::begin(out)?;
+                shown.try_for_each(|piece| spool.write(piece, out))?;
+                junit::end(out)
+            }
+            Form::Sarif => {
+                let log = sarif::frame(&frame.tool, totals);
+                json::frame(&log, sarif::RESULT_DEPTH, shown, out, |piece, out| spool.write(piece, out))
+            }
+            Form::Xlsx => xlsx::write((&frame.tool, totals), pieces.map(|piece| kept(spool, piece)), out),
         }
     }
+}
+
+impl Form {
+    /// Writes what the form keeps of one drawing.
+    fn drawing(self, drawing: &DrawingResult, out: &mut dyn Write) -> io::Result<()> {
+        match self {
+            Form::Text(look) => text::drawing(drawing, &look, out),
+            Form::Json => json::item(drawing, json::DRAWING_DEPTH, out),
+            Form::Lines => lines::drawing(drawing, out),
+            Form::Csv => csv::drawing(drawing, out),
+            Form::JUnit(fail_on) => junit::drawing(drawing, fail_on, out),
+            Form::Sarif => sarif::drawing(drawing, out),
+            Form::Xlsx => serde_json::to_writer(out, drawing).map_err(io::Error::from),
+        }
+    }
+}
+
+/// A drawing that was kept as a value.
+fn kept(spool: &mut Spool, piece: Piece) -> io::Result<DrawingResult> {
+    let mut bytes = Vec::new();
+    spool.write(piece, &mut bytes)?;
+    serde_json::from_slice(&bytes).map_err(io::Error::from)
 }

@@ -10,7 +10,7 @@ const HELD: usize = 1 << 20;
 
 /// Where a piece is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Piece {
+pub(super) struct Piece {
     start: u64,
     length: usize,
 }

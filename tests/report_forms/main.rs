@@ -1,6 +1,7 @@
 //! Every form of a report, from one report made by hand: compared with golden files, safe to show, and agreeing on
 //! its totals. Golden files are our own output, read and pinned; `BOREBAND_RENEW=1 cargo test` writes them anew.
 
+mod files;
 mod sample;
 mod seen;
 
@@ -30,14 +31,19 @@ fn as_json(report: &Report) -> String {
     String::from_utf8(out).unwrap()
 }
 
-/// The report as `check` writes it: its drawings put into the form as results come, here in the opposite order.
-fn bound(report: &Report, form: Form) -> String {
-    let sheaf = Sheaf::new(form);
-    let mut pieces: Vec<_> = report.drawings.iter().rev().map(|d| sheaf.add(d).unwrap()).collect();
-    pieces.reverse();
+/// The report as `check` writes it: its drawings put into forms as results come, here in the opposite order. The form
+/// stands second, so that it is not only the first that is right.
+fn bound_bytes(report: &Report, form: Form) -> Vec<u8> {
+    let mut sheaf = Sheaf::new(vec![Form::Lines, form]);
+    let mut leaves: Vec<_> = report.drawings.iter().rev().map(|d| sheaf.add(d).unwrap()).collect();
+    leaves.reverse();
     let mut out = Vec::new();
-    sheaf.write(&pieces, &mut out).unwrap();
-    String::from_utf8(out).unwrap()
+    sheaf.write(1, &leaves, &mut out).unwrap();
+    out
+}
+
+fn bound(report: &Report, form: Form) -> String {
+    String::from_utf8(bound_bytes(report, form)).unwrap()
 }
 
 #[test]
