@@ -242,7 +242,7 @@ pub struct HoleResult {
 }
 
 /// A coated hole, reported. The verdict is that of the hole after coating.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CoatingResult {
     /// Thickness on the wall (mm).
     pub thickness_mm: f64,
@@ -259,7 +259,7 @@ pub struct CoatingResult {
 }
 
 /// Lengths at a screw hole, reported. Null where something needed is not known.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct LengthsResult {
     /// Depth of a counterbore or countersink, taken off what follows (mm).
     pub sunk_mm: f64,
@@ -278,7 +278,7 @@ pub struct LengthsResult {
 }
 
 /// A place along the depth, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AlongPointResult {
     /// Below the surface (mm).
     pub depth_mm: f64,
@@ -289,7 +289,7 @@ pub struct AlongPointResult {
 }
 
 /// A hole with draft along its engaged length, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct AlongResult {
     /// Draft per side (degrees).
     pub draft_deg: f64,
@@ -314,7 +314,7 @@ pub struct AlongResult {
 }
 
 /// A collar by volume balance, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CollarResult {
     /// Height stated (mm).
     pub height_mm: f64,
@@ -333,7 +333,7 @@ pub struct CollarResult {
 }
 
 /// Expected share of holes outside the band, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CapabilityResult {
     /// Mean diameter (mm).
     pub mean_mm: f64,
