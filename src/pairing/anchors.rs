@@ -57,7 +57,6 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     }
     // Built only where a text has no leader: a drawing has far more lines than anything else.
     let ends = LazyCell::new(|| LineEnds::new(drawing));
-    let middles = LazyCell::new(|| ends.middles(drawing));
     for (s, statement) in statements.iter().enumerate() {
         match statement.carrier {
             Carrier::Dimension(d) => add_dimension(drawing, rings, &mut found, s, &drawing.dimensions[d]),
@@ -66,7 +65,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
                 if found.tips[s] == 0 && may_have_line(statement) {
                     let mut tips = ends.tips(drawing, rings, statement, &mut found.lines);
                     if tips.is_empty() && statement.callout.states_hole() {
-                        tips = ends.dimension_tips(drawing, rings, &middles, statement, &mut found.lines);
+                        tips = ends.dimension_tips(drawing, rings, statement, &mut found.lines);
                     }
                     for tip in tips {
                         add_tip(
@@ -307,6 +306,8 @@ struct LineEnds {
     /// Per end: segment and which end. Two for each segment that can serve.
     ends: Vec<(usize, bool)>,
     near: Near,
+    /// The lines as discs round their middles, in the order of every second end.
+    lines: Near,
 }
 
 impl LineEnds {
@@ -321,16 +322,12 @@ impl LineEnds {
                 }
             }
         }
-        LineEnds { ends, near: Near::new(discs) }
-    }
-
-    /// The lines as discs round their middles, in the order of every second end.
-    fn middles(&self, drawing: &Drawing) -> Near {
-        let lines = self.ends.iter().step_by(2).map(|&(i, _)| {
-            let Segment { from: a, to: b, .. } = drawing.segments[i];
+        let lines = discs.chunks_exact(2).map(|ends| {
+            let (a, b) = (ends[0].0, ends[1].0);
             (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(b))
         });
-        Near::new(lines.collect())
+        let lines = Near::new(lines.collect());
+        LineEnds { ends, near: Near::new(discs), lines }
     }
 
     /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
@@ -339,13 +336,12 @@ impl LineEnds {
         &self,
         drawing: &Drawing,
         rings: &Rings,
-        middles: &Near,
         s: &Statement,
         lines: &mut Vec<usize>,
     ) -> Vec<Point> {
         let center = disc(s).0;
         let mut tips: Vec<Point> = Vec::new();
-        for k in middles.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
+        for k in self.lines.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
             let line = &drawing.segments[self.ends[2 * k].0];
             if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
             {
