@@ -94,6 +94,10 @@ pub(super) struct CheckArgs {
     #[arg(long, value_name = "FILE", help_heading = "What counts")]
     pub(super) policy: Option<PathBuf>,
 
+    /// Show the policy that holds and where each value came from, and check nothing
+    #[arg(long, help_heading = "What counts")]
+    pub(super) show_policy: bool,
+
     #[command(flatten)]
     pub(super) joint: JointArgs,
 

@@ -8,12 +8,17 @@ use super::{orders, progress, terminal};
 use crate::batch::{self, Run};
 use crate::check::Totals;
 use crate::finding::Level;
+use crate::reading::display_path;
+use crate::report::policy::{self, Governed};
 use crate::report::sheaf::{Form, Sheaf};
 use crate::report::text::{Detail, Look};
 
 /// Runs `check`; the exit code.
 pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     let inputs = Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &args.joint)?;
+    if args.show_policy {
+        return show_policy(args, &inputs);
+    }
     let run = Run {
         drawings: &inputs.drawings,
         lists: &inputs.lists,
@@ -45,6 +50,28 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     wrong.unless(output::result(|out| sheaf.write(0, &leaves, out)));
     wrong.or_ok()?;
     Ok(batch::exit_code(&totals, fail_on))
+}
+
+/// Shows the policies that govern the drawings; the exit code.
+fn show_policy(args: &CheckArgs, inputs: &Inputs) -> Result<u8, Refused> {
+    let governing = inputs.policies.governing(&inputs.drawings).into_iter();
+    let governed: Vec<Governed<'_>> = governing
+        .map(|(policy, drawings)| Governed {
+            policy,
+            drawings: drawings.into_iter().map(display_path).collect(),
+        })
+        .collect();
+    match args.format {
+        Format::Json => output::result(|out| policy::write_json(&governed, out))?,
+        Format::Text => {
+            let (width, colour) = (terminal::width(), terminal::colour(args.color));
+            output::result(|out| policy::write_text(&governed, width, colour, out))?;
+        }
+        Format::Lines => {
+            return Err(Refused::because("--show-policy is written as text or json, not as lines"));
+        }
+    }
+    Ok(0)
 }
 
 /// Says on standard error which entries of the lists covered nothing, where that may be why nothing was checked.

@@ -1,13 +1,17 @@
 //! What a shop decides over what the trade knows. Plain data with the place that each value came from; read from
 //! files by `settings`, used by everything that judges.
 
+mod bands;
 mod limits;
+mod stock;
 mod trials;
 
+pub use bands::{BandAnswer, BandRow, Between, Known, Possible, World, thickness_words};
 pub use limits::{Limit, LimitRow, LimitUnit, Limits, limit_rows};
+pub use stock::{CapabilityRow, GuideHoles, Stock, Stocked};
 pub use trials::{RequiredTrial, check_pattern};
 
-use crate::trade::Status;
+use crate::trade::{Process, Status};
 
 /// Where a value comes from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,6 +32,16 @@ pub enum Origin {
     },
 }
 
+impl Origin {
+    /// In words: the source of a default, `policy boreband.json` for a file.
+    pub fn words(&self) -> String {
+        match self {
+            Origin::Default { source, .. } => source.clone(),
+            Origin::File { file, .. } => format!("policy {file}"),
+        }
+    }
+}
+
 /// What holds for the drawings of a policy. The default is the trade's own.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Practice {
@@ -35,4 +49,26 @@ pub struct Practice {
     pub limits: Limits,
     /// The joint tests that are asked for.
     pub trials: Vec<RequiredTrial>,
+    /// Bands over the trade's, the first that fits holding.
+    pub bands: Vec<BandRow>,
+    /// Drills that the shop keeps, instead of those of the tables.
+    pub drills: Option<Stock>,
+    /// Punches that the shop keeps, instead of every size in steps.
+    pub punches: Option<Stock>,
+    /// What a guide hole counts for, and where that is set.
+    pub guide_holes: Option<(GuideHoles, Origin)>,
+    /// How the holes of processes come out, each process once.
+    pub capability: Vec<CapabilityRow>,
+}
+
+impl Practice {
+    /// Whether guide holes are accepted with a note.
+    pub fn accepts_guide_holes(&self) -> bool {
+        self.guide_holes.as_ref().is_none_or(|(what, _)| *what == GuideHoles::Accept)
+    }
+
+    /// How the holes of a process come out in this shop, if it says so.
+    pub fn capability_of(&self, process: Process) -> Option<&CapabilityRow> {
+        self.capability.iter().find(|row| row.process == process)
+    }
 }

@@ -170,12 +170,22 @@ written! {
 }
 
 fn check_band(band: &Band, object: &Object<'_>) {
-    let (Some(Percent(min)), Some(Percent(max))) = (band.min, band.max) else { return };
+    check_band_edges(band.min, band.max, band.target, object);
+}
+
+/// Records what is impossible in the edges and the target of a band, held under the keys `min`, `max` and `target`.
+pub fn check_band_edges(
+    min: Option<Percent>,
+    max: Option<Percent>,
+    target: Option<Percent>,
+    object: &Object<'_>,
+) {
+    let (Some(Percent(min)), Some(Percent(max))) = (min, max) else { return };
     if min >= max {
         object.fault_at("max", format!("found max {max} beside min {min}, expected max above min"));
         return;
     }
-    if let Some(Percent(target)) = band.target
+    if let Some(Percent(target)) = target
         && !(min..=max).contains(&target)
     {
         object.fault_at("target", format!("found {target}, expected a target from min {min} to max {max}"));

@@ -13,7 +13,10 @@ mod tree;
 mod values;
 mod written;
 
-pub use common::{Band, Brinell, Format, LengthAboveZero, LengthFromZero, MaterialName, Percent, ThreadName};
+pub use common::{
+    Band, Brinell, Format, LengthAboveZero, LengthFromZero, MaterialName, Percent, ThreadName,
+    check_band_edges,
+};
 pub use cursor::{At, Collector, Object};
 pub use fault::{Fault, pointer_token};
 pub use spelling::nearest;

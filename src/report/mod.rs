@@ -9,6 +9,7 @@ pub mod json;
 pub mod junit;
 pub mod lines;
 pub mod page;
+pub mod policy;
 mod said;
 pub mod sarif;
 pub mod schema;

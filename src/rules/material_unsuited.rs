@@ -3,7 +3,7 @@
 use super::{Rule, ScrewHole, Subject, words};
 use crate::finding::{Finding, Level};
 use crate::joint::ScrewForm;
-use crate::trade::{Material, Status, too_hard};
+use crate::trade::{Material, Status};
 
 /// The rule.
 pub(super) const RULE: Rule =
@@ -28,7 +28,8 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 fn why(it: &ScrewHole<'_>) -> Option<(String, Status)> {
     // Of a metal that is not named the limit of steel is asked for, because unknown is never a pass.
     let material = it.hole.making.material.unwrap_or(Material::LowCarbonSteel);
-    let hard = it.hole.making.hardness_hb.and_then(|hb| too_hard(material, hb).map(|limit| (hb, limit)));
+    let hard =
+        it.hole.making.hardness_hb.and_then(|hb| it.practice.too_hard(material, hb).map(|limit| (hb, limit)));
     let (reason, status) = match (&it.judged.unsuitable, &hard) {
         (Some((reason, status)), _) => (words::line(reason), *status),
         (None, Some((_, limit))) => (limit.reason.clone(), limit.status),

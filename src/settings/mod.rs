@@ -1,14 +1,16 @@
 //! Finds, reads and validates the policy (`boreband.json`). Levels are applied by `check`, not here.
 
 mod policies;
+mod values;
 mod wire;
 
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use crate::callout::UserWord;
 use crate::finding::Level;
-use crate::practice::Practice;
-use crate::reading::{At, Fault, Tree, display_path, nearest, read_file_with, schema_document};
+use crate::practice::{Limits, Origin, Practice, Stock};
+use crate::reading::{At, Fault, Placed, Tree, display_path, nearest, read_file_with, schema_document};
 
 pub use policies::Policies;
 
@@ -22,6 +24,8 @@ pub struct Policy {
     pub file: Option<String>,
     /// Levels that replace a rule's own; `None` switches the rule off.
     pub levels: BTreeMap<String, Option<Level>>,
+    /// Words of its own in callouts and notes, with the place of each.
+    pub words: Vec<(UserWord, Origin)>,
     /// What it decides over the trade.
     pub practice: Practice,
 }
@@ -37,10 +41,51 @@ impl Policy {
         let written: wire::PolicyFile = read_file_with(path, |root| refuse_unknown_rules(root, rules))?;
         let levels = written.levels.iter().flat_map(|levels| &levels.0);
         let levels = levels.map(|(rule, level)| (rule.clone(), level.value.0.level())).collect();
-        let trials = written.trials.iter().flatten();
-        let trials = trials.map(|row| row.value.required(&file, &row.pointer)).collect();
-        Ok(Policy { file: Some(file), levels, practice: Practice { trials, ..Practice::default() } })
+        Ok(Policy {
+            levels,
+            words: words(&written, &file),
+            practice: practice(&written, &file),
+            file: Some(file),
+        })
     }
+}
+
+/// The words that a file adds.
+fn words(written: &wire::PolicyFile, file: &str) -> Vec<(UserWord, Origin)> {
+    let words = written.words.iter().flat_map(|words| &words.0);
+    words.map(|placed| (placed.value.clone(), at(file, &placed.pointer))).collect()
+}
+
+/// What a file without faults decides over the trade.
+fn practice(written: &wire::PolicyFile, file: &str) -> Practice {
+    let mut limits = Limits::default();
+    for placed in written.limits.iter().flat_map(|limits| &limits.0) {
+        let (limit, value) = placed.value;
+        limits.set(limit, value, at(file, &placed.pointer));
+    }
+    let stock = |sizes: &Option<Placed<values::Sizes>>| {
+        let placed = sizes.as_ref()?;
+        Some(Stock { sizes: placed.value.0.clone(), origin: at(file, &placed.pointer) })
+    };
+    Practice {
+        limits,
+        bands: rows(&written.bands, file, wire::BandEntry::row),
+        drills: stock(&written.drills),
+        punches: stock(&written.punches),
+        guide_holes: written.guide_holes.as_ref().map(|placed| (placed.value.0, at(file, &placed.pointer))),
+        capability: rows(&written.capability, file, wire::CapabilityEntry::row),
+        trials: written.trials.iter().flatten().map(|row| row.value.required(file, &row.pointer)).collect(),
+    }
+}
+
+/// What the entries of a list say, each with its place.
+fn rows<T, R>(entries: &Option<Vec<Placed<T>>>, file: &str, row: impl Fn(&T, Origin) -> Option<R>) -> Vec<R> {
+    entries.iter().flatten().filter_map(|e| row(&e.value, at(file, &e.pointer))).collect()
+}
+
+/// A place in a file.
+fn at(file: &str, pointer: &str) -> Origin {
+    Origin::File { file: file.to_owned(), pointer: pointer.to_owned() }
 }
 
 /// Only the caller knows which rules there are, so the type of a policy cannot tell.
@@ -80,7 +125,7 @@ pub fn schema(rules: &[&str]) -> serde_json::Value {
     let mut schema = schema_document::<wire::PolicyFile>(
         "policy",
         "boreband policy",
-        "What a shop decides for its drawings: the level of each rule.",
+        "What a shop decides for its drawings: levels of rules, bands, stock, limits, words and trials.",
     );
     if let Some(levels) = schema.pointer_mut("/properties/levels") {
         let open: Vec<&&str> = rules.iter().filter(|rule| !FIXED_RULES.contains(rule)).collect();

@@ -57,6 +57,19 @@ impl Policies {
         if faults.is_empty() { Ok(loaded) } else { Err(faults) }
     }
 
+    /// Each policy that governs some of these drawings, with them, in their order.
+    pub fn governing<'a>(&'a self, drawings: &'a [PathBuf]) -> Vec<(&'a Policy, Vec<&'a Path>)> {
+        let mut all: Vec<(&Policy, Vec<&Path>)> = Vec::new();
+        for drawing in drawings {
+            let policy = self.for_drawing(drawing);
+            match all.iter_mut().find(|(known, _)| std::ptr::eq(*known, policy)) {
+                Some((_, governed)) => governed.push(drawing),
+                None => all.push((policy, vec![drawing])),
+            }
+        }
+        all
+    }
+
     /// The policy for a drawing, given by the same path as to [`Policies::load`]; the empty one if no file governs it.
     pub fn for_drawing(&self, drawing: &Path) -> &Policy {
         static NONE: LazyLock<Policy> = LazyLock::new(Policy::default);

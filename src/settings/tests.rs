@@ -4,7 +4,9 @@ use serde_json::{Value, json};
 
 use super::{Policies, Policy, schema};
 use crate::finding::Level;
+use crate::practice::{Limit, Origin};
 use crate::reading::Fault;
+use crate::trade::{Material, Process};
 
 const RULES: [&str; 3] = ["engagement-above-band", "thickness-unknown", "count-differs"];
 
@@ -106,6 +108,42 @@ fn schema_and_reader_agree() {
         json!({"format": 1, "trials": [{"material": "A380"}]}),
         json!({"format": 1, "trials": {}}),
     ];
+    let with = |key: &str, value: Value| {
+        let mut document = json!({"format": 1});
+        document[key] = value;
+        document
+    };
+    for (key, value) in [
+        ("bands", json!([])),
+        ("bands", json!([{"min": 60, "max": 80}])),
+        (
+            "bands",
+            json!([{"min": 60, "max": 80, "target": 70, "material": "brass", "process": "punched",
+            "thread": "M4", "over": 0.2, "to": 0.4}]),
+        ),
+        ("drills", json!(["3.6mm", "#25"])),
+        ("punches", json!([".142in"])),
+        ("limits", json!({"least-metal": 2.5, "steel-hardness": 200})),
+        ("words", json!({"OTWORY": "hole"})),
+        ("guide_holes", json!("judge")),
+        ("capability", json!([{"process": "punched", "unit": "mm", "offset": -0.01, "sd": 0.02}])),
+        // From here on refused.
+        ("bands", json!([{"min": 60}])),
+        ("bands", json!([{"min": 60, "max": 80, "thickness": 1}])),
+        ("bands", json!([{"min": 60, "max": 300}])),
+        ("bands", json!([{"min": 60, "max": 80, "over": 0}])),
+        ("drills", json!([])),
+        ("drills", json!([3.6])),
+        ("limits", json!({"least-metal": -1})),
+        ("limits", json!({"most-metal": 1})),
+        ("limits", json!({"least-metal": "2"})),
+        ("words", json!({"OTWORY": "opening"})),
+        ("guide_holes", json!(true)),
+        ("capability", json!([{"process": "punched", "unit": "mm", "sd": 0}])),
+        ("capability", json!([{"process": "punched", "sd": 0.02}])),
+    ] {
+        documents.push(with(key, value));
+    }
     for level in ["fail", "warn", "note", "off", "error", ""] {
         documents.push(levels(json!({"count-differs": level})));
     }
@@ -116,7 +154,7 @@ fn schema_and_reader_agree() {
         if read.is_ok() { accepted += 1 } else { refused += 1 }
     }
     // Counted by hand from the list above.
-    assert_eq!((accepted, refused), (9, 12));
+    assert_eq!((accepted, refused), (18, 25));
 }
 
 #[test]
@@ -131,4 +169,51 @@ fn no_policy_can_touch_the_rules_on_unreadable_drawings() {
         assert_eq!(faults[0].pointer, format!("/levels/{rule}"));
         assert!(faults[0].message.contains("no policy can change"), "{}", faults[0].message);
     }
+}
+
+#[test]
+fn a_policy_sets_bands_stock_limits_and_words() {
+    let policy = load(
+        r##"{"format": 1, "limits": {"hole-spacing": 2.5}, "drills": ["#25", "3.6mm", "3.60mm"], "words": {"OTWORY": "hole"},
+            "bands": [{"material": "CRS", "thread": "M4", "to": 0.4, "min": 70, "max": 90}],
+            "capability": [{"process": "laser", "unit": "in", "offset": 0.001, "sd": 0.002}], "guide_holes": "judge"}"##,
+    )
+    .unwrap();
+    let practice = &policy.practice;
+    assert_eq!(practice.limits.value(Limit::HoleSpacing), 2.5);
+    // One size written twice is one size; #25 is .1495 in or 3.797 mm (number drills).
+    let names: Vec<&str> = practice.drills.as_ref().unwrap().sizes.iter().map(|s| s.name.as_str()).collect();
+    assert_eq!(names, ["3.6mm", "#25"]);
+    assert_eq!(
+        (practice.bands[0].material, practice.bands[0].target),
+        (Some(Material::LowCarbonSteel), 80.0)
+    );
+    let Origin::File { file, pointer } = &practice.bands[0].origin else { panic!() };
+    assert!(file.ends_with("/boreband.json") && pointer == "/bands/0");
+    assert_eq!(policy.words[0].0.meaning, "hole");
+    let laser = practice.capability_of(Process::Laser).unwrap();
+    assert!((laser.sd.mm() - 0.0508).abs() < 1e-9); // .002 in
+    assert!(!practice.accepts_guide_holes() && Policy::default().practice.accepts_guide_holes());
+}
+
+#[test]
+fn what_no_schema_can_tell_is_refused_with_its_place() {
+    let faults = load(
+        r#"{"format": 1, "limits": {"shortest-point": 4, "least-metall": 2}, "drills": ["3.6"], "words": {"12": "hole"},
+            "bands": [{"over": 0.5, "to": 0.4, "min": 80, "max": 70}],
+            "capability": [{"process": "laser", "unit": "mm", "sd": 0.02}, {"process": "laser", "unit": "mm", "sd": 0.01}]}"#,
+    )
+    .unwrap_err();
+    let at = |pointer: &str| {
+        let fault = faults.iter().find(|f| f.pointer == pointer);
+        fault.unwrap_or_else(|| panic!("no fault at {pointer}: {faults:?}")).message.clone()
+    };
+    assert!(at("/limits").contains("shortest-point 4 above longest-point 3.5"));
+    assert!(at("/limits/least-metall").contains("did you mean \"least-metal\"?"));
+    assert!(at("/drills/0").contains("a size with its unit"));
+    assert!(at("/words/12").contains("expected a word with a letter"));
+    assert!(at("/bands/0/to").contains("expected to above over"));
+    assert!(at("/bands/0/max").contains("expected max above min"));
+    assert!(at("/capability/1/process").contains("expected each process once"));
+    assert_eq!(faults.len(), 7);
 }

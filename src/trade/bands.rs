@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Material, Process, Status, Thread, process_note, tables};
-use crate::units::{Length, Unit};
+use crate::units::Length;
 
 /// The least and greatest engagement allowed, percent on the rolled basis, with a target.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,35 +34,6 @@ pub struct Unsuitable {
     pub source: String,
     /// How well that is founded.
     pub status: Status,
-}
-
-/// A band that is possible, and what would make it hold.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Possible {
-    /// The material it holds for.
-    pub material: Material,
-    /// The thicknesses it holds for, over the first up to and including the second; none if for all.
-    /// An end that is open is none.
-    pub thickness: Option<(Option<Length>, Option<Length>)>,
-    /// The band.
-    pub band: Band,
-}
-
-/// What the trade answers when asked for a band.
-#[derive(Debug, Clone, PartialEq)]
-pub enum BandAnswer {
-    /// One band holds for all that is known.
-    One(Band),
-    /// It depends on what is not known: every band that is possible.
-    Depends {
-        /// The possible bands. With the material unknown a material that takes no thread (grey iron) is
-        /// possible too and stands in no band.
-        bands: Vec<Possible>,
-        /// What is missing: `thickness`, `material`.
-        missing: Vec<&'static str>,
-    },
-    /// A thread cannot be formed in this material.
-    Unsuitable(Unsuitable),
 }
 
 /// A row of the thickness schedule.
@@ -110,7 +81,7 @@ static UNSUITABLE: LazyLock<Vec<UnsuitableRow>> = LazyLock::new(|| {
 /// The slack on thickness over diameter at a row's border, so that 1.6 mm over M4 is 0.4 in every unit.
 const BORDER: f64 = 1e-9;
 
-/// The band for a thread in a material of a thickness; unknown inputs widen the answer.
+/// The band for a thread in a material of a thickness, or why no thread can be formed in it.
 ///
 /// `thickness` is the effective one: for an extruded hole the sheet plus its collar. The thickness schedule
 /// holds for low-carbon steel only. A thickness over diameter on a border belongs to the row that it ends
@@ -118,35 +89,54 @@ const BORDER: f64 = 1e-9;
 /// a note.
 ///
 /// ```
-/// use boreband::trade::{BandAnswer, Material, Thread, band_for};
+/// use boreband::trade::{Material, Thread, band_at};
 /// use boreband::units::Length;
 /// let thread = Thread::parse("M4").unwrap();
-/// let answer = band_for(&thread, Some(Material::LowCarbonSteel), Some(Length::from_mm(1.5).unwrap()), None);
-/// let BandAnswer::One(band) = answer else { panic!() };
+/// let band = band_at(&thread, Material::LowCarbonSteel, Length::from_mm(1.5).unwrap(), None).unwrap();
 /// assert_eq!((band.min, band.target, band.max), (80.0, 90.0, 98.0)); // t/D 0.375, common practice
 /// ```
-pub fn band_for(
+///
+/// # Errors
+/// Why no thread can be formed in the material.
+pub fn band_at(
     thread: &Thread,
-    material: Option<Material>,
-    thickness: Option<Length>,
+    material: Material,
+    thickness: Length,
     process: Option<Process>,
-) -> BandAnswer {
-    if let Some(row) = material.and_then(never) {
-        return BandAnswer::Unsuitable(row.why());
+) -> Result<Band, Unsuitable> {
+    if let Some(row) = never(material) {
+        return Err(row.why());
     }
-    let materials = match material {
-        Some(known) => vec![known],
-        None => Material::ALL.into_iter().filter(|m| never(*m).is_none()).collect(),
-    };
-    let mut bands: Vec<Possible> =
-        materials.into_iter().flat_map(|m| possible(thread, m, thickness, process)).collect();
-    match (material, bands.len()) {
-        (Some(_), 1) => BandAnswer::One(bands.remove(0).band),
-        _ => {
-            let unknown = [("material", material.is_none()), ("thickness", thickness.is_none())];
-            BandAnswer::Depends { bands, missing: unknown.into_iter().filter(|u| u.1).map(|u| u.0).collect() }
-        }
-    }
+    let by_material = BY_MATERIAL.iter().find(|r| r.material == material);
+    Ok(by_material.map_or_else(|| at_thickness(thread, thickness, process), |row| row.band(process)))
+}
+
+/// The thicknesses over diameter at which the schedule for low-carbon steel changes, rising, with both its ends.
+pub fn schedule_borders() -> Vec<f64> {
+    let starts = SCHEDULE.iter().map(|s| s.over);
+    starts.chain(SCHEDULE.last().map(|s| s.to)).collect()
+}
+
+/// A band of the trade with what it holds for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BandOf {
+    /// The material.
+    pub material: Material,
+    /// Thickness over diameter, over the first and up to the second; none if for all.
+    pub ratio: Option<(f64, f64)>,
+    /// The band.
+    pub band: Band,
+}
+
+/// Every band of the trade, row by row.
+pub fn band_rows() -> Vec<BandOf> {
+    let steps = SCHEDULE.iter().map(|s| BandOf {
+        material: Material::LowCarbonSteel,
+        ratio: Some((s.over, s.to)),
+        band: s.band(None, None),
+    });
+    let rows = BY_MATERIAL.iter().map(|r| BandOf { material: r.material, ratio: None, band: r.band(None) });
+    steps.chain(rows).collect()
 }
 
 /// Why a metal of that hardness takes no rolled thread; none if it does, or if no limit is known for it.
@@ -174,36 +164,21 @@ impl UnsuitableRow {
     }
 }
 
-/// Every band of one material for what is known of the thickness.
-fn possible(
-    thread: &Thread,
-    material: Material,
-    thickness: Option<Length>,
-    process: Option<Process>,
-) -> Vec<Possible> {
-    if material == Material::LowCarbonSteel {
-        return match thickness {
-            Some(thickness) => vec![at_thickness(thread, thickness, process)],
-            None => every_step(thread, process),
-        };
+impl ByMaterial {
+    fn band(&self, process: Option<Process>) -> Band {
+        Band {
+            min: self.min,
+            target: self.target,
+            max: self.max,
+            source: self.source.clone(),
+            status: self.status,
+            note: joined(&[Some(&self.note), process.map(process_note).as_ref()]),
+        }
     }
-    let made = BY_MATERIAL.iter().filter(|r| r.material == material).map(|row| Possible {
-        material,
-        thickness: None,
-        band: Band {
-            min: row.min,
-            target: row.target,
-            max: row.max,
-            source: row.source.clone(),
-            status: row.status,
-            note: joined(&[Some(&row.note), process.map(process_note).as_ref()]),
-        },
-    });
-    made.collect()
 }
 
 /// The schedule's band at a thickness.
-fn at_thickness(thread: &Thread, thickness: Length, process: Option<Process>) -> Possible {
+fn at_thickness(thread: &Thread, thickness: Length, process: Option<Process>) -> Band {
     let ratio = thickness / thread.major;
     let inside = SCHEDULE.iter().find(|s| ratio > s.over + BORDER && ratio <= s.to + BORDER);
     let (step, note) = match inside {
@@ -220,25 +195,7 @@ fn at_thickness(thread: &Thread, thickness: Length, process: Option<Process>) ->
             )
         }
     };
-    Possible {
-        material: Material::LowCarbonSteel,
-        thickness: Some((Some(thickness), Some(thickness))),
-        band: step.band(note.as_ref(), process),
-    }
-}
-
-/// The schedule's bands with the thicknesses that they hold for; open at both ends.
-fn every_step(thread: &Thread, process: Option<Process>) -> Vec<Possible> {
-    let last = SCHEDULE.len() - 1;
-    let steps = SCHEDULE.iter().enumerate().map(|(i, step)| Possible {
-        material: Material::LowCarbonSteel,
-        thickness: Some((
-            (i > 0).then(|| thread.major * step.over),
-            (i < last).then(|| thread.major * step.to),
-        )),
-        band: step.band(None, process),
-    });
-    steps.collect()
+    step.band(note.as_ref(), process)
 }
 
 impl Step {
@@ -260,43 +217,13 @@ fn joined(notes: &[Option<&String>]) -> Option<String> {
     (!said.is_empty()).then(|| said.join("; "))
 }
 
-impl Possible {
-    /// What would make it hold, for people, lengths in `unit`: `low-carbon-steel, 0.8 to 1.6 mm thick`.
-    pub fn label(&self, unit: Unit) -> String {
-        match self.thickness_label(unit) {
-            Some(thickness) => format!("{}, {thickness}", self.material.name()),
-            None => self.material.name().to_owned(),
-        }
-    }
-
-    /// The thickness part of [`Possible::label`]; none if the band holds for every thickness.
-    pub fn thickness_label(&self, unit: Unit) -> Option<String> {
-        let places = if unit == Unit::Mm { 2 } else { 3 };
-        let show = |l: Length| {
-            let text = format!("{:.places$}", l.value_in(unit));
-            let text = text.trim_end_matches('0').trim_end_matches('.').to_owned();
-            if unit == Unit::Inch { text.trim_start_matches('0').to_owned() } else { text }
-        };
-        match self.thickness? {
-            (Some(a), Some(b)) if a == b => Some(format!("{} {unit} thick", show(a))),
-            (Some(a), Some(b)) => Some(format!("{} to {} {unit} thick", show(a), show(b))),
-            (None, Some(b)) => Some(format!("up to {} {unit} thick", show(b))),
-            (Some(a), None) => Some(format!("over {} {unit} thick", show(a))),
-            (None, None) => None,
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     fn band(thread: &str, material: Material, mm: f64) -> Band {
         let thread = Thread::parse(thread).expect("thread");
-        match band_for(&thread, Some(material), Some(Length::mm_const(mm)), None) {
-            BandAnswer::One(band) => band,
-            other => panic!("{other:?}"),
-        }
+        band_at(&thread, material, Length::mm_const(mm), None).expect("a band")
     }
 
     #[test]
@@ -360,29 +287,12 @@ mod tests {
     }
 
     #[test]
-    fn unknowns_widen_the_answer() {
+    fn grey_iron_is_unsuitable_and_a_process_is_noted() {
         let thread = Thread::parse("M4").expect("M4");
-        let answer = band_for(&thread, Some(Material::LowCarbonSteel), None, None);
-        let BandAnswer::Depends { bands, missing } = answer else { panic!("{answer:?}") };
-        assert_eq!((bands.len(), missing), (6, vec!["thickness"]));
-        assert_eq!(bands[1].label(Unit::Mm), "low-carbon-steel, 1.6 to 2.4 mm thick");
-        assert_eq!(bands[0].label(Unit::Mm), "low-carbon-steel, up to 1.6 mm thick");
-        let answer = band_for(&thread, None, Some(Length::mm_const(1.5)), None);
-        let BandAnswer::Depends { bands, missing } = answer else { panic!("{answer:?}") };
-        assert_eq!((bands.len(), missing), (9, vec!["material"]));
-        let answer = band_for(&thread, None, None, None);
-        let BandAnswer::Depends { bands, missing } = answer else { panic!("{answer:?}") };
-        assert_eq!((bands.len(), missing), (14, vec!["material", "thickness"]));
-    }
-
-    #[test]
-    fn grey_iron_is_unsuitable_and_stainless_needs_no_thickness() {
-        let thread = Thread::parse("M4").expect("M4");
-        let answer = band_for(&thread, Some(Material::GreyIron), None, None);
-        assert!(matches!(answer, BandAnswer::Unsuitable(why) if why.reason.contains("brittle")));
-        assert!(matches!(
-            band_for(&thread, Some(Material::StainlessSteel), None, Some(Process::Punched)),
-            BandAnswer::One(band) if band.note.as_deref().is_some_and(|n| n.contains("wall work-hardens"))
-        ));
+        let iron = band_at(&thread, Material::GreyIron, Length::mm_const(5.0), None);
+        assert!(iron.is_err_and(|why| why.reason.contains("brittle")));
+        let punched =
+            band_at(&thread, Material::StainlessSteel, Length::mm_const(2.0), Some(Process::Punched));
+        assert!(punched.is_ok_and(|band| band.note.is_some_and(|n| n.contains("wall work-hardens"))));
     }
 }

@@ -26,7 +26,7 @@ mod walls;
 #[cfg(test)]
 mod checks;
 
-pub use bands::{Band, BandAnswer, Possible, Unsuitable, band_for, too_hard};
+pub use bands::{Band, BandOf, Unsuitable, band_at, band_rows, schedule_borders, too_hard};
 pub use capability::{Shares, shares_outside};
 pub use collars::{CollarBalance, CollarWanted, collar_balance, collar_outside};
 pub use cored::{cored_diameter, cored_longest_depth};

@@ -6,10 +6,10 @@ use super::{Along, Capability, CoatedHole, Drafted, Metal};
 use super::{DiameterSource, ToleranceSource};
 use super::{HoleBand, Limits, Verdict, advice, bands, notation, tapped};
 use crate::joint::{Coating, Collar, Making};
-use crate::practice::{Limits as PracticeLimits, Practice};
+use crate::practice::{BandAnswer, Limits as PracticeLimits, Possible, Practice};
 use crate::trade::{
-    BandAnswer, Basis, CollarBalance, Drill, GuideHole, GuideMetal, Material, Possible, Process, Thread,
-    Unsuitable, drills_between, formed_height_percent, guide_holes, percent, process_typical,
+    Basis, CollarBalance, Drill, GuideHole, GuideMetal, Material, Process, Thread, Unsuitable,
+    drills_between, formed_height_percent, guide_holes, percent, process_typical,
 };
 use crate::units::{Angle, Length};
 
@@ -95,7 +95,7 @@ impl Question {
     }
 
     /// The joint that a band is looked up for.
-    fn joint(&self, metal: &Metal) -> bands::Joint<'_> {
+    fn joint<'a>(&'a self, metal: &Metal, practice: &'a Practice) -> bands::Joint<'a> {
         bands::Joint {
             thread: &self.thread,
             material: self.material,
@@ -103,6 +103,7 @@ impl Question {
             process: self.process,
             user_band: None,
             hardness_hb: self.hardness_hb,
+            practice,
         }
     }
 
@@ -176,7 +177,7 @@ impl HoleAnswer {
 /// Answers a question.
 pub fn answer(question: &Question, practice: &Practice) -> Answer {
     let metal = question.metal(&practice.limits);
-    let joint = question.joint(&metal);
+    let joint = question.joint(&metal, practice);
     let mut answer = Answer {
         band: None,
         possible: Vec::new(),

@@ -16,6 +16,7 @@ pub mod table;
 mod tapped;
 #[cfg(test)]
 mod tests;
+mod unknowns;
 
 pub(crate) use along::Drafted;
 pub use along::{Along, AlongPoint};
@@ -296,7 +297,12 @@ pub(crate) fn drafted<'a>(
 
 /// What is known of the joint at a hole. The thickness is that of the metal in which the thread is formed: with a
 /// collar's height, without a counterbore or countersink, and no more than the depth of a blind hole.
-fn joint_of<'a>(hole: &Hole, paired: &Paired, thread: &'a Thread, practice: &Practice) -> bands::Joint<'a> {
+fn joint_of<'a>(
+    hole: &Hole,
+    paired: &Paired,
+    thread: &'a Thread,
+    practice: &'a Practice,
+) -> bands::Joint<'a> {
     let making = &hole.making;
     let metal = Metal::of(hole, row_of(hole, paired), &practice.limits);
     bands::Joint {
@@ -306,5 +312,6 @@ fn joint_of<'a>(hole: &Hole, paired: &Paired, thread: &'a Thread, practice: &Pra
         process: making.process,
         user_band: making.band,
         hardness_hb: making.hardness_hb,
+        practice,
     }
 }

@@ -4,7 +4,8 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::check::{CapabilityResult, CoatingResult, CollarResult, LengthsResult, working};
-use crate::trade::{Basis, Drill, GuideHole, Loads, Possible, Thread, fit, percent};
+use crate::practice::Possible;
+use crate::trade::{Basis, Drill, GuideHole, Loads, Thread, fit, percent};
 use crate::units::{Length, Unit};
 use crate::verdict::calculator::{Answer, HoleAnswer, Question};
 use crate::verdict::table::TableRow;

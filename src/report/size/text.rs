@@ -3,10 +3,11 @@
 use std::io;
 
 use super::working;
+use crate::practice::Possible;
 use crate::report::page::{Page, Tone};
 use crate::report::text::CAUTION;
 use crate::report::text::numbers::{coordinate, length, trimmed};
-use crate::trade::{Basis, Possible, Thread, fit, percent};
+use crate::trade::{Basis, Thread, fit, percent};
 use crate::units::{Length, Unit};
 use crate::verdict::calculator::{Answer, HoleAnswer, Question};
 use crate::verdict::{HoleBand, Verdict};
