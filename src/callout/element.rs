@@ -3,6 +3,7 @@
 
 use std::ops::Range;
 
+use super::coating::{self, Stage};
 use super::cursor::{Cursor, Read};
 use super::entry::Named;
 use super::size::Sized;
@@ -66,6 +67,10 @@ pub(super) enum Element {
     General,
     Tag(String),
     Thickness(Quantity),
+    /// `BEFORE PLATING`.
+    Coated(Stage),
+    /// `8 µm`.
+    CoatingThickness(Quantity),
     PitchCircle,
     /// Words that change nothing.
     Join,
@@ -120,6 +125,8 @@ fn next_element<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element
         return None;
     }
     phrase(c)
+        .or_else(|| some(coating::stage(c), Element::Coated))
+        .or_else(|| some(coating::microns(c), Element::CoatingThickness))
         .or_else(|| some(named::named(c), named_value))
         .or_else(|| some(count::count(c), Element::Count))
         .or_else(|| pitch_circle(c).map(|c| (Element::PitchCircle, c)))
@@ -256,6 +263,9 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
     if let Some(end) = size::sign_before_fit(c) {
         return Some((Element::DiameterWord, end));
     }
+    if let Some(end) = tapping_screw_size(c) {
+        return Some((Element::Screw { form: ScrewForm::Spaced, named: true }, end));
+    }
     let (meaning, end) = c.any_word()?;
     let screw = |form| Element::Screw { form, named: !c.text_to(end).starts_with("TYPE") };
     let element = match meaning {
@@ -278,6 +288,13 @@ fn word(c: Cursor<'_>) -> Read<'_, Element> {
         _ => Element::Process(meaning.process()?),
     };
     Some((element, end))
+}
+
+/// `ST4.2`: the thread of a tapping screw (ISO 1478). `ST37` is a steel.
+fn tapping_screw_size(c: Cursor<'_>) -> Option<Cursor<'_>> {
+    let after = c.eat('S')?.eat('T').filter(|_| c.at_word_start())?;
+    let (size, end) = number::decimal(after.spaces())?;
+    (size.decimals == 1 && (1.5..=9.5).contains(&size.value) && end.at_word_end()).then_some(end)
 }
 
 fn bare_number(c: Cursor<'_>) -> Read<'_, Element> {

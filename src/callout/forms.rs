@@ -104,6 +104,9 @@ fn cells(c: &Callout) -> Row {
     put("screw", c.screw.map(|s| s.name().to_owned()));
     put("tag", c.tag.clone());
     put("thickness", c.thickness.map(value));
+    let coating = c.coating.unwrap_or_default();
+    put("coating", coating.thickness.map(|t| format!("{}mm", t.value)));
+    put("stage", coating.stage.map(|s| format!("{s:?}").to_lowercase()));
     put("hole", yes(c.states_hole()));
     put("unread", Some(c.unread().collect::<Vec<_>>().join(" ").replace(' ', "_")));
     out

@@ -3,6 +3,7 @@
 //! [`read`] reads a text as a hole callout, [`note::read`] as a note or title-block entry; a text may be both.
 
 mod assemble;
+mod coating;
 mod count;
 mod cursor;
 mod depth;
@@ -31,6 +32,7 @@ mod testing;
 
 use std::ops::Range;
 
+pub use coating::{Stage, WrittenCoating};
 pub use words::{Meaning, UserWord, WordError, Words};
 
 use assemble::assemble;
@@ -146,6 +148,8 @@ pub enum Part {
     Tag,
     /// `THK 1.5` inside a callout.
     Thickness,
+    /// `BEFORE PLATING`, `8 µm`.
+    Coating,
     /// `ON Ø60 B.C.`: where the holes lie, not how large they are.
     PitchCircle,
     /// `ALL HOLES`, `UNLESS NOTED`, `TYP`.
@@ -207,6 +211,8 @@ pub struct Callout {
     pub tag: Option<String>,
     /// Thickness named in the callout.
     pub thickness: Option<Quantity>,
+    /// A coating named in the callout, or that the size holds before or after one.
+    pub coating: Option<WrittenCoating>,
 }
 
 impl Callout {

@@ -1,7 +1,7 @@
 //! A callout value as canonical text, which reads back as the same value. Chooses no numbers and rounds none: a
 //! quantity keeps its decimals, and gets more where they do not hold its value.
 
-use super::{Callout, Entry, NamedThread, Quantity, Size, WrittenTolerance};
+use super::{Callout, Entry, NamedThread, Quantity, Size, Stage, WrittenTolerance};
 use crate::joint::ScrewForm;
 use crate::trade::Process;
 use crate::units::Unit;
@@ -39,6 +39,11 @@ impl Callout {
         parts.extend(self.other_thread.clone());
         parts.extend(self.thread_text(unit));
         parts.extend(self.thickness.map(|t| format!("THK {}", number(t, unit))));
+        parts.extend(self.coating.and_then(|c| c.thickness).map(|t| format!("{} µm", micrometres(t))));
+        parts.extend(self.coating.and_then(|c| c.stage).map(|stage| match stage {
+            Stage::Before => "BEFORE COATING".to_owned(),
+            Stage::After => "AFTER COATING".to_owned(),
+        }));
         parts.extend(self.general.then(|| "TYP".to_owned()));
         parts.join(" ")
     }
@@ -83,6 +88,11 @@ impl Callout {
             (false, None, None) => None,
         }
     }
+}
+
+/// A coating's thickness, which is in millimetres, without the noise of the factor.
+fn micrometres(thickness: Quantity) -> f64 {
+    (thickness.value * 1e6).round() / 1e3
 }
 
 /// A quantity with its decimals, its unit if it states one, or as a fraction.

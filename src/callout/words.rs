@@ -18,6 +18,12 @@ pub enum Meaning {
     Angular,
     /// `CLEARANCE HOLE`.
     Clearance,
+    /// `AFTER`: beside a coating.
+    After,
+    /// `BEFORE`: beside a coating.
+    Before,
+    /// `PLATING`, `PAINT`: a layer that is not the sheet.
+    Coating,
     /// `C'BORE`.
     Counterbore,
     /// `CSK`.
@@ -64,7 +70,7 @@ pub enum Meaning {
     Min,
     /// `PILOT`, `KERNLOCH`.
     Pilot,
-    /// `GASKET`, `PAINT`: a part or a layer that is not the sheet.
+    /// `GASKET`, `FILM`: a part that is not the sheet.
     OtherPart,
     /// `B.C.`, `LK`.
     PitchCircle,
@@ -142,6 +148,9 @@ const NAMES: &[(&str, Meaning)] = &[
     ("all-holes", Meaning::AllHoles),
     ("angular", Meaning::Angular),
     ("clearance", Meaning::Clearance),
+    ("after", Meaning::After),
+    ("before", Meaning::Before),
+    ("coating", Meaning::Coating),
     ("counterbore", Meaning::Counterbore),
     ("countersink", Meaning::Countersink),
     ("deep", Meaning::Deep),

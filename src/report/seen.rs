@@ -272,6 +272,7 @@ const fn part_word(part: Part) -> &'static str {
         Part::Screw => "screw",
         Part::Tag => "tag",
         Part::Thickness => "thickness",
+        Part::Coating => "coating",
         Part::General => "general",
         Part::Filler => "filler",
         Part::Unread => "not understood",

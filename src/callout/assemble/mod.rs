@@ -166,6 +166,14 @@ impl Assembly<'_> {
             Element::Thread(thread) => self.thread(thread),
             Element::Tag(tag) => keep(&mut self.callout.tag, tag, Part::Tag),
             Element::Thickness(value) => keep(&mut self.callout.thickness, value, Part::Thickness),
+            Element::Coated(stage) => {
+                let coating = self.callout.coating.get_or_insert_default();
+                keep(&mut coating.stage, stage, Part::Coating)
+            }
+            Element::CoatingThickness(value) => {
+                let coating = self.callout.coating.get_or_insert_default();
+                keep(&mut coating.thickness, value, Part::Coating)
+            }
             Element::PitchCircle => Part::PitchCircle,
             word => self.word(word),
         }
@@ -343,11 +351,22 @@ impl Assembly<'_> {
         if chamfer && !pending {
             return Part::Unread;
         }
-        let first = self.callout.size.is_none() && (self.callout.thread.is_none() || self.pilot || next_to);
+        let marked_later = self.number_of_other_words(index);
+        let first = self.callout.size.is_none()
+            && !marked_later
+            && (self.callout.thread.is_none() || self.pilot || next_to);
         if first || pending || self.entry_after(index).is_some() || (next_to && self.worked) {
             return self.size(index, bare);
         }
         Part::Unread
+    }
+
+    /// Whether words that are not known follow the number, and a diameter with its sign stands behind them: the
+    /// number is theirs.
+    fn number_of_other_words(&self, index: usize) -> bool {
+        let unknown = matches!(self.next(index), Some((_, Element::Unread)));
+        let marked = |p: &super::element::Placed| matches!(&p.element, Element::Size(s) if s.marked);
+        unknown && self.elements[index..].iter().any(marked)
     }
 
     fn diameter_word(&mut self, index: usize) -> Part {

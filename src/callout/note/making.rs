@@ -17,7 +17,11 @@ fn clause(clause: Piece<'_>) -> Option<Process> {
     let general = clause.places().any(|c| c.word(Meaning::AllHoles).is_some() || is_holes(c));
     let number = without_number(clause.rest(clause.cursor())).chars().any(char::is_numeric);
     let denied = clause.has_literal(&["NOT", "NO", "NICHT", "KEINE", "NON", "NE", "PAS"]);
-    if !general || number || denied || clause.has(&[Meaning::Tap, Meaning::TappedHole, Meaning::OtherPart]) {
+    if !general
+        || number
+        || denied
+        || clause.has(&[Meaning::Tap, Meaning::TappedHole, Meaning::OtherPart, Meaning::Coating])
+    {
         return None;
     }
     let mut found = clause.places().filter_map(|c| c.any_word()?.0.process());

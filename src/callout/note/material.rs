@@ -56,6 +56,7 @@ const ELSEWHERE: &[Meaning] = &[
     Meaning::Tap,
     Meaning::TappedHole,
     Meaning::OtherPart,
+    Meaning::Coating,
 ];
 
 /// `MATL: 304`, `WERKSTOFF DC01`, `材料 SPCC`.

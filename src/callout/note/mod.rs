@@ -2,6 +2,7 @@
 //! text says; which of several notes holds is decided by `pairing`.
 
 mod attribute;
+mod finish;
 mod making;
 mod material;
 mod pieces;
@@ -15,6 +16,7 @@ pub use attribute::{is_label, is_label_with, read_attribute, read_attribute_with
 use pieces::Piece;
 
 use super::Quantity;
+use super::coating::WrittenCoating;
 use super::words::{Meaning, Words};
 use crate::trade::{Material, Process};
 use crate::units::Unit;
@@ -50,6 +52,8 @@ pub struct Note {
     pub unit: Option<Unit>,
     /// `SCALE 2:1`: drawn over true.
     pub scale: Option<f64>,
+    /// A coating with its thickness, or whether sizes hold before or after it.
+    pub coating: Option<WrittenCoating>,
     /// A process for all holes (`ALL HOLES PUNCHED`).
     pub process: Option<Process>,
 }
@@ -102,6 +106,9 @@ pub fn read_with(text: &str, words: &Words) -> Note {
     }
     if says(&[Meaning::Dimensions, Meaning::Units]) {
         note.unit = unit_words::read(whole);
+    }
+    if says(&[Meaning::Coating]) {
+        note.coating = finish::read(whole);
     }
     if says(&[Meaning::AllHoles, Meaning::Hole]) {
         note.process = making::read(whole);

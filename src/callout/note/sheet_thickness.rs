@@ -65,7 +65,8 @@ pub(super) fn read(whole: Piece<'_>, note: &mut Note) {
 fn clauses(whole: Piece<'_>) -> impl Iterator<Item = Piece<'_>> {
     let screws = &[Meaning::Screw, Meaning::ScrewRolling, Meaning::ScrewCutting, Meaning::ScrewSpaced];
     whole.clauses().filter(|c| {
-        !c.has(&[Meaning::OtherPart]) && (!c.has(screws) || c.has(&[Meaning::Sheet, Meaning::Material]))
+        !c.has(&[Meaning::OtherPart, Meaning::Coating])
+            && (!c.has(screws) || c.has(&[Meaning::Sheet, Meaning::Material]))
     })
 }
 
@@ -198,7 +199,7 @@ fn beside_material(line: Piece<'_>) -> Option<Quantity> {
 
 /// The one length with a unit in what is known to name the metal: `S235 6 mm`.
 pub(super) fn only_length(line: Piece<'_>) -> Option<Quantity> {
-    if line.has(&[Meaning::OtherPart]) {
+    if line.has(&[Meaning::OtherPart, Meaning::Coating]) {
         return None;
     }
     let mut found = line.places().filter_map(|c| {
