@@ -199,7 +199,13 @@ fn sized<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element> {
     some(size::limits(c), Element::Size)
         .or_else(|| some(size::radius(c), Element::Size))
         .or_else(|| some(size::diameter(c), Element::Size))
-        .or_else(|| some(size::letter_diameter(c), Element::LetterSize))
+        .or_else(|| {
+            // `Ø10 D10` has the fit D10.
+            let sized =
+                matches!(before, Some(Element::Size(_) | Element::Bracketed { .. } | Element::DiameterWord));
+            let fit = sized && tolerance::fit(c).is_some();
+            some(size::letter_diameter(c).filter(|_| !fit), Element::LetterSize)
+        })
         .or_else(|| {
             let sized = matches!(before, Some(Element::Size(_) | Element::Tolerance(_) | Element::Thread(_)));
             if !sized {

@@ -3,7 +3,9 @@
 
 use proptest::prelude::*;
 
-use super::{Callout, Entry, NamedThread, Part, Quantity, Size, WrittenTolerance, note, read};
+use super::{
+    Callout, Entry, NamedThread, Part, Quantity, Size, Stage, WrittenCoating, WrittenTolerance, note, read,
+};
 use crate::joint::ScrewForm;
 use crate::trade::{Process, Thread, drill_by_name};
 use crate::units::{Angle, Unit};
@@ -112,6 +114,30 @@ fn fragment() -> impl Strategy<Value = String> {
         "\\U+2205",
         "%%u",
         "FLUMMOX",
+        "G1/4",
+        "1/4-18",
+        "NPT",
+        "Tr20x4",
+        "Pg11",
+        "MJ6x1",
+        "MAX",
+        "MIN",
+        "X4",
+        "x 12",
+        "DIAMH7",
+        "ST4.2",
+        "1.6T",
+        "8 µm",
+        "60-80",
+        "BEFORE",
+        "AFTER",
+        "PLATING",
+        "镀",
+        "前",
+        "ISO 13715",
+        "mittel",
+        "全て",
+        "とする",
         "12.05.2004",
         "SCALE",
         "1:2",
@@ -154,7 +180,7 @@ fn fraction() -> impl Strategy<Value = Quantity> {
 }
 
 fn limits() -> impl Strategy<Value = Size> {
-    (number(1.0, 40.0, None), 1u32..90).prop_map(|(low, step)| {
+    (any_unit().prop_flat_map(|unit| number(1.0, 40.0, unit)), 1u32..90).prop_map(|(low, step)| {
         let scale = 10f64.powi(i32::from(low.decimals));
         let high =
             (low.value * scale).round() + f64::from(step).min((low.value * scale * 0.2).floor().max(1.0));
@@ -174,6 +200,7 @@ fn size() -> impl Strategy<Value = (Size, bool, Option<Process>)> {
         1 => fraction().prop_map(|q| (Size::Diameter(q), true, None)),
         1 => limits().prop_map(|l| (l, true, None)),
         1 => drill,
+        1 => any_number().prop_map(|q| (Size::Radius(q), false, None)),
     ]
 }
 
@@ -189,14 +216,21 @@ fn tolerance() -> impl Strategy<Value = WrittenTolerance> {
             .prop_map(|(upper, lower)| WrittenTolerance::Deviations { upper, lower }),
         (number(0.5, 0.9, None), number(0.1, 0.4, None))
             .prop_map(move |(low, up)| WrittenTolerance::Deviations { upper: minus(up), lower: minus(low) }),
-        prop::sample::select(vec!["H7", "H11", "H12", "JS13", "h6"])
-            .prop_map(|f| WrittenTolerance::Fit(f.to_owned())),
+        any_unit()
+            .prop_flat_map(|unit| number(0.1, 0.9, unit))
+            .prop_map(move |q| WrittenTolerance::Deviations { upper: q, lower: minus(q) }),
+        prop::sample::select(vec![
+            "H7", "H11", "H12", "JS13", "h6", "F7", "P9", "E8", "N9", "K7", "D10", "g6"
+        ])
+        .prop_map(|f| WrittenTolerance::Fit(f.to_owned())),
+        prop::sample::select(vec![WrittenTolerance::Largest, WrittenTolerance::Smallest]),
     ]
 }
 
 fn entry(angle: bool) -> impl Strategy<Value = Entry> {
     let angles = prop::sample::select(vec![None, Some(82.0), Some(90.0), Some(120.0)]);
-    (prop::option::of(number(70.0, 90.0, None)), prop::option::of(number(0.5, 20.0, None)), angles).prop_map(
+    let length = |low, high| any_unit().prop_flat_map(move |unit| number(low, high, unit));
+    (prop::option::of(length(70.0, 90.0)), prop::option::of(length(0.5, 20.0)), angles).prop_map(
         move |(diameter, depth, degrees)| Entry {
             diameter,
             depth,
@@ -207,24 +241,55 @@ fn entry(angle: bool) -> impl Strategy<Value = Entry> {
 
 /// A thread, whether it is tapped, and the screw it is for.
 fn threading() -> impl Strategy<Value = (Option<NamedThread>, bool, Option<ScrewForm>)> {
-    let names = vec!["M3", "M4", "M5x0.5", "M10", "1/4-20", "8-32", "10-24", "5/16-18"];
-    let class = prop::sample::select(vec![None, Some("6H"), Some("2B")]);
+    let names = vec![
+        "M3", "M4", "M5x0.5", "M10", "M2.5", "M8x1", "M20x2", "1/4-20", "8-32", "10-24", "5/16-18", "4-40",
+        "1/2-13", "1-8", "10-32",
+    ];
+    let class =
+        prop::sample::select(vec![None, Some("6H"), Some("6G"), Some("4H5H"), Some("2B"), Some("3B")]);
     let form = prop::sample::select(vec![
         None,
         Some(ScrewForm::Rolling),
         Some(ScrewForm::Cutting),
         Some(ScrewForm::Spaced),
     ]);
-    let depth = prop::option::of(number(2.0, 30.0, None));
+    let depth = prop::option::of(any_unit().prop_flat_map(|unit| number(2.0, 30.0, unit)));
     (prop::sample::select(names), class, any::<bool>(), depth, any::<bool>(), form, any::<bool>()).prop_map(
         |(name, class, left_hand, depth, tapped, screw, named)| {
             let thread = Thread::parse(name).ok().filter(|_| named);
             // A class belongs to a tapped hole, and to the system of its thread.
-            let fits = thread.as_ref().map(|t| if t.unit == Unit::Mm { "6H" } else { "2B" });
-            let class = class.filter(|c| tapped && fits == Some(*c)).map(str::to_owned);
+            let metric = thread.as_ref().map(|t| t.unit == Unit::Mm);
+            let class = class.filter(|c| tapped && metric == Some(!c.ends_with('B'))).map(str::to_owned);
             (thread.map(|thread| NamedThread { thread, class, left_hand, depth }), tapped, screw)
         },
     )
+}
+
+/// Threads that are neither metric nor unified, as they are printed.
+fn other_thread() -> impl Strategy<Value = Option<&'static str>> {
+    let names = vec![
+        "G1/4",
+        "Rc1/8",
+        "Rp3/8",
+        "1/4-18 NPT",
+        "NPT 1/4",
+        "3/8 BSPP",
+        "Tr20x4",
+        "1/2-10 ACME",
+        "Pg11",
+        "MJ6x1",
+    ];
+    prop_oneof![3 => Just(None), 1 => prop::sample::select(names).prop_map(Some)]
+}
+
+fn coating() -> impl Strategy<Value = Option<WrittenCoating>> {
+    let microns = |n: u32| Quantity { value: f64::from(n) / 1000.0, unit: Some(Unit::Mm), decimals: 3 };
+    let thickness = prop::option::of((1u32..200).prop_map(microns));
+    let stage = prop::sample::select(vec![None, Some(Stage::Before), Some(Stage::After)]);
+    (thickness, stage).prop_map(|(thickness, stage)| {
+        let coating = WrittenCoating { thickness, stage };
+        (coating != WrittenCoating::default()).then_some(coating)
+    })
 }
 
 fn process() -> impl Strategy<Value = Option<Process>> {
@@ -243,17 +308,27 @@ fn process() -> impl Strategy<Value = Option<Process>> {
 /// A callout that a drafter could write: a marked size with any of the rest.
 fn callout() -> impl Strategy<Value = Callout> {
     let head = (prop::option::of(1u32..200), size(), prop::option::of(tolerance()), process());
-    let depth = (any::<bool>(), prop::option::of(number(1.0, 40.0, None)));
+    let length = |low, high| any_unit().prop_flat_map(move |unit| number(low, high, unit));
+    let depth = (any::<bool>(), prop::option::of(length(1.0, 40.0)));
     let entries = (prop::option::of(entry(false)), prop::option::of(entry(true)));
     let tag = prop::option::of(prop::sample::select(vec!["A", "D", "B1", "C12", "AB"]));
-    let rest = (prop::option::of(number(0.5, 9.0, None)), any::<bool>(), any::<bool>(), tag);
+    let rest =
+        (prop::option::of(length(0.5, 9.0)), any::<bool>(), any::<bool>(), tag, coating(), other_thread());
     (head, depth, entries, threading(), rest).prop_map(|(head, depth, entries, threading, rest)| {
         let (count, (size, marked_diameter, drilled), tolerance, process) = head;
-        let (thickness, general, second, tag) = rest;
+        let (thickness, general, second, tag, coating, other_thread) = rest;
+        // Limits have no single limit beside them.
+        let single = matches!(tolerance, Some(WrittenTolerance::Largest | WrittenTolerance::Smallest));
+        let tolerance = tolerance.filter(|_| !(single && matches!(size, Size::Limits(..))));
+        let other_thread = other_thread.filter(|_| threading.0.is_none()).map(str::to_owned);
         let second = match &size {
             Size::Diameter(q) if second && q.unit != Some(Unit::Mm) => {
                 let mm = (q.value * 25.4 * 100.0).round() / 100.0;
                 Some(Quantity { value: mm, unit: None, decimals: 2 })
+            }
+            Size::Diameter(q) if second && q.value > 2.0 => {
+                let inch = (q.value / 25.4 * 1000.0).round() / 1000.0;
+                Some(Quantity { value: inch, unit: None, decimals: 3 })
             }
             _ => None,
         };
@@ -267,7 +342,9 @@ fn callout() -> impl Strategy<Value = Callout> {
             through: depth.0,
             depth: depth.1,
             thread: threading.0,
-            tapped: threading.1,
+            tapped: threading.1 || other_thread.is_some(),
+            other_thread,
+            coating,
             screw: threading.2,
             counterbore: entries.0,
             countersink: entries.1,

@@ -111,6 +111,14 @@ fn metric_class_again(c: Cursor<'_>) -> Read<'_, (char, char)> {
 
 fn inch(c: Cursor<'_>) -> Read<'_, ReadThread> {
     let (major, after) = inch_major(c)?;
+    inch_of(c, &major, after).or_else(|| {
+        // `1-8 UNC` is one inch, where no number size has the pitch.
+        let (n, after) = integer(c).filter(|_| major.kind == Major::BareNumber)?;
+        inch_of(c, &InchMajor { text: n.to_string(), inches: f64::from(n), kind: Major::Whole }, after)
+    })
+}
+
+fn inch_of<'a>(c: Cursor<'a>, major: &InchMajor, after: Cursor<'a>) -> Read<'a, ReadThread> {
     let spaced = after.spaces();
     let (tpi, after_tpi) = integer(spaced.eat('-').or_else(|| spaced.eat('X'))?.spaces())?;
     let goes_on = matches!(after_tpi.peek(), Some('.' | ',' | '/'))
@@ -293,6 +301,8 @@ mod tests {
         assert_eq!(of("#8-32"), seen("8-32", ""));
         assert_eq!(of("10-24"), seen("10-24", ""));
         assert_eq!(of("NO. 8-32"), seen("8-32", ""));
+        assert_eq!(of("1-8 UNC-2B"), seen("1-8", "2B"));
+        assert_eq!(of("1-8"), None, "a date, a range or a count");
         assert_eq!(of("1/4-20 UNC LH").map(|s| s.2), Some(true));
         assert_eq!(of("1/4-20 UNC-2A").map(|s| s.4), Some(true));
     }
