@@ -139,6 +139,7 @@ const PARTS: &[&str] =
 /// on the thickness is undetermined without it, and the typical ±0.05 mm of a punch leaves the band.
 const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("blind-hole-shallow", &[("blind-hole-shallow", 2)]),
+    ("boss-wall-thin", &[("boss-wall-thin", 2)]),
     ("callout-without-hole", &[("callout-without-hole", 1)]),
     ("coating-closes-hole", &[("coating-closes-hole", 2), ("engagement-above-band", 2)]),
     ("collar-too-tall", &[("collar-too-tall", 2)]),
@@ -147,11 +148,13 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("cut-edge-hardened", &[("cut-edge-hardened", 2)]),
     ("cut-thread-size", &[("cut-thread-size", 2), ("engagement-above-band", 2)]),
     ("drawn-size-differs", &[("drawn-size-differs", 2)]),
+    ("edge-too-close", &[("edge-too-close", 2)]),
     ("engagement-above-band", &[("engagement-above-band", 2)]),
     ("engagement-below-band", &[("engagement-below-band", 2)]),
     ("engagement-too-long", &[("engagement-too-long", 2)]),
     ("engagement-undetermined", &[("engagement-undetermined", 2), ("thickness-unknown", 2)]),
     ("hole-without-callout", &[("hole-without-callout", 2)]),
+    ("holes-too-close", &[("holes-too-close", 1)]),
     ("listed-hole-missing", &[("listed-hole-missing", 1)]),
     ("listed-size-differs", &[("listed-size-differs", 2)]),
     ("material-unsuited", &[("material-unsuited", 2)]),

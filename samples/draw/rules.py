@@ -17,23 +17,26 @@ class Strip:
 
     def __init__(
         self, callout=("2X %%c3.6 +0.03/0 THRU",), drawn=3.6, pointed=True, rows=(ROW,), facts=None, note=None,
-        insunits=4,
+        insunits=4, holes=HOLES, boss=None,
     ):
         self.callout, self.drawn, self.pointed, self.rows = callout, drawn, pointed, list(rows)
         self.facts = FACTS if facts is None else facts
         self.note, self.insunits = note, insunits
+        self.holes, self.boss = holes, boss
 
     def draw(self, path):
         page = Page("R2000", "mm", insunits=self.insunits)
         page.rectangle((0.0, 0.0), 80.0, 30.0)
-        for at in HOLES:
+        for at in self.holes:
             page.circle(at, self.drawn)
+            if self.boss:
+                page.circle(at, self.boss)
             page.cross(at, self.drawn)
-        page.horizontal(HOLES[0], HOLES[1], -8.0)
+        page.horizontal(self.holes[0], self.holes[1], -8.0)
         page.horizontal((0.0, 0.0), (80.0, 0.0), -16.0)
         page.vertical((0.0, 0.0), (0.0, 30.0), -8.0)
         if self.callout and self.pointed:
-            page.leader(HOLES[1], self.drawn, (68.0, 38.0), self.callout)
+            page.leader(self.holes[1], self.drawn, (68.0, 38.0), self.callout)
         elif self.callout:
             page.paragraph(self.callout, (73.5, 39.25))
         if self.note:
@@ -59,6 +62,18 @@ def aluminium(material, thickness, process, callout, drawn, **row):
     return Strip((callout,), drawn, rows=({**ROW, **row},), facts=facts)
 
 
+def placed(holes):
+    """The strip with its holes at other places."""
+    return Strip(rows=({**ROW, "at": holes},), holes=holes)
+
+
+def bossed(diameter):
+    """A cast strip with a boss of that diameter round each hole."""
+    strip = cored()
+    strip.boss = diameter
+    return strip
+
+
 def drilled(thickness, end, **row):
     return aluminium("aluminium-wrought", thickness, "drilled", f"2X %%c3.64 +0.02/0 {end}", 3.64, **row)
 
@@ -77,6 +92,7 @@ STRIPS = {
         drilled(10.0, "x 8 DEEP", grip=1.7, **screw(length=9)),
         drilled(10.0, "x 8 DEEP", grip=1.7, **screw(length=11)),
     ),
+    "boss-wall-thin": (bossed(8.0), bossed(7.0)),
     "callout-without-hole": (
         RIGHT,
         Strip(("2X %%c3.6 +0.03/0 THRU", "FOR M4 THREAD ROLLING SCREW"), drawn=9.0, pointed=False, rows=()),
@@ -93,11 +109,13 @@ STRIPS = {
     "cut-edge-hardened": (steel(process="laser", edge_finish="reamed"), steel(process="laser", edge_finish="as-cut")),
     "cut-thread-size": (RIGHT, Strip(("2X %%c3.3 +0.05/0 THRU",), drawn=3.3)),
     "drawn-size-differs": (RIGHT, Strip(drawn=4.0)),
+    "edge-too-close": (placed([(20.0, 6.0), (60.0, 6.0)]), placed([(20.0, 5.0), (60.0, 5.0)])),
     "engagement-above-band": (RIGHT, Strip(("2X %%c3.5 +0.03/0 THRU",), drawn=3.5)),
     "engagement-below-band": (RIGHT, Strip(("2X %%c3.7 +0.03/0 THRU",), drawn=3.7)),
     "engagement-too-long": (drilled(6.0, "THRU"), drilled(10.0, "THRU")),
     "engagement-undetermined": (RIGHT, Strip(facts={"material": "low-carbon-steel", "process": "punched"})),
     "hole-without-callout": (RIGHT, Strip(callout=(), rows=({**ROW, "diameter": 3.6, "plus": 0.03, "minus": 0.0},))),
+    "holes-too-close": (placed([(30.0, 15.0), (42.0, 15.0)]), placed([(30.0, 15.0), (40.0, 15.0)])),
     "listed-hole-missing": (RIGHT, Strip(rows=(ROW, {"tag": "B", "screw": {"thread": "M5"}}))),
     "listed-size-differs": (RIGHT, Strip(rows=({**ROW, "diameter": 3.58},))),
     "material-unsuited": (RIGHT, Strip(facts={**FACTS, "material": "grey-iron", "process": "drilled"})),

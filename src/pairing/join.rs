@@ -5,7 +5,7 @@ use super::resolve::{RowOf, Sources};
 use super::scene::Scene;
 use super::{
     Hole, Paired, Role, SeenCallout, SeenCircle, SeenRow, Sheet, ThicknessSource, left, order, resolve, rows,
-    sheet,
+    sheet, surroundings,
 };
 use crate::drawing::Drawing;
 use crate::joint::{Defaults, DrawingRows};
@@ -53,6 +53,7 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
         })
         .collect();
     let circles = seen_circles(&scene, &assignment, &number_of);
+    let surroundings = surroundings::find(&scene, &order, &holes);
     Paired {
         unit: scene.units.reading.clone(),
         sheet: completed(facts.sheet, &holes, defaults),
@@ -61,6 +62,7 @@ pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Def
         callouts,
         rows,
         thickness_conflicts: conflicts,
+        surroundings,
     }
 }
 

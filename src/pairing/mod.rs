@@ -6,6 +6,7 @@ mod anchors;
 mod assign;
 mod calibration;
 mod confidence;
+mod contours;
 mod evidence;
 mod flow;
 mod join;
@@ -23,6 +24,7 @@ mod scale;
 mod scene;
 mod sheet;
 mod stacked;
+mod surroundings;
 mod tables;
 mod tags;
 #[cfg(test)]
@@ -34,6 +36,8 @@ mod title;
 mod twins;
 mod unit;
 mod views;
+
+pub use surroundings::Surroundings;
 
 use crate::callout::{Callout, note::GeneralTolerance};
 use crate::drawing::{Drawing, Origin};
@@ -339,6 +343,8 @@ pub struct Paired {
     pub rows: Vec<SeenRow>,
     /// Contradictory thicknesses.
     pub thickness_conflicts: Vec<Conflict>,
+    /// What stands round each hole, in their order.
+    pub surroundings: Vec<Surroundings>,
 }
 
 /// Joins a drawing with what the lists and the command line say of it.

@@ -72,10 +72,12 @@ pub(super) fn all(
     for (s, stack) in rings.stacks.iter().enumerate() {
         let mut hole: Option<f64> = None;
         for &i in stack {
-            if roles[i].is_some() {
+            let diameter = rings.rings[i].diameter;
+            if let Some(known) = roles[i] {
+                // A hole that a list places: what is drawn about it is no second hole.
+                hole = hole.or((known == Role::Hole).then_some(diameter));
                 continue;
             }
-            let diameter = rings.rings[i].diameter;
             roles[i] = Some(match hole {
                 None => {
                     hole = Some(diameter);

@@ -31,6 +31,10 @@ pub enum Limit {
     HoleSpacing,
     /// Least wall around a hole in a boss (diameters of the screw).
     BossWall,
+    /// Least outside of a boss (diameters).
+    BossOutside,
+    /// Least outside of a boss in magnesium (diameters).
+    BossOutsideMagnesium,
     /// Least distance between the centres of two collars (thicknesses of the sheet).
     CollarSpacing,
     /// Least distance from an edge to the side of the screw in a collar (thicknesses of the sheet).

@@ -6,6 +6,7 @@
 mod band;
 mod evidence;
 mod metal;
+mod nearby;
 mod place;
 #[cfg(test)]
 pub(crate) mod scene;
@@ -57,6 +58,7 @@ pub struct Rule {
 }
 
 mod blind_hole_shallow;
+mod boss_wall_thin;
 mod callout_without_hole;
 mod coating_closes_hole;
 mod collar_too_tall;
@@ -67,11 +69,13 @@ mod cut_thread_size;
 mod drawing_partly_read;
 mod drawing_unreadable;
 mod drawn_size_differs;
+mod edge_too_close;
 mod engagement_above_band;
 mod engagement_below_band;
 mod engagement_too_long;
 mod engagement_undetermined;
 mod hole_without_callout;
+mod holes_too_close;
 mod listed_hole_missing;
 mod listed_size_differs;
 mod material_unsuited;
@@ -90,6 +94,7 @@ mod unit_doubtful;
 /// Every rule, sorted by name.
 pub static RULES: &[Rule] = &[
     blind_hole_shallow::RULE,
+    boss_wall_thin::RULE,
     callout_without_hole::RULE,
     coating_closes_hole::RULE,
     collar_too_tall::RULE,
@@ -100,11 +105,13 @@ pub static RULES: &[Rule] = &[
     drawing_partly_read::RULE,
     drawing_unreadable::RULE,
     drawn_size_differs::RULE,
+    edge_too_close::RULE,
     engagement_above_band::RULE,
     engagement_below_band::RULE,
     engagement_too_long::RULE,
     engagement_undetermined::RULE,
     hole_without_callout::RULE,
+    holes_too_close::RULE,
     listed_hole_missing::RULE,
     listed_size_differs::RULE,
     material_unsuited::RULE,

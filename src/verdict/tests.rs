@@ -84,6 +84,7 @@ fn sheet_of(unit: Unit) -> Paired {
         callouts: Vec::new(),
         rows: Vec::new(),
         thickness_conflicts: Vec::new(),
+        surroundings: Vec::new(),
     }
 }
 

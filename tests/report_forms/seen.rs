@@ -119,6 +119,7 @@ fn examined() -> Examined {
                 left: Some("no callout or circle carries the tag B".into()),
             }],
             thickness_conflicts: Vec::new(),
+            surroundings: Vec::new(),
         },
         judged: Vec::new(),
     }

@@ -1,0 +1,276 @@
+//! Closed edges of a part, from loose lines, arcs and polylines: what hangs together and closes is a contour, and its
+//! outer boundary is kept. Open lines (bends, centre marks, hatches, extension lines) end somewhere and fall away.
+//!
+//! Looks at ends only: lines that merely touch the middle of another one do not close anything.
+
+use std::collections::{HashMap, HashSet};
+
+use crate::geometry::{Bounds, Point};
+
+/// Degrees of an arc that one straight piece stands for: 0.0003 of the radius at most beside the arc.
+const ARC_STEP: f64 = 3.0;
+
+/// A closed edge: its corners in order, the last joined to the first.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Contour {
+    pub(super) corners: Vec<Point>,
+    pub(super) bounds: Bounds,
+}
+
+impl Contour {
+    /// Distance from a point inside to the nearest side; none if the point is outside.
+    pub(super) fn clearance(&self, p: Point) -> Option<f64> {
+        if !self.bounds.holds(p, 0.0) {
+            return None;
+        }
+        let mut inside = false;
+        let mut least = f64::INFINITY;
+        let mut from = *self.corners.last()?;
+        for &to in &self.corners {
+            if (from.y > p.y) != (to.y > p.y)
+                && p.x < from.x + (p.y - from.y) / (to.y - from.y) * (to.x - from.x)
+            {
+                inside = !inside;
+            }
+            least = least.min(to_side(p, from, to));
+            from = to;
+        }
+        inside.then_some(least)
+    }
+
+    /// Area of its box, by which nested contours are told apart.
+    pub(super) fn size(&self) -> f64 {
+        (self.bounds.max.x - self.bounds.min.x) * (self.bounds.max.y - self.bounds.min.y)
+    }
+}
+
+/// Distance from a point to a straight side.
+fn to_side(p: Point, a: Point, b: Point) -> f64 {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let squared = dx * dx + dy * dy;
+    let along = if squared > 0.0 { ((p.x - a.x) * dx + (p.y - a.y) * dy) / squared } else { 0.0 };
+    let t = along.clamp(0.0, 1.0);
+    p.distance(Point::new(a.x + t * dx, a.y + t * dy))
+}
+
+/// Lines in the making of contours.
+#[derive(Debug)]
+pub(super) struct Pieces {
+    tolerance: f64,
+    points: Vec<Point>,
+    cells: HashMap<(i64, i64), Vec<u32>>,
+    sides: HashSet<(u32, u32)>,
+}
+
+impl Pieces {
+    /// No lines; ends within `tolerance` of each other are one.
+    pub(super) fn new(tolerance: f64) -> Pieces {
+        Pieces { tolerance, points: Vec::new(), cells: HashMap::new(), sides: HashSet::new() }
+    }
+
+    /// A straight line.
+    pub(super) fn line(&mut self, from: Point, to: Point) {
+        let (a, b) = (self.point(from), self.point(to));
+        if a != b {
+            self.sides.insert((a.min(b), a.max(b)));
+        }
+    }
+
+    /// An arc.
+    pub(super) fn arc(&mut self, center: Point, radius: f64, start_deg: f64, sweep_deg: f64) {
+        let steps = (sweep_deg / ARC_STEP).ceil().clamp(1.0, 120.0) as u32;
+        let at = |k: u32| {
+            let (sin, cos) = (start_deg + sweep_deg * f64::from(k) / f64::from(steps)).to_radians().sin_cos();
+            Point::new(center.x + radius * cos, center.y + radius * sin)
+        };
+        for k in 0..steps {
+            self.line(at(k), at(k + 1));
+        }
+    }
+
+    fn point(&mut self, p: Point) -> u32 {
+        let cell =
+            ((p.x / (2.0 * self.tolerance)).floor() as i64, (p.y / (2.0 * self.tolerance)).floor() as i64);
+        for x in cell.0 - 1..=cell.0 + 1 {
+            for y in cell.1 - 1..=cell.1 + 1 {
+                let known = self.cells.get(&(x, y)).into_iter().flatten();
+                for &k in known {
+                    if self.points[k as usize].distance(p) <= self.tolerance {
+                        return k;
+                    }
+                }
+            }
+        }
+        let index = self.points.len() as u32;
+        self.points.push(p);
+        self.cells.entry(cell).or_default().push(index);
+        index
+    }
+
+    /// The contours, in an order that does not depend on the order of the lines.
+    pub(super) fn contours(self) -> Vec<Contour> {
+        let mut beside: Vec<Vec<u32>> = vec![Vec::new(); self.points.len()];
+        for &(a, b) in &self.sides {
+            beside[a as usize].push(b);
+            beside[b as usize].push(a);
+        }
+        prune(&mut beside);
+        let mut seen = vec![false; self.points.len()];
+        let mut found = Vec::new();
+        for start in 0..beside.len() {
+            if seen[start] || beside[start].is_empty() {
+                continue;
+            }
+            let leftmost = self.mark(start, &beside, &mut seen);
+            let corners = self.boundary(leftmost, &beside);
+            if corners.len() >= 3 {
+                let bounds = Bounds::of(corners.iter().copied());
+                found.push(Contour { corners, bounds });
+            }
+        }
+        found.sort_by(|a, b| {
+            let key = |c: &Contour| [c.size(), c.bounds.min.x, c.bounds.min.y];
+            let (a, b) = (key(a), key(b));
+            a.iter()
+                .zip(&b)
+                .map(|(x, y)| x.total_cmp(y))
+                .find(|o| o.is_ne())
+                .unwrap_or(std::cmp::Ordering::Equal)
+        });
+        found
+    }
+
+    /// Marks all that hangs together with a point; the leftmost, lowest of it.
+    fn mark(&self, start: usize, beside: &[Vec<u32>], seen: &mut [bool]) -> usize {
+        let mut leftmost = start;
+        let mut queue = vec![start];
+        seen[start] = true;
+        while let Some(at) = queue.pop() {
+            let (p, l) = (self.points[at], self.points[leftmost]);
+            if p.x.total_cmp(&l.x).then(p.y.total_cmp(&l.y)).is_lt() {
+                leftmost = at;
+            }
+            for &next in &beside[at] {
+                if !std::mem::replace(&mut seen[next as usize], true) {
+                    queue.push(next as usize);
+                }
+            }
+        }
+        leftmost
+    }
+
+    /// Walks round the outside, counter-clockwise: at each point the first side to the right.
+    fn boundary(&self, start: usize, beside: &[Vec<u32>]) -> Vec<Point> {
+        let direction = |from: usize, to: usize| {
+            let (a, b) = (self.points[from], self.points[to]);
+            (b.y - a.y).atan2(b.x - a.x)
+        };
+        let next = |at: usize, back: f64| {
+            let turn = |to: usize| {
+                let turn = (direction(at, to) - back).rem_euclid(std::f64::consts::TAU);
+                // Straight back is the last choice.
+                if turn <= 1e-12 { std::f64::consts::TAU } else { turn }
+            };
+            let sides = beside[at].iter().map(|&to| to as usize);
+            sides.min_by(|&a, &b| turn(a).total_cmp(&turn(b)).then(a.cmp(&b)))
+        };
+        // Left of the leftmost point there is nothing: as if come from there.
+        let Some(first) = next(start, std::f64::consts::PI) else { return Vec::new() };
+        let mut corners = vec![self.points[start]];
+        let (mut from, mut at) = (start, first);
+        let most = 2 * self.sides.len() + 2;
+        while corners.len() <= most {
+            let Some(to) = next(at, direction(at, from)) else { break };
+            if at == start && to == first {
+                return corners;
+            }
+            corners.push(self.points[at]);
+            (from, at) = (at, to);
+        }
+        Vec::new()
+    }
+}
+
+/// Takes away points with one side, until none is left.
+fn prune(beside: &mut [Vec<u32>]) {
+    let mut ends: Vec<usize> = (0..beside.len()).filter(|&i| beside[i].len() == 1).collect();
+    while let Some(end) = ends.pop() {
+        let Some(next) = beside[end].pop() else { continue };
+        let others = &mut beside[next as usize];
+        others.retain(|&o| o as usize != end);
+        if others.len() == 1 {
+            ends.push(next as usize);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn p(x: f64, y: f64) -> Point {
+        Point::new(x, y)
+    }
+
+    fn rectangle(pieces: &mut Pieces, x0: f64, y0: f64, x1: f64, y1: f64) {
+        let corners = [p(x0, y0), p(x1, y0), p(x1, y1), p(x0, y1), p(x0, y0)];
+        for side in corners.windows(2) {
+            pieces.line(side[0], side[1]);
+        }
+    }
+
+    #[test]
+    fn a_rectangle_with_loose_lines_is_one_contour() {
+        let mut pieces = Pieces::new(0.001);
+        rectangle(&mut pieces, 0.0, 0.0, 80.0, 30.0);
+        // A bend line from edge to edge, a hatch, an extension line from a corner, and one side drawn twice.
+        pieces.line(p(40.0, 0.0), p(40.0, 30.0));
+        pieces.line(p(3.0, 2.0), p(9.0, 8.0));
+        pieces.line(p(80.0, 30.0), p(80.0, 45.0));
+        pieces.line(p(80.0, 0.0), p(0.0, 0.0));
+        let contours = pieces.contours();
+        assert_eq!(contours.len(), 1);
+        assert_eq!(contours[0].corners.len(), 4);
+        // By hand: (20, 12) is 12 above the lower side, (75, 20) 5 from the right one.
+        assert_eq!(contours[0].clearance(p(20.0, 12.0)), Some(12.0));
+        assert_eq!(contours[0].clearance(p(75.0, 20.0)), Some(5.0));
+        assert_eq!(contours[0].clearance(p(85.0, 20.0)), None);
+    }
+
+    #[test]
+    fn a_split_part_has_its_outer_boundary_and_a_pocket_its_own() {
+        let mut pieces = Pieces::new(0.001);
+        // Two rectangles that share the side at x 40, as a part split along a bend.
+        rectangle(&mut pieces, 0.0, 0.0, 40.0, 30.0);
+        rectangle(&mut pieces, 40.0, 0.0, 80.0, 30.0);
+        rectangle(&mut pieces, 50.0, 10.0, 60.0, 20.0);
+        let contours = pieces.contours();
+        assert_eq!(contours.len(), 2);
+        // The shared side is no edge: 10 to the upper one.
+        assert_eq!(contours[1].clearance(p(38.0, 20.0)), Some(10.0));
+        assert_eq!(contours[0].clearance(p(52.0, 15.0)), Some(2.0));
+    }
+
+    #[test]
+    fn round_ends_count_and_ends_that_nearly_meet_close() {
+        let mut pieces = Pieces::new(0.01);
+        // A slot-shaped plate, 20 wide, half circles at both ends; one end is 0.005 off.
+        pieces.line(p(0.0, 10.0), p(50.0, 10.005));
+        pieces.line(p(0.0, -10.0), p(50.0, -10.0));
+        pieces.arc(p(0.0, 0.0), 10.0, 90.0, 180.0);
+        pieces.arc(p(50.0, 0.0), 10.0, -90.0, 180.0);
+        let contours = pieces.contours();
+        assert_eq!(contours.len(), 1);
+        let clearance = contours[0].clearance(p(-4.0, 0.0)).unwrap();
+        assert!((clearance - 6.0).abs() < 0.005, "{clearance}");
+    }
+
+    #[test]
+    fn an_open_outline_is_none() {
+        let mut pieces = Pieces::new(0.001);
+        for side in [p(0.0, 0.0), p(80.0, 0.0), p(80.0, 30.0), p(0.0, 30.0)].windows(2) {
+            pieces.line(side[0], side[1]);
+        }
+        assert_eq!(pieces.contours(), []);
+    }
+}

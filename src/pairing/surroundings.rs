@@ -1,0 +1,245 @@
+//! What stands round each screw hole in its own view: the edge of the part, and circles drawn about the hole. Lengths
+//! are true, the view's scale taken out. What cannot be told is left open and said; nothing here decides what is right.
+
+use super::contours::{Contour, Pieces};
+use super::scene::Scene;
+use super::{Hole, Role};
+use crate::drawing::{Drawing, Origin, SpaceId};
+use crate::geometry::{Bounds, Point};
+use crate::units::Length;
+
+/// The surroundings of a hole.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Surroundings {
+    /// The view it stands in; equal numbers are the same view.
+    pub view: usize,
+    /// Distance from its centre to the nearest edge of the contour round it.
+    pub edge: Option<Length>,
+    /// Diameter of the largest circle about the hole that may be the outside of a boss.
+    pub outer: Option<Length>,
+    /// Why no edge is known; none for a hole whose edge is known, and for one that is no screw hole.
+    pub edge_unknown: Option<&'static str>,
+}
+
+/// More lines than this in the views of screw holes are not searched for an outline.
+const MOST_LINES: usize = 300_000;
+/// More sides looked at than this, over all holes of a drawing, are too many.
+const MOST_LOOKS: usize = 100_000_000;
+/// Ends of lines meet within this share of the view.
+const MEET: f64 = 2e-5;
+/// A contour that is hardly larger than the hole, in its diameters, is a slot, a symbol or the hole itself.
+const LEAST_WIDTH: f64 = 1.6;
+
+/// The surroundings of each hole, in their order. `order` is the spot of each.
+pub(super) fn find(scene: &Scene<'_>, order: &[usize], holes: &[Hole]) -> Vec<Surroundings> {
+    let mut edges = Edges { scene, views: Vec::new(), looks: 0 };
+    let around = |(hole, &spot): (&Hole, &usize)| {
+        let view = scene.spots[spot].view;
+        let mut found = Surroundings { view, ..Surroundings::default() };
+        if hole.screw.is_some() {
+            match edges.edge(spot) {
+                Ok(distance) => found.edge = Some(scene.units.drawn(distance / scene.scale_at(spot))),
+                Err(why) => found.edge_unknown = Some(why),
+            }
+            found.outer = outer(scene, spot);
+        }
+        found
+    };
+    holes.iter().zip(order).map(around).collect()
+}
+
+/// The largest circle about a hole that is drawn solid and belongs to no thread.
+fn outer(scene: &Scene<'_>, spot: usize) -> Option<Length> {
+    let rings = &scene.rings;
+    let own = scene.spots[spot].ring;
+    let about = rings.stacks[scene.spots[spot].stack].iter().copied();
+    let largest = about
+        .filter(|&i| i != own && matches!(scene.roles[i], Role::Counterbore | Role::Outline))
+        .map(|i| rings.rings[i].diameter)
+        .fold(0.0, f64::max);
+    (largest > 0.0).then(|| scene.units.drawn(largest / scene.scale_at(spot)))
+}
+
+/// The contours of the views that were asked about.
+struct Edges<'a> {
+    scene: &'a Scene<'a>,
+    /// View, its contours; none where there are too many lines.
+    views: Vec<(usize, Option<Vec<Contour>>)>,
+    looks: usize,
+}
+
+impl Edges<'_> {
+    /// Distance from a hole's centre to the edge round it, in drawing units; else why it is not known.
+    fn edge(&mut self, spot: usize) -> Result<f64, &'static str> {
+        let place = &self.scene.spots[spot];
+        let (center, drawn, view) = (place.at, place.drawn, place.view);
+        let index = self.contours(view);
+        let (_, contours) = self.views.get(index).ok_or("its view is not known")?;
+        let contours = contours.as_deref().ok_or("its view has too many lines")?;
+        let mut nearest: Option<f64> = None;
+        let mut looks = 0;
+        // Smallest first: the innermost contour is what the hole stands in.
+        for contour in contours.iter().filter(|c| wide(c, drawn) && c.bounds.holds(center, 0.0)) {
+            looks += contour.corners.len();
+            nearest = contour.clearance(center);
+            if nearest.is_some() {
+                break;
+            }
+        }
+        self.looks += looks;
+        if self.looks > MOST_LOOKS {
+            return Err("the drawing has too many lines");
+        }
+        let nearest =
+            nearest.or_else(|| self.round_part(spot)).ok_or("no closed outline round the hole is found")?;
+        if nearest < drawn / 2.0 { Err("a line crosses the hole") } else { Ok(nearest) }
+    }
+
+    /// Clearance in a round part: a circle that holds the hole, in a view that is no detail of another.
+    fn round_part(&self, spot: usize) -> Option<f64> {
+        let scene = self.scene;
+        if scene.twin[spot].is_some() || scene.scale_at(spot) != 1.0 {
+            return None;
+        }
+        let place = &scene.spots[spot];
+        let holding = scene.rings.within(place.space, place.at, 0.0).into_iter();
+        holding
+            .filter(|&i| scene.roles[i] == Role::Outline && scene.views.of_ring[i] == place.view)
+            .filter(|&i| scene.rings.rings[i].stack != place.stack)
+            .map(|i| scene.rings.rings[i].diameter / 2.0 - scene.rings.rings[i].center.distance(place.at))
+            .min_by(f64::total_cmp)
+    }
+
+    /// Index of a view's contours, found when first asked for.
+    fn contours(&mut self, view: usize) -> usize {
+        if let Some(index) = self.views.iter().position(|(v, _)| *v == view) {
+            return index;
+        }
+        let (space, bounds) = (self.scene.views.views[view].space, self.scene.views.views[view].bounds);
+        self.views.push((view, in_view(self.scene, space, bounds)));
+        self.views.len() - 1
+    }
+}
+
+fn wide(contour: &Contour, hole: f64) -> bool {
+    let (w, h) = (contour.bounds.max.x - contour.bounds.min.x, contour.bounds.max.y - contour.bounds.min.y);
+    w.min(h) >= LEAST_WIDTH * hole
+}
+
+/// The contours of a view; none if it has too many lines.
+fn in_view(scene: &Scene<'_>, space: SpaceId, bounds: Bounds) -> Option<Vec<Contour>> {
+    let drawing = scene.drawing;
+    let extent = (bounds.max.x - bounds.min.x).max(bounds.max.y - bounds.min.y);
+    // A line that leaves the view is the border's, or joins views.
+    let margin = 0.01 * extent;
+    let within = |p: Point| bounds.holds(p, margin) && !scene.title.holds(space, p);
+    let hidden = hidden_layers(drawing);
+    let shown = |o: &Origin| {
+        o.visible && !o.centre_line && o.space == space && !hidden.get(o.layer as usize).is_some_and(|h| *h)
+    };
+    let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE));
+    let mut count = 0;
+    for (index, s) in drawing.segments.iter().enumerate().filter(|(_, s)| shown(&s.origin)) {
+        if within(s.from) && within(s.to) && scene.anchors.lines.binary_search(&index).is_err() {
+            count += 1;
+            if count > MOST_LINES {
+                return None;
+            }
+            pieces.line(s.from, s.to);
+        }
+    }
+    for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
+        let corners = drawing.corners_of(outline);
+        count += corners.len();
+        if count > MOST_LINES {
+            return None;
+        }
+        if corners.iter().all(|c| within(*c)) {
+            corners.windows(2).for_each(|side| pieces.line(side[0], side[1]));
+        }
+    }
+    for a in drawing.arcs.iter().filter(|a| shown(&a.origin)) {
+        let around = Bounds::of_arc(a.center, a.radius, a.start_deg, a.sweep_deg);
+        count += 1;
+        if count > MOST_LINES {
+            return None;
+        }
+        if within(around.min) && within(around.max) {
+            pieces.arc(a.center, a.radius, a.start_deg, a.sweep_deg);
+        }
+    }
+    Some(pieces.contours())
+}
+
+/// Layers that by their name hold what is no visible edge of the part: hidden edges, dimensions, symbols, notes.
+fn hidden_layers(drawing: &Drawing) -> Vec<bool> {
+    const WORDS: [&str; 18] = [
+        "HIDDEN", "VERDECKT", "CACHE", "NASCOST", "OCULT", "DIM", "TEXT", "NOTE", "HATCH", "SCHRAFF",
+        "SYMBOL", "CENTER", "CENTRE", "MITTEL", "BORDER", "FRAME", "TITLE", "PHANTOM",
+    ];
+    let says = |name: &str| {
+        let name = name.to_uppercase();
+        WORDS.iter().any(|word| name.contains(word))
+    };
+    drawing.layers.iter().map(|layer| says(&layer.name)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::joint::{Defaults, Making};
+    use crate::pairing::testing::Sheet;
+    use crate::pairing::{Paired, pair};
+    use crate::trade::Thread;
+
+    fn paired(sheet: Sheet) -> Paired {
+        let defaults = Defaults { thread: Thread::parse("M4").ok(), making: Making::default() };
+        pair(&sheet.drawing(), None, &defaults)
+    }
+
+    fn edges(sheet: Sheet) -> Vec<Option<f64>> {
+        paired(sheet).surroundings.iter().map(|s| s.edge.map(|l| (l.mm() * 1e6).round() / 1e6)).collect()
+    }
+
+    fn plate() -> Sheet {
+        Sheet::new().outline(0.0, 0.0, 80.0, 30.0)
+    }
+
+    #[test]
+    fn the_nearest_side_of_the_outline_is_measured_whatever_else_is_drawn() {
+        // By hand: (4, 15) is 4 from the left side. Hatch, bend line, centre mark and a symbol beside it change nothing.
+        let sheet = plate()
+            .circle(4.0, 15.0, 3.6)
+            .line(1.0, 10.0, 6.0, 20.0)
+            .line(7.0, 0.0, 7.0, 30.0)
+            .line(4.0, 11.0, 4.0, 19.0)
+            .outline(7.0, 20.0, 9.0, 22.0);
+        assert_eq!(edges(sheet), [Some(4.0)]);
+    }
+
+    #[test]
+    fn an_open_outline_is_unknown_and_says_so() {
+        let sheet = Sheet::new().line(0.0, 0.0, 80.0, 0.0).line(80.0, 0.0, 80.0, 30.0).circle(4.0, 4.0, 3.6);
+        let found = paired(sheet);
+        assert_eq!(found.surroundings[0].edge, None);
+        assert!(found.surroundings[0].edge_unknown.unwrap().contains("no closed outline"));
+    }
+
+    #[test]
+    fn hidden_layers_and_the_circles_of_the_hole_itself_are_no_edges() {
+        let sheet = plate()
+            .circle(20.0, 15.0, 3.6)
+            .circle(20.0, 15.0, 7.2)
+            .layer("HIDDEN")
+            .outline(16.0, 11.0, 24.0, 19.0);
+        let found = paired(sheet);
+        assert_eq!(found.surroundings[0].edge.unwrap().mm(), 15.0);
+        assert_eq!(found.surroundings[0].outer.unwrap().mm(), 7.2);
+    }
+
+    #[test]
+    fn a_round_part_is_an_outline_too() {
+        // By hand: a disc of radius 30, the hole 24 from its centre: 6 to the edge.
+        let sheet = Sheet::new().circle(0.0, 0.0, 60.0).circle(24.0, 0.0, 3.6).circle(-20.0, 0.0, 3.6);
+        assert_eq!(edges(sheet), [Some(10.0), Some(6.0)]);
+    }
+}

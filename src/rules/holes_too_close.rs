@@ -1,0 +1,161 @@
+#![doc = include_str!("holes-too-close.md")]
+
+use std::collections::HashSet;
+
+use super::{Rule, ScrewHole, Subject, sizes, words};
+use crate::finding::{Finding, Level};
+use crate::pairing::Hole;
+use crate::practice::Limit;
+use crate::units::Length;
+
+/// The rule.
+pub(super) const RULE: Rule =
+    Rule { name: "holes-too-close", level: Level::Warn, text: include_str!("holes-too-close.md"), check };
+
+fn check(subject: &Subject<'_>) -> Vec<Finding> {
+    // By view and abscissa, so that only what stands near a hole is looked at.
+    let holes = &subject.paired.holes;
+    let view = |index: usize| subject.paired.surroundings.get(index).map_or(usize::MAX, |s| s.view);
+    let mut order: Vec<usize> = (0..holes.len()).collect();
+    order.sort_by(|&a, &b| {
+        view(a).cmp(&view(b)).then(holes[a].at.x.total_cmp(&holes[b].at.x)).then(a.cmp(&b))
+    });
+    let mut told = HashSet::new();
+    let mut findings = Vec::new();
+    for it in subject.screw_holes() {
+        if subject.surroundings(&it).is_none() {
+            continue;
+        }
+        let own = view(it.index);
+        let reach = reach(subject, &it);
+        let from = order.partition_point(|&o| {
+            (view(o), holes[o].at.x)
+                .partial_cmp(&(own, it.hole.at.x - reach))
+                .is_some_and(std::cmp::Ordering::is_lt)
+        });
+        let near =
+            order[from..].iter().take_while(|&&o| view(o) == own && holes[o].at.x <= it.hole.at.x + reach);
+        let close = near.filter(|&&o| o != it.index).filter_map(|&o| too_close(subject, &it, o));
+        let nearest =
+            close.min_by(|a, b| a.distance.mm().total_cmp(&b.distance.mm()).then(a.other.cmp(&b.other)));
+        if let Some(close) = nearest
+            && told.insert((it.index.min(close.other), it.index.max(close.other)))
+        {
+            findings.push(close.finding(subject, &it));
+        }
+    }
+    findings
+}
+
+/// Drawing units within which another hole can be too near: the limit, and as much again for the radius of a hole
+/// that is not for a screw.
+fn reach(subject: &Subject<'_>, it: &ScrewHole<'_>) -> f64 {
+    let spacing = subject.practice.limits.length(Limit::HoleSpacing, &it.screw.thread);
+    (spacing * 2.0 * it.hole.view_scale).value_in(subject.unit())
+}
+
+/// Another hole that is too near.
+struct Close {
+    other: usize,
+    /// Between the centres.
+    distance: Length,
+    least: Length,
+    /// Whether the other is no screw hole, so that its rim counts as an edge.
+    plain: bool,
+}
+
+fn too_close(subject: &Subject<'_>, it: &ScrewHole<'_>, other: usize) -> Option<Close> {
+    let unit = subject.unit();
+    let hole: &Hole = subject.paired.holes.get(other)?;
+    let limits = &subject.practice.limits;
+    let true_size = |of: &Hole| of.drawn / of.view_scale;
+    let distance = Length::new(it.hole.at.distance(hole.at), unit).ok()? / it.hole.view_scale;
+    let radii = (true_size(it.hole) + true_size(hole)) / 2.0;
+    if distance < radii {
+        // Circles that overlap are no two holes in one face.
+        return None;
+    }
+    let (least, plain) = match &hole.screw {
+        Some(screw) => {
+            let larger =
+                if screw.thread.major > it.screw.thread.major { &screw.thread } else { &it.screw.thread };
+            (limits.length(Limit::HoleSpacing, larger), false)
+        }
+        None => (limits.length(Limit::EdgeDistance, &it.screw.thread) + true_size(hole) / 2.0, true),
+    };
+    (distance < least - sizes::SAME).then_some(Close { other, distance, least, plain })
+}
+
+impl Close {
+    fn finding(&self, subject: &Subject<'_>, it: &ScrewHole<'_>) -> Finding {
+        let unit = subject.unit();
+        let limits = &subject.practice.limits;
+        let other = &subject.paired.holes[self.other];
+        let (distance, least) = (words::length(self.distance, unit), words::length(self.least, unit));
+        let rule = if self.plain {
+            let times = words::short(limits.value(Limit::EdgeDistance));
+            format!("{times} diameters of {} to its rim are needed", it.screw.thread.name)
+        } else {
+            format!("{} diameters are needed", words::short(limits.value(Limit::HoleSpacing)))
+        };
+        let size = words::diameter(other.drawn / other.view_scale, unit);
+        let message =
+            format!("{distance} from centre to centre of {} ({size}); {rule}, which is {least}", other.id);
+        RULE.at_hole(subject, it.hole, message)
+            .with_remedy(format!("move them {} apart", words::length(self.least - self.distance, unit)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+    use crate::pairing::Surroundings;
+    use crate::rules::scene::Scene;
+
+    /// Screw holes at these abscissas, in these views.
+    fn scene(places: &[(f64, usize)]) -> Scene {
+        let mut scene = Scene::metric();
+        for &(x, view) in places {
+            let hole = scene.screw_hole(3.6);
+            scene.paired.holes[hole].at = Point::new(x, 0.0);
+            scene.paired.surroundings.push(Surroundings { view, ..Surroundings::default() });
+        }
+        scene
+    }
+
+    #[test]
+    fn a_pair_nearer_than_three_diameters_is_told_once() {
+        // M4: three times 4 is 12.
+        assert_eq!(
+            scene(&[(0.0, 0), (10.0, 0)]).messages(&RULE),
+            ["10 mm from centre to centre of H2 (Ø3.6); 3 diameters are needed, which is 12 mm"]
+        );
+        assert_eq!(scene(&[(0.0, 0), (12.0, 0)]).run(&RULE), []);
+    }
+
+    #[test]
+    fn holes_of_other_views_and_overlapping_circles_are_no_neighbours() {
+        assert_eq!(scene(&[(0.0, 0), (10.0, 1)]).run(&RULE), []);
+        assert_eq!(scene(&[(0.0, 0), (2.0, 0)]).run(&RULE), []);
+        let mut enlarged = scene(&[(0.0, 0), (20.0, 0)]);
+        for hole in &mut enlarged.paired.holes {
+            // Twice as large on the paper: 20 is 10.
+            hole.view_scale = 2.0;
+            hole.drawn = hole.drawn * 2.0;
+        }
+        assert_eq!(enlarged.run(&RULE).len(), 1);
+    }
+
+    #[test]
+    fn the_rim_of_another_hole_is_an_edge() {
+        // 1.5 times 4 and a radius of 5: 11, by hand.
+        for (distance, found) in [(10.5, 1), (11.0, 0)] {
+            let mut scene = scene(&[(0.0, 0)]);
+            let other = scene.hole(10.0);
+            scene.paired.holes[other].at = Point::new(distance, 0.0);
+            scene.paired.surroundings.push(Surroundings::default());
+            assert_eq!(scene.run(&RULE).len(), found, "{distance}");
+        }
+    }
+}
