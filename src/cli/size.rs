@@ -35,7 +35,7 @@ pub(super) struct SizeArgs {
     minus: Option<String>,
 
     /// Draft per side of a cored hole, in degrees
-    #[arg(long, value_name = "ANGLE", requires = "hole", help_heading = "The hole")]
+    #[arg(long, value_name = "ANGLE", help_heading = "The hole")]
     draft: Option<String>,
 
     /// Depth of a blind hole, or of the engagement with --draft

@@ -24,8 +24,32 @@ pub(super) struct Wanted {
     pub(super) process: Option<Process>,
     /// The unit that the callout is written in.
     pub(super) unit: Unit,
-    /// What a coating takes from the diameter after it is made.
-    pub(super) shrinks_by: Length,
+    /// How far the stated hole is larger than the one that the band speaks of.
+    pub(super) larger: Larger,
+}
+
+/// What is between the hole that is called out and those that the screw meets: a coating that comes on top, and the
+/// draft down to the ends and the middle of the engaged length.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Larger {
+    /// Than the smallest hole met, at the end of the engaged length.
+    pub(super) than_least: Length,
+    /// Than the one half way, where the target is aimed at.
+    pub(super) than_middle: Length,
+    /// Than the largest, at the start.
+    pub(super) than_most: Length,
+}
+
+impl Larger {
+    /// By what a coating takes everywhere and what the draft takes on the way down; `slope` is the loss of diameter over
+    /// depth, zero without draft.
+    pub(super) fn by(coating: Length, slope: f64, start: Length, engaged: Length) -> Larger {
+        Larger {
+            than_least: coating + (start + engaged) * slope,
+            than_middle: coating + (start + engaged / 2.0) * slope,
+            than_most: coating + start * slope,
+        }
+    }
 }
 
 /// The hole to call out.
@@ -47,7 +71,7 @@ impl Wanted {
         verdict: Option<Verdict>,
         process: Option<Process>,
         unit: Unit,
-        shrinks_by: Length,
+        larger: Larger,
     ) -> Wanted {
         let known = limits.tolerance_source != ToleranceSource::None;
         Wanted {
@@ -55,34 +79,37 @@ impl Wanted {
             tolerance: known.then_some((limits.max - limits.nominal, limits.nominal - limits.min)),
             process,
             unit,
-            shrinks_by,
+            larger,
         }
     }
 }
 
 /// Chooses the hole to call out: the present one if it is right, else the nearest to the target of the sizes
 /// that the process has in the band and that hold the tolerance, else the nearest with the widest tolerance that
-/// stays in the band.
-pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted) -> Choice {
-    let target = hole_for(thread, band.band.target, Basis::Rolled) + wanted.shrinks_by;
-    // What is called out is the hole before coating; the band is that of the hole after it.
+/// stays in the band. None where the draft takes up more than the band.
+pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted) -> Option<Choice> {
+    let target = hole_for(thread, band.band.target, Basis::Rolled) + wanted.larger.than_middle;
+    // What is called out is the entrance before coating; the band is that of the coated hole over its depth.
     let band = &HoleBand {
         band: band.band.clone(),
-        hole_min: band.hole_min + wanted.shrinks_by,
-        hole_max: band.hole_max + wanted.shrinks_by,
+        hole_min: band.hole_min + wanted.larger.than_least,
+        hole_max: band.hole_max + wanted.larger.than_most,
     };
-    if let Some(present) = wanted.keep {
-        return sized(present, band, wanted);
+    if band.hole_min > band.hole_max {
+        return None;
+    }
+    if let Some(present) = wanted.keep.filter(|present| band.holds(*present)) {
+        return Some(sized(present, band, wanted));
     }
     for sizes in tiers(band, wanted) {
         let choices: Vec<Choice> = sizes.into_iter().map(|d| sized(d, band, wanted)).collect();
         if let Some(choice) = best(&choices, target) {
-            return choice.clone();
+            return Some(choice.clone());
         }
     }
     let step = if wanted.unit == Unit::Mm { 0.001 } else { 0.0001 };
     let rounded = stepped(target, step, wanted.unit, f64::round);
-    Choice { diameter: rounded, drill: drill_named(rounded, wanted.unit), tolerance: None, kept: false }
+    Some(Choice { diameter: rounded, drill: drill_named(rounded, wanted.unit), tolerance: None, kept: false })
 }
 
 /// The nearest to the target that holds the tolerance; else the nearest that leaves room upwards, because drills

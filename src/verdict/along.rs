@@ -54,6 +54,11 @@ pub(crate) struct Drafted<'a> {
 }
 
 impl Drafted<'_> {
+    /// Loss of diameter over depth.
+    pub(crate) fn slope(&self) -> f64 {
+        2.0 * self.draft.radians().tan()
+    }
+
     fn at(&self, entrance: Length, depth: Length) -> AlongPoint {
         let diameter = cored_diameter(entrance, depth, self.draft);
         AlongPoint { depth, diameter, engagement: percent(self.thread, diameter, Basis::Rolled) }
@@ -66,7 +71,7 @@ impl Drafted<'_> {
         let points =
             [self.start, self.start + self.engaged / 2.0, end].map(|depth| self.at(limits.nominal, depth));
         let (smallest, largest) = (self.at(limits.min, end), self.at(limits.max, self.start));
-        let slope = 2.0 * self.draft.radians().tan();
+        let slope = self.slope();
         let per = |room: Length| (slope > 0.0).then(|| room.max(Length::ZERO) / slope);
         let tolerance = limits.max - limits.min;
         let longest = |b: &HoleBand| {

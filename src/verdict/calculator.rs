@@ -9,7 +9,7 @@ use crate::joint::{Coating, Collar, Making};
 use crate::practice::{BandAnswer, Limits as PracticeLimits, Possible, Practice};
 use crate::trade::{
     Basis, CollarBalance, Drill, GuideHole, GuideMetal, Material, Process, Thread, Unsuitable,
-    drills_between, formed_height_percent, guide_holes, percent, process_typical,
+    cored_diameter, drills_between, formed_height_percent, guide_holes, percent, process_typical,
 };
 use crate::units::{Angle, Length};
 
@@ -206,7 +206,7 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
     }
     if let Some(band) = &answer.band {
         answer.drills = drills_between(band.hole_min, band.hole_max).collect();
-        answer.advice = Some(recommended(question, band));
+        answer.advice = recommended(question, band, metal.engaged());
     }
     if let (Some(band), Some(hole)) = (&answer.band, &mut answer.hole) {
         let (making, unit) = (question.making(), question.thread.unit);
@@ -215,7 +215,12 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
     }
     let advised = answer.advice.as_ref().map(|a| question.met(a.diameter));
     let shown = answer.hole.as_ref().map(|h| h.met().nominal).or(advised);
-    answer.strip = shown.zip(metal.engaged()).map(|(hole, length)| strip(question, hole, length));
+    // No thread can be formed there, so there is nothing to strip.
+    let strips = shown.zip(metal.engaged()).filter(|_| answer.unsuitable.is_none());
+    answer.strip = strips.map(|(hole, length)| {
+        let half_way = question.draft.map_or(hole, |draft| cored_diameter(hole, length / 2.0, draft));
+        strip(question, half_way, length)
+    });
     answer.along = answer
         .hole
         .as_ref()
@@ -271,7 +276,7 @@ fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice:
 }
 
 /// The hole to call out, whatever hole is given: the target on a size that the process has.
-pub(super) fn recommended(question: &Question, band: &HoleBand) -> super::Advice {
+fn recommended(question: &Question, band: &HoleBand, engaged: Option<Length>) -> Option<super::Advice> {
     let at_target = (band.hole_min + band.hole_max) / 2.0;
     let of_process = || {
         let (plus, minus, _) = typical(question, question.process?, at_target)?;
@@ -282,11 +287,16 @@ pub(super) fn recommended(question: &Question, band: &HoleBand) -> super::Advice
         tolerance: question.tolerance.or_else(of_process),
         process: question.process,
         unit: question.thread.unit,
-        shrinks_by: question.shrinks_by(),
+        larger: advice::Larger::by(
+            question.shrinks_by(),
+            question.draft.map_or(0.0, |draft| 2.0 * draft.radians().tan()),
+            Length::ZERO,
+            engaged.unwrap_or(Length::ZERO),
+        ),
     };
-    let choice = advice::choose(&question.thread, band, &wanted);
+    let choice = advice::choose(&question.thread, band, &wanted)?;
     let callout = notation::plain(&choice, question.thread.unit, None);
-    super::Advice { diameter: choice.diameter, drill: choice.drill, callout }
+    Some(super::Advice { diameter: choice.diameter, drill: choice.drill, callout })
 }
 
 /// The standard's guide holes: of the material's column, of all columns if the material is unknown.
@@ -376,6 +386,12 @@ mod tests {
         assert_eq!((along.in_band, along.longest), (Some(false), None));
         // Entrance at 60 %: 6 − 0.6 × 0.649519 = 5.61029; the band ends at 85 %: 0.25 × 0.649519 / 0.034910 = 4.651 deep.
         let at_edge = Question { hole: Some(mm(5.61028)), ..question };
+        // At 1° the draft takes 0.419 over 12 mm, the band is 0.1624 wide: nothing can be called out.
+        assert_eq!(answer(&at_edge).advice, None);
+        // At 0.25° it takes 0.1047: entrances from 5.5526 to 5.6103 do, 72 % half way down is 5.5323 + 0.0524.
+        let less = Question { draft: Angle::from_degrees(0.25).ok(), process: None, ..at_edge.clone() };
+        let advice = answer(&less).advice.expect("advice").diameter.mm();
+        assert!((5.5526..5.6103).contains(&advice) && (advice - 5.585).abs() < 0.03, "{advice}");
         let longest = answer(&at_edge).along.expect("along").longest.expect("inside");
         assert!((longest.mm() - 4.651).abs() < 0.002, "{}", longest.mm());
     }

@@ -245,11 +245,16 @@ pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
     let shrinks_by = coating.as_ref().map_or(Length::ZERO, CoatedHole::shrinks_by);
     let met = coating.as_ref().map_or(&limits, |c| &c.after);
     let decided = bands::decide(&joint, met, unit);
-    let advice = decided.band.as_ref().map(|band| {
-        let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit, shrinks_by);
-        notation::advice(&advice::choose(thread, band, &wanted), &limits, hole, paired)
-    });
     let row = row_of(hole, paired);
+    let draft = drafted(hole, row, thread, met, &practice.limits);
+    let larger = match &draft {
+        Some(draft) => advice::Larger::by(shrinks_by, draft.slope(), draft.start, draft.engaged),
+        None => advice::Larger::by(shrinks_by, 0.0, Length::ZERO, Length::ZERO),
+    };
+    let advice = decided.band.as_ref().and_then(|band| {
+        let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit, larger);
+        Some(notation::advice(&advice::choose(thread, band, &wanted)?, &limits, hole, paired))
+    });
     let collar = row.and_then(|r| r.collar).zip(hole.making.thickness);
     let measured = row.and_then(|r| r.capability);
     let capability = decided
@@ -260,8 +265,7 @@ pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
         engagement: Some(Engagement::of(thread, met)),
         metal: Some(Metal::of(hole, row, &practice.limits)),
         collar: collar.map(|(c, sheet)| (c, collar::balance(&c, met.nominal, sheet, &practice.limits))),
-        along: drafted(hole, row, thread, met, &practice.limits)
-            .map(|d| d.along(decided.band.as_ref(), unit)),
+        along: draft.map(|d| d.along(decided.band.as_ref(), unit)),
         cut_thread_drill: tapped::drill(thread, limits.nominal, practice),
         band: decided.band,
         verdict: decided.verdict,

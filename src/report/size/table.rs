@@ -7,7 +7,9 @@ use super::working::load;
 use crate::report::page::Page;
 use crate::report::text::CAUTION;
 use crate::report::text::numbers::trimmed;
+use crate::rules::words::number;
 use crate::trade::Member;
+use crate::verdict::Strip;
 use crate::verdict::calculator::{Answer, Question};
 use crate::verdict::table::{Over, TableRow};
 
@@ -55,7 +57,7 @@ fn lead(question: &Question, over: Over, row: &TableRow) -> Vec<String> {
     let t = &question.thread;
     match over {
         Over::Thickness => vec![
-            row.thickness.map(|l| trimmed_length(&size(l, t.unit))).unwrap_or_default(),
+            row.thickness.map(|l| number(l, t.unit)).unwrap_or_default(),
             row.thickness.map(|l| format!("{:.2}", l / t.major)).unwrap_or_default(),
             row.band
                 .as_ref()
@@ -69,11 +71,6 @@ fn lead(question: &Question, over: Over, row: &TableRow) -> Vec<String> {
     }
 }
 
-/// A number of a row's head without trailing zeros: `1.500` as `1.5`.
-fn trimmed_length(text: &str) -> String {
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
 fn values(question: &Question, row: &TableRow) -> Vec<String> {
     let unit = question.thread.unit;
     let dash = || "-".to_owned();
@@ -81,7 +78,7 @@ fn values(question: &Question, row: &TableRow) -> Vec<String> {
         (Some(nominal), Some((most, least))) => {
             format!("{} ({}-{})", trimmed(nominal, 0), trimmed(least, 0), trimmed(most, 0))
         }
-        (Some(nominal), None) => trimmed(nominal, 1),
+        (Some(nominal), None) => format!("{nominal:.1}"),
         _ => dash(),
     };
     let loads = row.strip.as_ref().and_then(|s| s.loads.as_ref());
@@ -109,6 +106,14 @@ fn notes(over: Over, rows: &[TableRow], page: &mut Page<'_>) -> io::Result<()> {
     }
     if rows.iter().any(|r| r.limits.is_some()) {
         page.prose(0, "rolled %: of the nominal, in brackets over the limits of size")?;
+    }
+    let outside = |r: &TableRow| r.strip.as_ref().is_some_and(|s| !s.valid);
+    if rows.iter().any(outside) {
+        let (from, to) = Strip::VALID;
+        page.prose(
+            0,
+            &format!("- for a load: outside {from} to {to} % rolled the strip model does not hold"),
+        )?;
     }
     if rows.iter().any(|r| r.strip.as_ref().is_some_and(|s| s.loads.is_some())) {
         page.prose(

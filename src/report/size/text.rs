@@ -30,6 +30,9 @@ pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -
         let when = if coated { "   before coating" } else { "" };
         labelled(page, "call out", &format!("{}   {rolled}{drill}{when}", advice.callout))?;
     }
+    if answer.advice.is_none() && answer.band.is_some() {
+        labelled(page, "call out", "nothing: the draft takes up more than the band")?;
+    }
     working::collar(question, answer, page)?;
     working::along(question, answer, page)?;
     drills(question, answer, page)?;

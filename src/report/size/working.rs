@@ -4,8 +4,8 @@ use std::io;
 
 use super::text::{hanging, labelled, rolled, size};
 use crate::report::page::Page;
-use crate::report::text::numbers::{length, trimmed};
-use crate::rules::words::share;
+use crate::report::text::numbers::trimmed;
+use crate::rules::words::{number, share};
 use crate::trade::{Loads, Member, SHEAR_SHARE};
 use crate::units::{Length, Unit};
 use crate::verdict::calculator::{Answer, HoleAnswer, Question};
@@ -13,14 +13,14 @@ use crate::verdict::{Along, Capability, Strip};
 
 /// A length with its unit.
 fn long(value: Length, unit: Unit) -> String {
-    length(value.mm(), unit)
+    format!("{} {unit}", number(value, unit))
 }
 
 /// The hardness beside the recalled limits.
 pub(super) fn hardness(hb: f64) -> String {
     format!(
-        "{} HB; guide holes are for steel up to about 135 HB, no steel above 190 HB is formed; the screw has 450 HV or \
-         more at its surface (all recalled, not verified)",
+        "{} HB, under a screw of 450 HV or more at its surface; guide holes of steel are for about 135 HB or less \
+         (recalled, not verified)",
         trimmed(hb, 1)
     )
 }
@@ -46,7 +46,7 @@ pub(super) fn lengths(question: &Question, answer: &Answer, page: &mut Page<'_>)
         let turns = |length: Length| trimmed(length / t.pitch, 1);
         let text = format!(
             "{} to {} of full thread behind the point, {} to {} turns",
-            size(least, t.unit),
+            number(least, t.unit),
             long(most, t.unit),
             turns(least),
             turns(most)
@@ -137,7 +137,7 @@ pub(super) fn along(question: &Question, answer: &Answer, page: &mut Page<'_>) -
         .map(|(place, point)| {
             vec![
                 (*place).to_owned(),
-                format!("{} deep", size(point.depth, t.unit)),
+                format!("{} down", long(point.depth, t.unit)),
                 format!("Ø{}", size(point.diameter, t.unit)),
                 format!("{:.1} %", point.engagement),
             ]
@@ -243,7 +243,7 @@ fn weakest(loads: &Loads, strip: &Strip, unit: Unit, page: &mut Page<'_>) -> io:
     };
     let (short, long_) = loads.screw_first_from;
     let need =
-        format!("the screw breaks first from {} to {} of thread up", size(short, unit), long(long_, unit));
+        format!("the screw breaks first from {} to {} of thread up", number(short, unit), long(long_, unit));
     let torque = strip.screw.torque_nm.map_or(String::new(), |nm| match unit {
         Unit::Mm => format!(" Under torque it breaks at {} N·m or more.", trimmed(nm, 1)),
         Unit::Inch => format!(" Under torque it breaks at {:.0} lbf·in or more.", nm / 0.112_984_8),
