@@ -214,6 +214,9 @@ fn question(args: &SizeArgs) -> Result<Question, Refused> {
     {
         wrong.add(["--minus: expected less than the hole"]);
     }
+    if draft.is_some() && depth.is_none() && thickness.is_none() {
+        wrong.add(["--draft: expected --depth or --thickness beside it"]);
+    }
     wrong.or_ok()?;
     let stated = plus.is_some() || minus.is_some();
     let tolerance = stated.then(|| (plus.unwrap_or(Length::ZERO), minus.unwrap_or(Length::ZERO)));
