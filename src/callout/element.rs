@@ -14,6 +14,10 @@ use super::{count, depth, entry, named, number, other_thread, size, tag, thickne
 use crate::joint::ScrewForm;
 use crate::trade::Process;
 
+/// Bodies whose standards are named by a number.
+const STANDARDS: &[&str] =
+    &["ISO", "DIN", "ASTM", "ASME", "ANSI", "JIS B", "JIS G", "GB", "GB/T", "SAE", "AISI", "BS"];
+
 /// One piece.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Element {
@@ -312,9 +316,24 @@ fn bare_number(c: Cursor<'_>) -> Read<'_, Element> {
     // `10H7`: the fit runs on without a blank.
     let fitted =
         end.peek().is_some_and(|c| c.is_ascii_alphabetic()) && !end.small() && tolerance::fit(end).is_some();
+    if numbers_a_standard(c, value) {
+        return None;
+    }
     let sound =
         (end.at_word_end() || fitted) && !fraction_of_more && !part_number && !ratio && !numbers_a_note(c);
     sound.then_some((Element::Number(value), end))
+}
+
+/// `ISO 13715`, `DIN 6771`: the number of a standard is no size.
+fn numbers_a_standard(c: Cursor<'_>, value: Quantity) -> bool {
+    if value.decimals > 0 || value.value < 100.0 {
+        return false;
+    }
+    let before = c.back(&[' ', '-']);
+    STANDARDS.iter().any(|body| {
+        let start = before.moved_to(before.at.saturating_sub(body.len()));
+        start.text_to(before) == **body && start.at_word_start()
+    })
 }
 
 /// `5. DRILL BEFORE PAINTING`, `4) REAM AFTER WELDING`: a number at the start of a line that counts notes.

@@ -149,7 +149,7 @@ fn other_texts_of_a_drawing_state_no_hole() {
 #[test]
 fn every_form_says_what_it_rests_on() {
     for form in forms() {
-        let known = ["ASME ", "ISO ", "DIN ", "JIS ", "common practice"];
+        let known = ["ASME ", "ISO ", "DIN ", "BS ", "JIS ", "common practice"];
         assert!(known.iter().any(|k| form["source"].starts_with(k)), "{}: {}", form["text"], form["source"]);
     }
 }

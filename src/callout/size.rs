@@ -59,6 +59,10 @@ pub(super) fn diameter(c: Cursor<'_>) -> Read<'_, Sized> {
     if let Some(after) = diameter_sign(c) {
         let after = after.eat('(').filter(|c| quantity(*c).is_none()).unwrap_or(after);
         let (number, end) = quantity(after)?;
+        // `Ø83°`: an angle whose dimension carries the sign by its style.
+        if end.peek() == Some('°') {
+            return None;
+        }
         return Some((marked(number), diameter_word(end).unwrap_or(end)));
     }
     let (number, after) = quantity(c)?;
