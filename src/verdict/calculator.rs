@@ -3,10 +3,10 @@
 
 use super::strip::{Strip, strip};
 use super::{Along, Capability, CoatedHole, Drafted, Metal};
-use super::{DiameterSource, ToleranceSource};
+use super::{DiameterSource, ToleranceSource, interval};
 use super::{HoleBand, Limits, Verdict, advice, bands, notation, tapped};
 use crate::joint::{Coating, Collar, Making};
-use crate::practice::{BandAnswer, Limits as PracticeLimits, Possible, Practice};
+use crate::practice::{BandAnswer, Limit, Limits as PracticeLimits, Possible, Practice};
 use crate::trade::{
     Basis, CollarBalance, Drill, GuideHole, GuideMetal, Material, Process, Thread, Unsuitable,
     cored_diameter, drills_between, formed_height_percent, guide_holes, percent, process_typical,
@@ -144,6 +144,8 @@ pub struct Answer {
     pub along: Option<Along>,
     /// The lengths that the thread is formed over.
     pub metal: Metal,
+    /// Depth that the screw needs in a blind hole, clearance included, where it is more than the hole has.
+    pub needed_depth: Option<Length>,
     /// The collar by volume balance, for the given hole or the one to call out.
     pub collar: Option<CollarBalance>,
 }
@@ -190,6 +192,7 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
         strip: None,
         along: None,
         collar: None,
+        needed_depth: needed_depth(question, &metal, practice),
         metal,
     };
     match joint.answer() {
@@ -230,6 +233,13 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
         .zip(question.thickness)
         .map(|((hole, collar), sheet)| super::collar_at(&collar, hole, sheet, &practice.limits));
     answer
+}
+
+/// What the screw needs of a blind hole that is too shallow for it.
+fn needed_depth(question: &Question, metal: &Metal, practice: &Practice) -> Option<Length> {
+    let clearance = practice.limits.length(Limit::BlindClearance, &question.thread);
+    let needed = metal.reach? + clearance;
+    (needed > question.depth? + interval::TOLERANCE).then_some(needed)
 }
 
 /// A given hole's limits: the stated tolerance, else the process's typical one, else none.
@@ -423,6 +433,20 @@ mod tests {
         // The hole to call out before 0.08 of powder is 0.16 larger than that of the bare metal: 3.6363 + 0.16 at 80 %.
         let advice = answer(&coated(0.08, true)).advice.expect("advice");
         assert!((advice.diameter.mm() - 3.796).abs() < 0.03, "{}", advice.callout);
+    }
+
+    #[test]
+    fn a_screw_that_meets_the_bottom_is_named() {
+        // M4x12 through 2 into 10 deep: 10 of reach and one pitch of clearance are 10.7 (by hand).
+        let question = |depth| Question {
+            depth: Some(mm(depth)),
+            length: Some(mm(12.0)),
+            grip: Some(mm(2.0)),
+            ..asked("M4")
+        };
+        let needed = answer(&question(10.0)).needed_depth.expect("too shallow");
+        assert!((needed.mm() - 10.7).abs() < 1e-9);
+        assert_eq!(answer(&question(10.7)).needed_depth, None);
     }
 
     #[test]

@@ -38,6 +38,8 @@ pub(super) struct Size {
     hardness_hb: Option<f64>,
     /// Metal, screw length and full thread.
     lengths: LengthsResult,
+    /// Depth that the screw needs in a blind hole, clearance included, where the hole is too shallow (mm).
+    needed_depth_mm: Option<f64>,
     /// The collar, by volume balance.
     collar: Option<CollarResult>,
     /// The band, where one holds for all that is known.
@@ -338,6 +340,7 @@ impl Size {
             process: question.process.map(|p| p.name()),
             hardness_hb: question.hardness_hb,
             lengths: working::lengths(&answer.metal, thread),
+            needed_depth_mm: answer.needed_depth.map(mm),
             collar: question.collar.zip(answer.collar.as_ref()).map(|(c, b)| working::collar(&c, b)),
             band: answer.band.as_ref().map(|b| Band::of(b, None)),
             bands: answer.possible.iter().map(|(p, b)| Band::of(b, Some((p, thread.unit)))).collect(),

@@ -42,6 +42,14 @@ pub(super) fn lengths(question: &Question, answer: &Answer, page: &mut Page<'_>)
         let text = format!("over {}, {turns} turns   ({})", long(engaged, t.unit), of.join(", "));
         labelled(page, "engaged", &text)?;
     }
+    if let Some((needed, depth)) = answer.needed_depth.zip(question.depth) {
+        let text = format!(
+            "too shallow: the screw and its clearance need {}, the hole is {} deep",
+            long(needed, t.unit),
+            long(depth, t.unit)
+        );
+        labelled(page, "depth", &text)?;
+    }
     if let Some((least, most)) = metal.full_thread {
         let turns = |length: Length| trimmed(length / t.pitch, 1);
         let text = format!(
