@@ -19,6 +19,7 @@
 //! | 4 | [`hole_list`] | finds, reads and validates hole lists |
 //! | 4 | [`settings`] | finds, reads and validates the policy |
 //! | 4 | [`trial`] | reads and evaluates joint tests, and tells which hole one was made for |
+//! | 4 | [`waivers`] | findings that people accepted, and the file that says so |
 //! | 4 | [`pairing`] | joins circles, callouts, list rows and thickness |
 //! | 5 | [`verdict`] | one paired hole to limits of size, engagement, band, verdict and advice |
 //! | 6 | [`rules`] | the rules: each looks at a judged hole or drawing and returns findings |
@@ -49,3 +50,4 @@ pub mod trade;
 pub mod trial;
 pub mod units;
 pub mod verdict;
+pub mod waivers;

@@ -12,11 +12,14 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, AtomicUsize, Ordering};
 
-use crate::check::{Against, DrawingResult, Report, check, unopened};
+use jiff::civil::Date;
+
+use crate::check::{Against, DrawingResult, Report, Waiving, check, unopened};
 use crate::hole_list::HoleLists;
 use crate::joint::Defaults;
 use crate::settings::Policies;
 use crate::trial::Trials;
+use crate::waivers::Waivers;
 
 /// Stack of each worker (bytes): as large as a main thread's, because nested blocks are read by recursion.
 const WORKER_STACK: usize = 8 << 20;
@@ -34,6 +37,8 @@ pub struct Run<'a> {
     pub trials: &'a Trials,
     /// What the command line says.
     pub defaults: &'a Defaults,
+    /// What was accepted, if a file says so, and the day on which that is asked.
+    pub waivers: Option<(&'a Waivers, Date)>,
     /// How many threads; 0 for one a core.
     pub jobs: usize,
 }
@@ -49,13 +54,17 @@ pub struct Progress {
 
 /// Checks every drawing of a run. The report depends on the inputs only, not on the number of threads.
 pub fn run(run: &Run<'_>, progress: &Progress) -> Report {
-    Report::of(each(run, progress, |result| result))
+    Report::of(each(run, progress, |_, result| result))
 }
 
-/// Checks every drawing of a run and gives each result at once, on the thread that found it, to `then`, so that a
+/// Checks every drawing of a run and gives each result with the drawing's path at once, on the thread that found it, to `then`, so that a
 /// caller need not hold the results of a whole library. What `then` gives comes back in the order of the drawings,
 /// whatever the number of threads.
-pub fn each<T: Send>(run: &Run<'_>, progress: &Progress, then: impl Fn(DrawingResult) -> T + Sync) -> Vec<T> {
+pub fn each<T: Send>(
+    run: &Run<'_>,
+    progress: &Progress,
+    then: impl Fn(&Path, DrawingResult) -> T + Sync,
+) -> Vec<T> {
     let order = largest_first(run.drawings);
     let next = AtomicUsize::new(0);
     let work = || {
@@ -65,7 +74,7 @@ pub fn each<T: Send>(run: &Run<'_>, progress: &Progress, then: impl Fn(DrawingRe
             let result = one(&run.drawings[index], run, &mut buffer);
             progress.done.fetch_add(1, Ordering::Relaxed);
             progress.findings.fetch_add(result.findings.len() as u64, Ordering::Relaxed);
-            results.push((index, then(result)));
+            results.push((index, then(&run.drawings[index], result)));
         }
         results
     };
@@ -85,16 +94,18 @@ pub fn each<T: Send>(run: &Run<'_>, progress: &Progress, then: impl Fn(DrawingRe
 fn one(path: &Path, run: &Run<'_>, buffer: &mut Vec<u8>) -> DrawingResult {
     let shown = shown_path(path);
     let policy = run.policies.for_drawing(path);
+    let waiving =
+        run.waivers.map(|(waivers, today)| Waiving { file: &waivers.file, waivers: waivers.of(path), today });
+    let against = Against { rows: None, defaults: run.defaults, policy, trials: run.trials, waiving };
     let checked = guarded(|| {
         let rows = run.lists.rows_for(path);
-        let against = Against { rows: rows.as_ref(), defaults: run.defaults, policy, trials: run.trials };
+        let against = Against { rows: rows.as_ref(), ..against };
         match read::into_buffer(path, buffer) {
             Ok(()) => check(&shown, buffer, against),
             Err(reason) => unopened(&shown, &format!("the file cannot be read: {reason}"), against),
         }
     });
     checked.unwrap_or_else(|said| {
-        let against = Against { rows: None, defaults: run.defaults, policy, trials: run.trials };
         let reason = format!("the check of this drawing broke off by a fault of the program: {said}");
         unopened(&shown, &reason, against)
     })

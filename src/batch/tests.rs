@@ -34,6 +34,7 @@ fn run_on(drawings: &[PathBuf], jobs: usize, progress: &Progress) -> Report {
             policies: &policies,
             defaults: &defaults,
             trials: &crate::trial::Trials::default(),
+            waivers: None,
             jobs,
         },
         progress,

@@ -139,7 +139,7 @@ fn advice(advice: &Advice) -> AdviceResult {
     }
 }
 
-fn finding(finding: Finding) -> FindingResult {
+pub(super) fn finding(finding: Finding) -> FindingResult {
     let place = finding.place;
     FindingResult {
         rule: finding.rule.0.to_owned(),

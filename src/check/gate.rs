@@ -3,19 +3,34 @@
 use std::collections::HashMap;
 
 use crate::finding::{Finding, Level};
-use crate::rules::{RULES, Rule, Subject};
+use crate::rules::{ABOUT_WAIVERS, RULES, Rule, Subject};
 use crate::settings::{FIXED_RULES, Policy};
 
 /// What all rules found, at the policy's levels, sorted by place (holes in drawing order, then the whole drawing)
 /// and rule.
 pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
+    let mut findings = levelled(RULES.iter(), subject, policy);
+    weigh_trials(&mut findings, subject);
+    sort(&mut findings, subject);
+    findings
+}
+
+/// What the rules about waivers found, once these were held against all other findings.
+pub(super) fn about_waivers(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
+    levelled(ABOUT_WAIVERS.into_iter(), subject, policy)
+}
+
+/// What some rules found, at the policy's levels.
+fn levelled<'r>(
+    rules: impl Iterator<Item = &'r Rule>,
+    subject: &Subject<'_>,
+    policy: &Policy,
+) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for rule in RULES {
+    for rule in rules {
         let Some(level) = level_of(rule, policy) else { continue };
         findings.extend((rule.check)(subject).into_iter().map(|finding| Finding { level, ..finding }));
     }
-    weigh_trials(&mut findings, subject);
-    sort(&mut findings, subject);
     findings
 }
 

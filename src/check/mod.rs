@@ -7,10 +7,12 @@ mod gate;
 mod result;
 mod seen;
 mod totals;
+mod waive;
 pub(crate) mod working;
 
 pub use result::*;
 pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};
+pub use waive::{Waiving, named};
 
 use crate::drawing::{Drawing, LayerId, Problem, ReadState};
 use crate::dxf;
@@ -33,6 +35,8 @@ pub struct Against<'a> {
     pub policy: &'a Policy,
     /// The trial records that the lists name.
     pub trials: &'a Trials,
+    /// What was accepted, if a file says so.
+    pub waiving: Option<Waiving<'a>>,
 }
 
 /// A drawing, read, paired and judged: all that the rules look at and that `holes` shows.
@@ -62,6 +66,7 @@ impl Examined {
             judged: &self.judged,
             practice,
             trials,
+            waivers: &[],
         }
     }
 
@@ -104,18 +109,26 @@ pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
 pub fn check(path: &str, bytes: &[u8], against: Against<'_>) -> DrawingResult {
     let examined = examine(bytes, against);
     let digest = format!("blake3:{}", blake3::hash(bytes).to_hex());
-    let findings =
-        gate::findings(&examined.subject(path, &against.policy.practice, against.trials), against.policy);
-    build::drawing(path, digest, &examined, against.rows, findings)
+    result(path, digest, &examined, against)
+}
+
+fn result(path: &str, digest: String, examined: &Examined, against: Against<'_>) -> DrawingResult {
+    let subject = examined.subject(path, &against.policy.practice, against.trials);
+    let findings = gate::findings(&subject, against.policy);
+    let mut result = build::drawing(path, digest, examined, against.rows, findings);
+    if let Some(waiving) = against.waiving {
+        let held = waive::apply(&mut result, &waiving);
+        let about = gate::about_waivers(&Subject { waivers: &held, ..subject }, against.policy);
+        result.findings.extend(about.into_iter().map(build::finding));
+    }
+    result
 }
 
 /// The result of a drawing whose bytes could not be had, for `reason`. Its digest is empty.
 pub fn unopened(path: &str, reason: &str, against: Against<'_>) -> DrawingResult {
     let problem = Problem { line: 0, offset: 0, message: reason.to_owned(), loss: true };
     let examined = Examined::unreadable(problem);
-    let findings =
-        gate::findings(&examined.subject(path, &against.policy.practice, against.trials), against.policy);
-    build::drawing(path, String::new(), &examined, against.rows, findings)
+    result(path, String::new(), &examined, against)
 }
 
 #[cfg(test)]

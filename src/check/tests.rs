@@ -127,7 +127,13 @@ fn totals_count_what_the_results_say() {
 #[test]
 fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
     let (defaults, policy) = (Defaults::default(), Policy::default());
-    let against = Against { rows: None, defaults: &defaults, policy: &policy, trials: &Trials::default() };
+    let against = Against {
+        rows: None,
+        defaults: &defaults,
+        policy: &policy,
+        trials: &Trials::default(),
+        waiving: None,
+    };
     let result = unopened("lid.dxf", "permission denied", against);
     assert_eq!((result.state.as_str(), result.digest.as_str()), ("unreadable", ""));
     assert_eq!(result.findings.len(), 1);
@@ -139,7 +145,13 @@ fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
 #[test]
 fn a_file_that_is_no_drawing_is_unreadable_and_has_its_digest() {
     let (defaults, policy) = (Defaults::default(), Policy::default());
-    let against = Against { rows: None, defaults: &defaults, policy: &policy, trials: &Trials::default() };
+    let against = Against {
+        rows: None,
+        defaults: &defaults,
+        policy: &policy,
+        trials: &Trials::default(),
+        waiving: None,
+    };
     let result = check("empty.dxf", b"", against);
     assert_eq!(result.state, "unreadable");
     assert_eq!(result.findings.iter().map(|f| f.rule.as_str()).collect::<Vec<_>>(), ["drawing-unreadable"]);
@@ -151,7 +163,13 @@ fn a_file_that_is_no_drawing_is_unreadable_and_has_its_digest() {
 #[test]
 fn a_drawing_cut_short_is_partly_read_with_the_line_of_the_loss() {
     let (defaults, policy) = (Defaults::default(), Policy::default());
-    let against = Against { rows: None, defaults: &defaults, policy: &policy, trials: &Trials::default() };
+    let against = Against {
+        rows: None,
+        defaults: &defaults,
+        policy: &policy,
+        trials: &Trials::default(),
+        waiving: None,
+    };
     let text = "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n1.0\n20\n2,5\n40\n1.8\n0\nENDSEC\n0\nEOF\n";
     let result = check("bad.dxf", text.as_bytes(), against);
     assert_eq!(result.state, "partly-read");

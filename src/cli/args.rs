@@ -115,6 +115,20 @@ pub(super) struct CheckArgs {
     #[arg(long, value_name = "LEVEL", default_value = "fail", help_heading = "What counts")]
     pub(super) fail_on: FailOn,
 
+    /// Findings that were accepted: they stay in every report, marked, and no longer count
+    #[arg(long, value_name = "FILE", help_heading = "What counts")]
+    pub(super) waivers: Option<PathBuf>,
+
+    /// Accept all that is found today, in a file to give with --waivers from then on
+    ///
+    /// Reasons, names and last days that the file gives already stay. This run counts as it would without it.
+    #[arg(long, value_name = "FILE", help_heading = "What counts")]
+    pub(super) write_waivers: Option<PathBuf>,
+
+    /// The day by which waivers end, as 2027-01-31; today without it
+    #[arg(long, value_name = "DAY", value_parser = a_day, help_heading = "What counts")]
+    pub(super) today: Option<jiff::civil::Date>,
+
     /// How many drawings to check at the same time; 0 for one a processor core
     #[arg(long, short, value_name = "N", default_value_t = 0, help_heading = "Running")]
     pub(super) jobs: usize,
@@ -134,6 +148,10 @@ pub(super) struct CheckArgs {
     /// When to show progress on standard error
     #[arg(long, value_name = "WHEN", default_value = "auto", help_heading = "Running")]
     pub(super) progress: When,
+}
+
+fn a_day(text: &str) -> Result<jiff::civil::Date, String> {
+    crate::waivers::day(text).ok_or_else(|| "expected a day such as 2027-01-31".to_owned())
 }
 
 const CHECK_EXAMPLES: &str = "\
@@ -305,6 +323,8 @@ pub(super) enum SchemaName {
     TrialReport,
     /// What 'size --format json' writes
     Size,
+    /// Findings that were accepted (--waivers)
+    Waivers,
 }
 
 impl SchemaName {
@@ -317,6 +337,7 @@ impl SchemaName {
             SchemaName::Report => "report",
             SchemaName::TrialReport => "trial-report",
             SchemaName::Size => "size",
+            SchemaName::Waivers => "waivers",
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Arguments, terminal, progress bar, exit code. Decides nothing about drawings.
 
+mod accept;
 mod args;
 mod inputs;
 mod orders;
@@ -11,6 +12,7 @@ mod run_holes;
 mod run_trial;
 mod size;
 mod terminal;
+mod whole_file;
 
 use std::process::ExitCode;
 

@@ -1,5 +1,6 @@
 //! What the arguments of `check` mean: threshold, form, detail and progress; then the run itself.
 
+use super::accept::Accepting;
 use super::args::{CheckArgs, FailOn, Format, When};
 use super::inputs::Inputs;
 use super::output::{self, Refused};
@@ -19,12 +20,14 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     if args.show_policy {
         return show_policy(args, &inputs);
     }
+    let accepting = Accepting::begin(args)?;
     let run = Run {
         drawings: &inputs.drawings,
         lists: &inputs.lists,
         policies: &inputs.policies,
         trials: &inputs.trials,
         defaults: &inputs.defaults,
+        waivers: accepting.waivers(),
         jobs: args.jobs,
     };
     let total = inputs.drawings.len() as u64;
@@ -35,18 +38,23 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         Format::Json => Form::Json,
         Format::Lines => Form::Lines,
     };
-    let mut sheaf = Sheaf::new(std::iter::once(shown).chain(files.iter().map(|file| file.form)).collect());
+    let mut sheaf = Sheaf::new(std::iter::once(shown).chain(files.iter().map(|(form, _)| *form)).collect());
     let leaves = progress::during(show(args), total, |counts| {
-        batch::each(&run, counts, |result| sheaf.add(&result)).into_iter().collect::<Result<Vec<_>, _>>()
+        let leaves = batch::each(&run, counts, |path, result| {
+            accepting.add(path, &result);
+            sheaf.add(&result)
+        });
+        leaves.into_iter().collect::<Result<Vec<_>, _>>()
     });
     let leaves = leaves.map_err(|e| Refused::because(format!("the report could not be written: {e}")))?;
     let totals = sheaf.tally().totals;
     tell_unmatched(args, &inputs, &totals);
     // A file that cannot be written must not cost the others.
     let mut wrong = Refused::default();
-    for (nth, file) in (1..).zip(files) {
+    for (nth, (_, file)) in (1..).zip(files) {
         wrong.unless(file.finish(|out| sheaf.write(nth, &leaves, out)));
     }
+    wrong.unless(accepting.finish(&inputs.drawings, args.quiet));
     wrong.unless(output::result(|out| sheaf.write(0, &leaves, out)));
     wrong.or_ok()?;
     Ok(batch::exit_code(&totals, fail_on))

@@ -24,7 +24,13 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         .map_err(|reason| Refused::because(format!("{path}: the file cannot be read: {reason}")))?;
     let rows = inputs.lists.rows_for(&args.drawing);
     let policy = inputs.policies.for_drawing(&args.drawing);
-    let against = Against { rows: rows.as_ref(), defaults: &inputs.defaults, policy, trials: &inputs.trials };
+    let against = Against {
+        rows: rows.as_ref(),
+        defaults: &inputs.defaults,
+        policy,
+        trials: &inputs.trials,
+        waiving: None,
+    };
     let examined = examine(&bytes, against);
     let seen = seen(&path, &examined);
     let code = if examined.state == ReadState::Read { 0 } else { NOT_DONE };

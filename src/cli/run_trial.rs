@@ -7,6 +7,7 @@ use clap::Args;
 use super::args::{TextOrJson, When};
 use super::output::{self, Refused};
 use super::terminal;
+use super::whole_file::WholeFile;
 use crate::report::trial::{write_json, write_plot, write_text};
 use crate::rules::RULES;
 use crate::settings::Policies;
@@ -69,10 +70,7 @@ pub(super) fn run(args: &TrialArgs) -> Result<u8, Refused> {
     }
     wrong.or_ok()?;
     if let Some(path) = &args.plot {
-        let mut picture = Vec::new();
-        write_plot(&trials, &mut picture)
-            .and_then(|()| std::fs::write(path, &picture))
-            .map_err(|e| Refused::because(format!("{}: the plot cannot be written: {e}", path.display())))?;
+        WholeFile::begin(path)?.finish(|out| write_plot(&trials, out))?;
     }
     let (width, colour) = (terminal::width(), terminal::colour(args.color));
     output::result(|out| match args.format {

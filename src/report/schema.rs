@@ -4,10 +4,10 @@ use serde_json::Value;
 
 use super::json;
 use crate::check::Report;
-use crate::{hole_list, reading, rules, settings, trial};
+use crate::{hole_list, reading, rules, settings, trial, waivers};
 
 /// The names of files that have a schema.
-pub const NAMES: [&str; 6] = ["hole-list", "policy", "report", "size", "trial", "trial-report"];
+pub const NAMES: [&str; 7] = ["hole-list", "policy", "report", "size", "trial", "trial-report", "waivers"];
 
 /// The JSON Schema (2020-12) of that name, as text with a newline at its end; none if there is no such name.
 pub fn schema(name: &str) -> Option<String> {
@@ -21,6 +21,7 @@ pub fn schema(name: &str) -> Option<String> {
         "trial" => trial::schema(),
         "trial-report" => trial_report(),
         "size" => super::size::schema(),
+        "waivers" => waivers::schema(),
         _ => return None,
     };
     let mut text = Vec::new();

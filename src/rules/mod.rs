@@ -22,6 +22,7 @@ use crate::pairing::Paired;
 use crate::practice::Practice;
 use crate::trial::Trials;
 use crate::verdict::Judged;
+use crate::waivers::Held;
 
 /// All that a rule may look at.
 #[derive(Debug)]
@@ -42,6 +43,8 @@ pub struct Subject<'a> {
     pub practice: &'a Practice,
     /// The trial records that hole lists name.
     pub trials: &'a Trials,
+    /// The waivers of the drawing, once all else was found and held against them; none before.
+    pub waivers: &'a [Held<'a>],
 }
 
 /// A rule.
@@ -90,6 +93,8 @@ mod tolerance_unknown;
 mod torque_ratio_low;
 mod trial_missing;
 mod unit_doubtful;
+mod waiver_expired;
+mod waiver_unused;
 
 /// Every rule, sorted by name.
 pub static RULES: &[Rule] = &[
@@ -126,7 +131,12 @@ pub static RULES: &[Rule] = &[
     torque_ratio_low::RULE,
     trial_missing::RULE,
     unit_doubtful::RULE,
+    waiver_expired::RULE,
+    waiver_unused::RULE,
 ];
+
+/// The rules about waivers, which look once all others have found.
+pub static ABOUT_WAIVERS: [&Rule; 2] = [&waiver_expired::RULE, &waiver_unused::RULE];
 
 /// The rule of that name.
 pub fn by_name(name: &str) -> Option<&'static Rule> {

@@ -242,6 +242,7 @@ impl Scene {
             judged: &self.judged,
             practice: &self.practice,
             trials: &self.trials,
+            waivers: &[],
         }
     }
 
