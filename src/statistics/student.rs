@@ -2,8 +2,10 @@
 
 use super::normal::{normal_quantile, normal_share_below};
 
-/// Even number of steps of Simpson's rule over the density of the sample's spread.
-const STEPS: u32 = 1200;
+/// Fewest and most steps of Simpson's rule over the density of the sample's spread; both even.
+const STEPS: (f64, f64) = (1200.0, 120_000.0);
+/// Steps over the width of the climb of the normal share, which narrows as `t` grows.
+const STEPS_A_CLIMB: f64 = 8.0;
 
 /// Share of a noncentral t population below `t`: `(Z + shift) / S`, with Z standard normal and S² the mean of
 /// `freedom` squares of such.
@@ -21,12 +23,14 @@ pub fn noncentral_t_share_below(t: f64, freedom: f64, shift: f64) -> f64 {
     let greatest = if mode > 0.0 { log_density(mode) } else { 0.0 };
     let reach = 12.0 / (2.0 * freedom).sqrt();
     let (low, high) = ((mode - reach).max(0.0), mode + reach);
-    let width = (high - low) / f64::from(STEPS);
+    // The share climbs from 0 to 1 within about 1/t: one step across it would miss it, as it once did for two values.
+    let steps = (STEPS_A_CLIMB * t.abs() * (high - low)).clamp(STEPS.0, STEPS.1) as u32 / 2 * 2;
+    let width = (high - low) / f64::from(steps);
     let (mut all, mut below) = (0.0, 0.0);
-    for k in 0..=STEPS {
+    for k in 0..=steps {
         let s = low + width * f64::from(k);
         let density = if s == 0.0 && freedom > 1.0 { 0.0 } else { (log_density(s) - greatest).exp() };
-        let end = k == 0 || k == STEPS;
+        let end = k == 0 || k == steps;
         let weight = if end { 1.0 } else { f64::from(2 + 2 * (k % 2)) };
         all += weight * density;
         below += weight * density * normal_share_below(t * s - shift);
@@ -96,6 +100,7 @@ mod tests {
         // Others, computed with scipy's noncentral t.
         for (count, confidence, coverage, factor) in [
             (2, 0.95, 0.99, 37.093_581_456),
+            (2, 0.99, 0.999, 246.557_468_779),
             (43, 0.99, 0.90, 1.873_953_606),
             (300, 0.90, 0.999, 3.279_539_118),
         ] {

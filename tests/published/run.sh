@@ -1,5 +1,6 @@
 #!/bin/sh
-# Compares what boreband says of threads, fits and stress areas with independent packages and published values.
+# Compares what boreband says of threads, fits, stress areas and joint tests with independent packages and published
+# values.
 # Makes its own Python environment in target/. BOREBAND of the environment names a program that is already built.
 set -eu
 cd "$(dirname "$0")/../.."
@@ -17,3 +18,4 @@ fi
 PYTHONDONTWRITEBYTECODE=1
 export PYTHONDONTWRITEBYTECODE
 "$venv/bin/python" tests/published/compare.py --boreband "$BOREBAND"
+"$venv/bin/python" tests/published/tolerance_factors.py --boreband "$BOREBAND"
