@@ -153,6 +153,7 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("engagement-below-band", &[("engagement-below-band", 2)]),
     ("engagement-too-long", &[("engagement-too-long", 2)]),
     ("engagement-undetermined", &[("engagement-undetermined", 2), ("thickness-unknown", 2)]),
+    ("guide-hole-accepted", &[("guide-hole-accepted", 2)]),
     ("hole-without-callout", &[("hole-without-callout", 2)]),
     ("holes-too-close", &[("holes-too-close", 1)]),
     ("listed-hole-missing", &[("listed-hole-missing", 1)]),

@@ -42,6 +42,7 @@ fn a_policy_sets_what_a_test_needs_and_the_plot_is_written() {
 fn lid_with(record: &Value, thickness: f64) -> (Value, i32) {
     let work = tempfile::tempdir().unwrap();
     std::fs::copy(samples().join("lid/lid-open-tolerance.dxf"), work.path().join("lid.dxf")).unwrap();
+    std::fs::copy(samples().join("lid/boreband.json"), work.path().join("boreband.json")).unwrap();
     let list = samples().join("lid/lid-open-tolerance.holes.json");
     let mut list: Value = serde_json::from_str(&std::fs::read_to_string(list).unwrap()).unwrap();
     let entry = &mut list["drawings"][0];

@@ -35,6 +35,14 @@ SAMPLES = [
     *rules.samples(),
 ]
 
+# The policies beside samples that need one, by folder.
+JUDGE_GUIDE_HOLES = '{ "format": 1, "guide_holes": "judge" }\n'
+POLICIES = {
+    "lid": JUDGE_GUIDE_HOLES,
+    "rules/tolerance-leaves-band": JUDGE_GUIDE_HOLES,
+    "rules/trial-missing": '{ "format": 1, "trials": [{}] }\n',
+}
+
 
 def main():
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).resolve().parent.parent
@@ -46,8 +54,8 @@ def main():
         if holes:
             write_list(path, *holes)
     trials.write(folder / "trials")
-    policy = folder / "rules" / "trial-missing" / "boreband.json"
-    policy.write_text('{ "format": 1, "trials": [{}] }\n', encoding="utf-8", newline="\n")
+    for name, policy in POLICIES.items():
+        (folder / name / "boreband.json").write_text(policy, encoding="utf-8", newline="\n")
 
 
 def write_list(drawing, unit, facts, rows):

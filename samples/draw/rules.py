@@ -114,6 +114,7 @@ STRIPS = {
     "engagement-below-band": (RIGHT, Strip(("2X %%c3.7 +0.03/0 THRU",), drawn=3.7)),
     "engagement-too-long": (drilled(6.0, "THRU"), drilled(10.0, "THRU")),
     "engagement-undetermined": (RIGHT, Strip(facts={"material": "low-carbon-steel", "process": "punched"})),
+    "guide-hole-accepted": (RIGHT, Strip(("2X %%c3.6 H11 THRU",))),
     "hole-without-callout": (RIGHT, Strip(callout=(), rows=({**ROW, "diameter": 3.6, "plus": 0.03, "minus": 0.0},))),
     "holes-too-close": (placed([(30.0, 15.0), (42.0, 15.0)]), placed([(30.0, 15.0), (40.0, 15.0)])),
     "listed-hole-missing": (RIGHT, Strip(rows=(ROW, {"tag": "B", "screw": {"thread": "M5"}}))),
@@ -125,6 +126,7 @@ STRIPS = {
     "tap-called-out": (RIGHT, Strip(("2X %%c3.6 +0.03/0 THRU", "M4x0.7 TAP THRU"))),
     "thickness-conflict": (steel(note="DC01, THK 1.5"), steel(note="DC01, THK 2")),
     "thickness-unknown": (RIGHT, Strip(facts={"material": "low-carbon-steel", "process": "punched"})),
+    # The policy beside them judges guide holes by the band.
     "tolerance-leaves-band": (RIGHT, Strip(("2X %%c3.6 H11 THRU",))),
     "tolerance-unknown": (RIGHT, Strip(("2X %%c3.6 THRU",))),
     "torque-ratio-low": (

@@ -14,10 +14,11 @@ pub use result::*;
 pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};
 pub use waive::{Waiving, named};
 
+use crate::callout::Words;
 use crate::drawing::{Drawing, LayerId, Problem, ReadState};
 use crate::dxf;
 use crate::joint::{Defaults, DrawingRows};
-use crate::pairing::{Paired, pair};
+use crate::pairing::{Paired, pair, pair_with};
 use crate::practice::Practice;
 use crate::rules::Subject;
 use crate::settings::Policy;
@@ -100,7 +101,9 @@ pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
     problems.sort();
     let lost = problems.iter().any(|problem| problem.loss);
     let state = if lost { ReadState::PartlyRead } else { ReadState::Read };
-    let paired = pair(&reading.drawing, against.rows, against.defaults);
+    let own = against.policy.own_words();
+    let words = own.as_ref().unwrap_or(Words::built_in());
+    let paired = pair_with(&reading.drawing, against.rows, against.defaults, words);
     let judged = paired.holes.iter().map(|hole| judge(hole, &paired, &against.policy.practice)).collect();
     Examined { state, problems, drawing: reading.drawing, paired, judged }
 }

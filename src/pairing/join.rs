@@ -7,12 +7,18 @@ use super::{
     Hole, Paired, Role, SeenCallout, SeenCircle, SeenRow, Sheet, ThicknessSource, left, order, resolve, rows,
     sheet, surroundings,
 };
+use crate::callout::Words;
 use crate::drawing::Drawing;
 use crate::joint::{Defaults, DrawingRows};
 
 /// Looks, assigns, finds the rows' holes, resolves each hole and numbers them.
-pub(super) fn join(drawing: &Drawing, list: Option<&DrawingRows>, defaults: &Defaults) -> Paired {
-    let scene = Scene::new(drawing, list, defaults);
+pub(super) fn join(
+    drawing: &Drawing,
+    list: Option<&DrawingRows>,
+    defaults: &Defaults,
+    words: &Words,
+) -> Paired {
+    let scene = Scene::new(drawing, list, defaults, words);
     let assignment = assign(&scene);
     let (found, owner) = list.map(|l| rows::find(&scene, &assignment, l)).unwrap_or_default();
     let facts = sheet::gather(&scene, list);

@@ -39,7 +39,7 @@ mod views;
 
 pub use surroundings::Surroundings;
 
-use crate::callout::{Callout, note::GeneralTolerance};
+use crate::callout::{Callout, Words, note::GeneralTolerance};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::Point;
 use crate::joint::{Defaults, DrawingRows, Making, Row, Screw, StatedSize};
@@ -349,5 +349,15 @@ pub struct Paired {
 
 /// Joins a drawing with what the lists and the command line say of it.
 pub fn pair(drawing: &Drawing, rows: Option<&DrawingRows>, defaults: &Defaults) -> Paired {
-    join::join(drawing, rows, defaults)
+    pair_with(drawing, rows, defaults, Words::built_in())
+}
+
+/// [`pair`] with words of one's own in the callouts and notes.
+pub fn pair_with(
+    drawing: &Drawing,
+    rows: Option<&DrawingRows>,
+    defaults: &Defaults,
+    words: &Words,
+) -> Paired {
+    join::join(drawing, rows, defaults, words)
 }

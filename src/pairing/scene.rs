@@ -8,6 +8,7 @@ use super::title::Title;
 use super::unit::Units;
 use super::views::Views;
 use super::{Role, anchors, places, rings, roles, scale, tables, tags, texts, title, twins, unit, views};
+use crate::callout::Words;
 use crate::drawing::{Drawing, SpaceId};
 use crate::geometry::Point;
 use crate::joint::{Defaults, DrawingRows};
@@ -52,15 +53,20 @@ pub(super) struct Scene<'a> {
 
 impl<'a> Scene<'a> {
     /// Looks at a drawing.
-    pub(super) fn new(drawing: &'a Drawing, rows: Option<&DrawingRows>, defaults: &Defaults) -> Scene<'a> {
+    pub(super) fn new(
+        drawing: &'a Drawing,
+        rows: Option<&DrawingRows>,
+        defaults: &Defaults,
+        words: &Words,
+    ) -> Scene<'a> {
         let rings = rings::collect(drawing);
-        let singles = texts::singles(drawing);
-        let (table_rows, cells) = tables::collect(drawing, &singles);
-        let (mut statements, mut in_table) = texts::whole(drawing, singles, &cells);
+        let singles = texts::singles(drawing, words);
+        let (table_rows, cells) = tables::collect(drawing, &singles, words);
+        let (mut statements, mut in_table) = texts::whole(drawing, singles, &cells, words);
         in_table.resize(statements.len() + table_rows.len(), false);
         statements.extend(table_rows);
         let anchors = anchors::find(drawing, &rings, &statements);
-        let title = title::find(drawing, &statements);
+        let title = title::find(drawing, &statements, words);
         let mut early = roles::early(drawing, &rings, &statements, &anchors, &title);
         for ring in listed_places(&rings, rows) {
             early[ring] = Some(Role::Hole);

@@ -3,7 +3,7 @@
 
 use super::near::Near;
 use super::texts::{self, Carrier, Statement};
-use crate::callout;
+use crate::callout::{self, Words};
 use crate::drawing::{Drawing, Text, TextKind};
 use crate::geometry::Point;
 
@@ -14,7 +14,7 @@ const SMALL: f64 = 0.85;
 const GAP: f64 = 1.2;
 
 /// Statements with their stacked tolerances joined.
-pub(super) fn join(drawing: &Drawing, statements: Vec<Statement>) -> Vec<Statement> {
+pub(super) fn join(drawing: &Drawing, statements: Vec<Statement>, words: &Words) -> Vec<Statement> {
     let near = Near::new(statements.iter().map(|s| (s.bounds.min, 0.0)).collect());
     let mut used = vec![false; statements.len()];
     let mut joined: Vec<Option<Statement>> = vec![None; statements.len()];
@@ -36,7 +36,7 @@ pub(super) fn join(drawing: &Drawing, statements: Vec<Statement>) -> Vec<Stateme
             text = format!("{text} {}", content(&statements[rest]));
             pieces.push(rest);
         }
-        let callout = callout::read(&text);
+        let callout = callout::read_with(&text, words);
         if callout.tolerance.is_none() {
             continue;
         }

@@ -4,7 +4,7 @@
 use super::tags;
 use super::texts::{Carrier, Statement, usual_height};
 use crate::callout::note::Note;
-use crate::callout::{self, Callout, Part, Quantity, Size, Span};
+use crate::callout::{self, Callout, Part, Quantity, Size, Span, Words};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::{Bounds, Point};
 
@@ -115,7 +115,11 @@ const WORDS_WORDS: &[&str] = &[
 ];
 
 /// Statements of all hole tables, and which of the given statements were cells of them.
-pub(super) fn collect(drawing: &Drawing, statements: &[Statement]) -> (Vec<Statement>, Vec<bool>) {
+pub(super) fn collect(
+    drawing: &Drawing,
+    statements: &[Statement],
+    words: &Words,
+) -> (Vec<Statement>, Vec<bool>) {
     let mut rows = Vec::new();
     let height = usual_height(drawing);
     for table in drawing.tables.iter().filter(|t| t.origin.visible) {
@@ -124,11 +128,11 @@ pub(super) fn collect(drawing: &Drawing, statements: &[Statement]) -> (Vec<State
         let Some(head) = (0..cells.len()).find(|&r| is_header(&cells[r])) else { continue };
         let columns = columns(&cells[head]);
         for row in &cells[head + 1..] {
-            rows.extend(statement(row, &columns, table.origin, table.at, height));
+            rows.extend(statement(row, &columns, table.origin, table.at, height, words));
         }
     }
     let mut used = vec![false; statements.len()];
-    loose(statements, &mut used, &mut rows);
+    loose(statements, &mut used, &mut rows, words);
     (rows, used)
 }
 
@@ -187,6 +191,7 @@ fn statement(
     origin: Origin,
     at: Point,
     height: f64,
+    words: &Words,
 ) -> Option<Statement> {
     let mut out = Callout::default();
     let mut tags = Vec::new();
@@ -208,7 +213,7 @@ fn statement(
             tags = tags::expand(cell);
             whole(cell, Part::Tag)
         } else {
-            take(&mut out, cell, *column)
+            take(&mut out, cell, *column, words)
         };
         push_spans(&mut out, cell, spans);
     }
@@ -236,8 +241,8 @@ fn whole(cell: &str, part: Part) -> Vec<Span> {
 }
 
 /// What a cell says, by its column, and what its pieces were read as.
-fn take(out: &mut Callout, cell: &str, column: Column) -> Vec<Span> {
-    let read = callout::read(cell);
+fn take(out: &mut Callout, cell: &str, column: Column, words: &Words) -> Vec<Span> {
+    let read = callout::read_with(cell, words);
     let (understood, part) = match column {
         Column::Quantity => {
             out.count = cell.trim_end_matches(['x', 'X', '×']).trim().parse().ok().or(read.count);
@@ -320,7 +325,7 @@ fn coordinate(cell: &str) -> Option<Quantity> {
 }
 
 /// Tables of loose texts: a line of header words, then lines of texts under them.
-fn loose(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>) {
+fn loose(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>, words: &Words) {
     let lines = lines(statements);
     for (k, line) in lines.iter().enumerate() {
         let cells: Vec<&str> = line.iter().map(|&s| statements[s].callout.text.as_str()).collect();
@@ -349,7 +354,9 @@ fn loose(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>)
                 cells[c] = &statements[s].callout.text;
             }
             let origin = statements[first].origin;
-            if let Some(row) = statement(&cells, &columns, origin, statements[first].at, head[0].height) {
+            if let Some(row) =
+                statement(&cells, &columns, origin, statements[first].at, head[0].height, words)
+            {
                 rows.push(row);
                 for &(_, s) in &in_columns {
                     used[s] = true;

@@ -6,7 +6,7 @@ use std::collections::HashMap;
 
 use super::stacked;
 use crate::callout::note::{self, Note};
-use crate::callout::{self, Callout, Part, Quantity, Size, WrittenTolerance};
+use crate::callout::{self, Callout, Part, Quantity, Size, Words, WrittenTolerance};
 use crate::drawing::{Dimension, DimensionKind, DimensionTolerance, Drawing, Origin, Text, TextKind};
 use crate::geometry::{Bounds, Point};
 
@@ -66,10 +66,10 @@ pub(super) fn called_diameter(size: &Size) -> Quantity {
 }
 
 /// Reads every text by itself. Tables are read from these by `tables`, the rest is joined by [`whole`].
-pub(super) fn singles(drawing: &Drawing) -> Vec<Statement> {
+pub(super) fn singles(drawing: &Drawing, words: &Words) -> Vec<Statement> {
     let height = usual_height(drawing);
     let mut statements = Vec::new();
-    let mut known = Readings::default();
+    let mut known = Readings { words, known: HashMap::new() };
     for (i, text) in drawing.texts.iter().enumerate() {
         if text.origin.visible && !text.content.trim().is_empty() {
             read_text(i, text, height, &mut known, &mut statements);
@@ -79,13 +79,16 @@ pub(super) fn singles(drawing: &Drawing) -> Vec<Statement> {
 }
 
 /// What the texts of a drawing were read as: the same callout stands at many holes, and is read once.
-#[derive(Default)]
-struct Readings<'d>(HashMap<&'d str, (Callout, Note)>);
+struct Readings<'d> {
+    words: &'d Words,
+    known: HashMap<&'d str, (Callout, Note)>,
+}
 
 impl<'d> Readings<'d> {
     fn of(&mut self, text: &'d str) -> (Callout, Note) {
-        let read = || (callout::read(text), note::read(text));
-        self.0.entry(text).or_insert_with(read).clone()
+        let words = self.words;
+        let read = || (callout::read_with(text, words), note::read_with(text, words));
+        self.known.entry(text).or_insert_with(read).clone()
     }
 }
 
@@ -95,14 +98,15 @@ pub(super) fn whole(
     drawing: &Drawing,
     singles: Vec<Statement>,
     in_table: &[bool],
+    words: &Words,
 ) -> (Vec<Statement>, Vec<bool>) {
     let height = usual_height(drawing);
     let is_cell = |i: usize| in_table.get(i).copied().unwrap_or(false);
     let (cells, free): (Vec<_>, Vec<_>) = singles.into_iter().enumerate().partition(|(i, _)| is_cell(*i));
-    let free = stacked::join(drawing, free.into_iter().map(|(_, s)| s).collect());
-    let free = join_lines(drawing, free);
+    let free = stacked::join(drawing, free.into_iter().map(|(_, s)| s).collect(), words);
+    let free = join_lines(drawing, free, words);
     let dimensions = drawing.dimensions.iter().enumerate().filter(|(_, d)| d.origin.visible);
-    let dimensions = dimensions.filter_map(|(i, d)| read_dimension(i, d, height));
+    let dimensions = dimensions.filter_map(|(i, d)| read_dimension(i, d, height, words));
     let mut all: Vec<(Statement, bool)> = cells.into_iter().map(|(_, s)| (s, true)).collect();
     all.extend(free.into_iter().chain(dimensions).map(|s| (s, false)));
     all.sort_by(|(a, _), (b, _)| {
@@ -151,26 +155,27 @@ fn read_text<'d>(
         height,
     };
     let content = without_number(&text.content);
+    let words = known.words;
     match &text.kind {
         // A feature control frame states a tolerance zone, whose Ø is no hole.
         TextKind::Tolerance | TextKind::AttributeDefinition { .. } => {
             out.push(statement((unread(&text.content), Note::default())));
         }
         kind if is_list_of_notes(&text.content) => {
-            let read = |n: &String| (callout::read(n), read_note(kind, without_number(n)));
+            let read = |n: &String| (callout::read_with(n, words), read_note(kind, without_number(n), words));
             out.extend(notes_of(&text.content).iter().map(|n| statement(read(n))));
         }
         kind @ TextKind::Attribute { .. } => {
-            out.push(statement((callout::read(content), read_note(kind, content))));
+            out.push(statement((callout::read_with(content, words), read_note(kind, content, words))));
         }
         _ => out.push(statement(known.of(content))),
     }
 }
 
-fn read_note(kind: &TextKind, content: &str) -> Note {
+fn read_note(kind: &TextKind, content: &str, words: &Words) -> Note {
     match kind {
-        TextKind::Attribute { tag } => note::read_attribute(tag, content),
-        _ => note::read(content),
+        TextKind::Attribute { tag } => note::read_attribute_with(tag, content, words),
+        _ => note::read_with(content, words),
     }
 }
 
@@ -228,7 +233,7 @@ fn is_list_of_notes(content: &str) -> bool {
 }
 
 /// Joins one-line texts under one another that only together make a callout: `4X Ø3.65` over `THRU`.
-fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>) -> Vec<Statement> {
+fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>, words: &Words) -> Vec<Statement> {
     statements.sort_by(|a, b| {
         (a.origin.space.cmp(&b.origin.space))
             .then(b.bounds.max.y.total_cmp(&a.bounds.max.y))
@@ -254,7 +259,7 @@ fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>) -> Vec<Statemen
                     break;
                 }
                 if can_join(drawing, next) && stands_under(&top, next) && continues(&top, next) {
-                    top = join(&top, next);
+                    top = join(&top, next, words);
                     left[j] = None;
                     j = i + 1;
                 } else {
@@ -317,9 +322,9 @@ pub(super) fn about_hole(c: &Callout) -> bool {
         || c.general
 }
 
-fn join(top: &Statement, next: &Statement) -> Statement {
+fn join(top: &Statement, next: &Statement, words: &Words) -> Statement {
     let text = format!("{}\n{}", top.callout.text, next.callout.text);
-    let callout = callout::read(&text);
+    let callout = callout::read_with(&text, words);
     let mut bounds = top.bounds;
     bounds.add(next.bounds.min);
     bounds.add(next.bounds.max);
@@ -327,20 +332,20 @@ fn join(top: &Statement, next: &Statement) -> Statement {
         texts: top.texts.iter().chain(&next.texts).copied().collect(),
         tags: callout.tag.iter().cloned().collect(),
         callout,
-        note: note::read(&text),
+        note: note::read_with(&text, words),
         bounds,
         ..top.clone()
     }
 }
 
 /// Diameter and radius dimensions always state a hole, others if their text carries a hole.
-fn read_dimension(index: usize, d: &Dimension, height: f64) -> Option<Statement> {
+fn read_dimension(index: usize, d: &Dimension, height: f64, words: &Words) -> Option<Statement> {
     let round = matches!(d.kind, DimensionKind::Diameter | DimensionKind::Radius);
     if matches!(d.kind, DimensionKind::Angular | DimensionKind::ArcLength) || !d.measured.is_finite() {
         return None;
     }
     let text = dimension_text(d, round)?;
-    let mut callout = callout::read(&text);
+    let mut callout = callout::read_with(&text, words);
     if round {
         fill_measure(&mut callout, d);
     } else if !callout.states_hole() {

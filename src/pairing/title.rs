@@ -4,6 +4,7 @@ use std::collections::HashSet;
 use std::sync::LazyLock;
 
 use super::texts::{Carrier, Statement};
+use crate::callout::Words;
 use crate::callout::note::{self, Note};
 use crate::drawing::{Drawing, InsertId, SpaceId, TextKind};
 use crate::geometry::{Bounds, Point};
@@ -137,12 +138,12 @@ impl Title {
 }
 
 /// Finds title blocks by their attributes, their block names and their labels.
-pub(super) fn find(drawing: &Drawing, statements: &[Statement]) -> Title {
+pub(super) fn find(drawing: &Drawing, statements: &[Statement], words: &Words) -> Title {
     let labels: Vec<bool> = statements.iter().map(is_text_label).collect();
     Title {
         inserts: title_inserts(drawing),
         regions: label_regions(drawing, statements, &labels),
-        pairs: pairs(statements, &labels),
+        pairs: pairs(statements, &labels, words),
     }
 }
 
@@ -246,7 +247,7 @@ fn neighbours<'s>(labels: &[&'s Statement]) -> Vec<Vec<&'s Statement>> {
 }
 
 /// A label such as `MATERIAL` takes its value from the nearest text to its right or below it.
-fn pairs(statements: &[Statement], is_label: &[bool]) -> Vec<Note> {
+fn pairs(statements: &[Statement], is_label: &[bool], words: &Words) -> Vec<Note> {
     let mut notes = Vec::new();
     let all = || statements.iter().zip(is_label);
     for (label, _) in all().filter(|(_, is_label)| **is_label) {
@@ -258,7 +259,7 @@ fn pairs(statements: &[Statement], is_label: &[bool]) -> Vec<Note> {
             .min_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((_, value)) = value {
             let tag = label.callout.text.trim().trim_end_matches(':');
-            let note = note::read_attribute(tag, &value.callout.text);
+            let note = note::read_attribute_with(tag, &value.callout.text, words);
             if !note.is_empty() {
                 notes.push(note);
             }

@@ -25,6 +25,8 @@ pub enum Limit {
     LongestPoint,
     /// Clearance between the end of a screw and the bottom of a blind hole (pitches).
     BlindClearance,
+    /// Step in which screws of a thread are to be had (diameters).
+    ScrewLengthStep,
     /// Least distance from the centre of a hole to an edge (diameters of the screw).
     EdgeDistance,
     /// Least distance between the centres of two holes (diameters of the screw).

@@ -13,7 +13,7 @@ pub(super) fn of_verdict(
     otherwise: impl Fn(&HoleBand, Unit) -> String,
 ) -> Vec<Finding> {
     let unit = subject.unit();
-    let holes = subject.screw_holes().filter(|it| it.judged.verdict == Some(verdict));
+    let holes = subject.screw_holes().filter(|it| is_at(it, verdict));
     holes
         .map(|it| {
             let instead = call_out(&it)
@@ -24,9 +24,16 @@ pub(super) fn of_verdict(
         .collect()
 }
 
+/// Whether a hole has the verdict and is no accepted guide hole, which another rule tells of.
+pub(super) fn is_at(it: &ScrewHole<'_>, verdict: Verdict) -> bool {
+    it.judged.verdict == Some(verdict) && it.judged.guide_hole.is_none()
+}
+
 /// `call out 4X Ø3.6 +0.03/0 THRU`, where there is advice.
 pub(super) fn call_out(it: &ScrewHole<'_>) -> Option<String> {
-    it.judged.advice.as_ref().map(|advice| format!("call out {}", words::line(&advice.callout)))
+    let advice = it.judged.advice.as_ref()?;
+    let widest = if advice.narrowed { ", the widest tolerance that stays in the band" } else { "" };
+    Some(format!("call out {}{widest}", words::line(&advice.callout)))
 }
 
 /// What to do where the hole is wrong in any case, but the right one is not known.

@@ -77,6 +77,7 @@ mod engagement_above_band;
 mod engagement_below_band;
 mod engagement_too_long;
 mod engagement_undetermined;
+mod guide_hole_accepted;
 mod hole_without_callout;
 mod holes_too_close;
 mod listed_hole_missing;
@@ -115,6 +116,7 @@ pub static RULES: &[Rule] = &[
     engagement_below_band::RULE,
     engagement_too_long::RULE,
     engagement_undetermined::RULE,
+    guide_hole_accepted::RULE,
     hole_without_callout::RULE,
     holes_too_close::RULE,
     listed_hole_missing::RULE,

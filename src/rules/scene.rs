@@ -143,6 +143,7 @@ impl Scene {
             unsuitable: None,
             advice: None,
             cut_thread_drill: None,
+            guide_hole: None,
             coating: None,
             along: None,
             capability: None,
@@ -188,7 +189,8 @@ impl Scene {
 
     /// Gives a hole advice.
     pub(crate) fn advise(&mut self, index: usize, diameter: Length, callout: &str) {
-        self.judged[index].advice = Some(Advice { diameter, drill: None, callout: callout.to_owned() });
+        self.judged[index].advice =
+            Some(Advice { diameter, drill: None, callout: callout.to_owned(), narrowed: false });
     }
 
     /// Adds a callout for these holes. Gives its index.

@@ -19,8 +19,12 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             let (reach, (least, most)) = (lengths.reach?, lengths.full_thread?);
             let limits = &it.practice.limits;
             let (_, long) = limits.point(&it.screw.thread);
-            let wanted = holds(&it, long, limits)?;
-            if least > wanted - sizes::SAME {
+            let (wanted, bottomed) = holds(&it, long, limits)?;
+            // Where the bottom of a hole sets the limit, only one length would fill it. A screw will do if the next
+            // longer one would meet the bottom.
+            let step =
+                if bottomed { limits.length(Limit::ScrewLengthStep, &it.screw.thread) } else { Length::ZERO };
+            if least > wanted - step - sizes::SAME {
                 return None;
             }
             let turns = |length: Length| format!("{:.1}", length / it.screw.thread.pitch);
@@ -36,19 +40,25 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 words::length(wanted, unit)
             );
             let length = it.screw.length.unwrap_or(Length::ZERO) + (wanted - least);
-            let remedy = format!("use a screw at least {} long", words::length(length, unit));
+            let remedy = if bottomed {
+                let from = words::number(length - step, unit);
+                format!("use a screw {from} to {} long", words::length(length, unit))
+            } else {
+                format!("use a screw at least {} long", words::length(length, unit))
+            };
             Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
         })
         .collect()
 }
 
-/// Full thread that the metal could hold with a point of that length.
-fn holds(it: &ScrewHole<'_>, taper: Length, limits: &Limits) -> Option<Length> {
+/// Full thread that the metal could hold with a point of that length, and whether the bottom of a blind hole is what
+/// ends it.
+fn holds(it: &ScrewHole<'_>, taper: Length, limits: &Limits) -> Option<(Length, bool)> {
     let limit = |limit| limits.length(limit, &it.screw.thread);
     let lengths = it.lengths();
     let blind = lengths.blind.map(|depth| depth - taper - limit(Limit::BlindClearance));
-    let usable = least(lengths.through, blind)?;
-    Some(usable.min(limit(Limit::LongestEngagement)).max(Length::ZERO))
+    let usable = least(lengths.through, blind)?.min(limit(Limit::LongestEngagement)).max(Length::ZERO);
+    Some((usable, blind.is_some_and(|blind| blind <= usable)))
 }
 
 #[cfg(test)]
@@ -84,8 +94,12 @@ mod tests {
         let mut scene = scene(11.3, Some(2.0), 12.0);
         scene.paired.holes[0].depth = Some(mm(10.0));
         assert_eq!(scene.run(&RULE), []);
-        scene.paired.holes[0].screw.as_mut().unwrap().length = Some(mm(11.2));
-        assert_eq!(scene.run(&RULE).len(), 1);
+        // Half a diameter shorter is 9.3: the next usual length would meet the bottom. Shorter still is too short.
+        scene.paired.holes[0].screw.as_mut().unwrap().length = Some(mm(9.3));
+        assert_eq!(scene.run(&RULE), []);
+        scene.paired.holes[0].screw.as_mut().unwrap().length = Some(mm(9.2));
+        let found = scene.run(&RULE);
+        assert_eq!(found[0].remedy.as_deref(), Some("use a screw 9.3 to 11.3 mm long"));
     }
 
     #[test]

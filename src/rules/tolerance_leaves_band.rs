@@ -20,7 +20,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             words::diameter(band.hole_max, unit)
         )
     });
-    let straddling = subject.screw_holes().filter(|it| it.judged.verdict == Some(Verdict::Straddles));
+    let straddling = subject.screw_holes().filter(|it| super::band::is_at(it, Verdict::Straddles));
     for (finding, it) in findings.iter_mut().zip(straddling) {
         let limits = &it.judged.limits;
         let inherited =

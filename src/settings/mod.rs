@@ -7,7 +7,7 @@ mod wire;
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use crate::callout::UserWord;
+use crate::callout::{UserWord, Words};
 use crate::finding::Level;
 use crate::practice::{Limits, Origin, Practice, Stock};
 use crate::reading::{At, Fault, Placed, Tree, display_path, nearest, read_file_with, schema_document};
@@ -47,6 +47,18 @@ impl Policy {
             practice: practice(&written, &file),
             file: Some(file),
         })
+    }
+}
+
+impl Policy {
+    /// The words of the program and those that the policy adds; none if it adds none.
+    pub fn own_words(&self) -> Option<Words> {
+        if self.words.is_empty() {
+            return None;
+        }
+        let own: Vec<UserWord> = self.words.iter().map(|(word, _)| word.clone()).collect();
+        // Each word was tried when the policy was read.
+        Words::with(&own).ok()
     }
 }
 

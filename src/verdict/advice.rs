@@ -2,20 +2,23 @@
 //! band. How it is written is `notation`'s work.
 
 use super::{HoleBand, Limits, ToleranceSource, Verdict};
+use crate::practice::{Limit, Practice, Stock, Stocked};
 use crate::trade::{Basis, Process, Thread, drills_between, hole_for};
 use crate::units::{Length, Unit};
 
-/// A tolerance narrower than this in all is no hole that a shop can make (0.02 mm, .001 in).
-const fn least_tolerance(unit: Unit) -> Length {
-    match unit {
-        Unit::Mm => Length::mm_const(0.02),
-        Unit::Inch => Length::mm_const(0.0254),
+/// A tolerance narrower than this in all is no hole that a shop can make. On drawings in inches it is at least .001
+/// in, the finest step that tolerances are written in there.
+fn least_tolerance(wanted: &Wanted<'_>) -> Length {
+    let least = Length::mm_const(1.0) * wanted.practice.limits.value(Limit::NarrowestTolerance);
+    match wanted.unit {
+        Unit::Mm => least,
+        Unit::Inch => least.max(Length::mm_const(0.0254)),
     }
 }
 
 /// What the hole has now and how it is made.
 #[derive(Debug, Clone)]
-pub(super) struct Wanted {
+pub(super) struct Wanted<'a> {
     /// The size to keep because it is right.
     pub(super) keep: Option<Length>,
     /// Deviations that hold, up and down; none if no tolerance is known.
@@ -26,6 +29,8 @@ pub(super) struct Wanted {
     pub(super) unit: Unit,
     /// How far the stated hole is larger than the one that the band speaks of.
     pub(super) larger: Larger,
+    /// What the shop decides: its drills and punches.
+    pub(super) practice: &'a Practice,
 }
 
 /// What is between the hole that is called out and those that the screw meets: a coating that comes on top, and the
@@ -64,7 +69,7 @@ pub(super) struct Choice {
     pub(super) kept: bool,
 }
 
-impl Wanted {
+impl<'a> Wanted<'a> {
     /// What a hole on a drawing has.
     pub(super) fn of_hole(
         limits: &Limits,
@@ -72,7 +77,8 @@ impl Wanted {
         process: Option<Process>,
         unit: Unit,
         larger: Larger,
-    ) -> Wanted {
+        practice: &'a Practice,
+    ) -> Wanted<'a> {
         let known = limits.tolerance_source != ToleranceSource::None;
         Wanted {
             keep: (verdict == Some(Verdict::InBand)).then_some(limits.nominal),
@@ -80,14 +86,39 @@ impl Wanted {
             process,
             unit,
             larger,
+            practice,
         }
+    }
+}
+
+impl Wanted<'_> {
+    /// The sizes that the shop keeps for the process, if it says so.
+    fn stock(&self) -> Option<&Stock> {
+        match self.process {
+            None | Some(Process::Drilled) => self.practice.drills.as_ref(),
+            Some(Process::Punched) => self.practice.punches.as_ref(),
+            Some(_) => None,
+        }
+    }
+
+    /// The drill of exactly that size: the shop's where it says what it keeps, else the stocked or special one of the
+    /// tables, those of the unit first.
+    fn drill_named(&self, diameter: Length) -> Option<String> {
+        if let Some(stock) = &self.practice.drills {
+            let same: Vec<&Stocked> = stock.between(diameter, diameter).collect();
+            let of_unit = same.iter().find(|s| s.unit == self.unit);
+            return of_unit.or(same.first()).map(|s| s.name.clone());
+        }
+        let same: Vec<_> = drills_between(diameter, diameter).collect();
+        let of_unit = same.iter().find(|d| d.series.unit() == self.unit);
+        of_unit.or(same.first()).map(|d| d.name.clone())
     }
 }
 
 /// Chooses the hole to call out: the present one if it is right, else the nearest to the target of the sizes
 /// that the process has in the band and that hold the tolerance, else the nearest with the widest tolerance that
 /// stays in the band. None where the draft takes up more than the band.
-pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted) -> Option<Choice> {
+pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted<'_>) -> Option<Choice> {
     let target = hole_for(thread, band.band.target, Basis::Rolled) + wanted.larger.than_middle;
     // What is called out is the entrance before coating; the band is that of the coated hole over its depth.
     let band = &HoleBand {
@@ -109,7 +140,7 @@ pub(super) fn choose(thread: &Thread, band: &HoleBand, wanted: &Wanted) -> Optio
     }
     let step = if wanted.unit == Unit::Mm { 0.001 } else { 0.0001 };
     let rounded = stepped(target, step, wanted.unit, f64::round);
-    Some(Choice { diameter: rounded, drill: drill_named(rounded, wanted.unit), tolerance: None, kept: false })
+    Some(Choice { diameter: rounded, drill: wanted.drill_named(rounded), tolerance: None, kept: false })
 }
 
 /// The nearest to the target that holds the tolerance; else the nearest that leaves room upwards, because drills
@@ -126,10 +157,10 @@ fn best(choices: &[Choice], target: Length) -> Option<&Choice> {
         .or_else(|| nearest(&|c| c.tolerance.is_some()))
 }
 
-/// Sizes inside the band, the kinds that are preferred first: drills that shops stock in the drawing's unit,
+/// Sizes inside the band, the kinds that are preferred first: those that the shop keeps, if it says so; else drills that shops stock in the drawing's unit,
 /// special ones, those of the other unit; for other processes steps of 0.05 mm or .001 in; last any size to 0.01 mm
 /// or .001 in.
-fn tiers(band: &HoleBand, wanted: &Wanted) -> Vec<Vec<Length>> {
+fn tiers(band: &HoleBand, wanted: &Wanted<'_>) -> Vec<Vec<Length>> {
     let unit = wanted.unit;
     let drills = |stocked: bool, of_unit: bool| -> Vec<Length> {
         let all = drills_between(band.hole_min, band.hole_max);
@@ -137,6 +168,13 @@ fn tiers(band: &HoleBand, wanted: &Wanted) -> Vec<Vec<Length>> {
         kept.map(|d| d.diameter).collect()
     };
     let (coarse, fine) = if unit == Unit::Mm { (0.05, 0.01) } else { (0.001, 0.001) };
+    if let Some(stock) = wanted.stock() {
+        let kept = |of_unit: bool| -> Vec<Length> {
+            let all = stock.between(band.hole_min, band.hole_max);
+            all.filter(|s| (s.unit == unit) == of_unit).map(|s| s.diameter).collect()
+        };
+        return vec![kept(true), kept(false), grid(band, fine, unit)];
+    }
     match wanted.process {
         None | Some(Process::Drilled) => {
             vec![drills(true, true), drills(false, true), drills(true, false), grid(band, fine, unit)]
@@ -156,9 +194,9 @@ fn grid(band: &HoleBand, step: f64, unit: Unit) -> Vec<Length> {
 
 /// A size with the tolerance that holds there: the wanted one if both limits stay in the band, else as much of it
 /// as does, rounded inwards to 0.01 mm or .001 in.
-fn sized(diameter: Length, band: &HoleBand, wanted: &Wanted) -> Choice {
+fn sized(diameter: Length, band: &HoleBand, wanted: &Wanted<'_>) -> Choice {
     let unit = wanted.unit;
-    let drill = drill_named(diameter, unit);
+    let drill = wanted.drill_named(diameter);
     let step = if unit == Unit::Mm { 0.01 } else { 0.001 };
     let most = (
         stepped(band.hole_max - diameter, step, unit, f64::floor),
@@ -175,15 +213,8 @@ fn sized(diameter: Length, band: &HoleBand, wanted: &Wanted) -> Choice {
         Some((plus, minus)) => (plus.min(most.0).max(Length::ZERO), minus.min(most.1).max(Length::ZERO)),
         None => (most.0.max(Length::ZERO), most.1.max(Length::ZERO)),
     };
-    let can_be_made = plus + minus >= least_tolerance(unit) - super::interval::TOLERANCE;
+    let can_be_made = plus + minus >= least_tolerance(wanted) - super::interval::TOLERANCE;
     Choice { diameter, drill, tolerance: can_be_made.then_some((plus, minus)), kept: false }
-}
-
-/// The stocked or special drill of exactly that size, those of the unit first.
-fn drill_named(diameter: Length, unit: Unit) -> Option<String> {
-    let same: Vec<_> = drills_between(diameter, diameter).collect();
-    let of_unit = same.iter().find(|d| d.series.unit() == unit);
-    of_unit.or(same.first()).map(|d| d.name.clone())
 }
 
 /// A length rounded to a step of a unit by `round`; a length a hair below a step counts as on it.

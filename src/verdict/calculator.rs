@@ -209,12 +209,13 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
     }
     if let Some(band) = &answer.band {
         answer.drills = drills_between(band.hole_min, band.hole_max).collect();
-        answer.advice = recommended(question, band, metal.engaged());
+        answer.advice = recommended(question, band, metal.engaged(), practice);
     }
     if let (Some(band), Some(hole)) = (&answer.band, &mut answer.hole) {
         let (making, unit) = (question.making(), question.thread.unit);
         let (nominal, shrinks_by) = (hole.limits.nominal, question.shrinks_by());
-        hole.capability = Capability::of(question.capability, &making, nominal, unit, band, shrinks_by);
+        hole.capability =
+            Capability::of(question.capability, &making, nominal, unit, band, shrinks_by, practice);
     }
     let advised = answer.advice.as_ref().map(|a| question.met(a.diameter));
     let shown = answer.hole.as_ref().map(|h| h.met().nominal).or(advised);
@@ -286,7 +287,12 @@ fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice:
 }
 
 /// The hole to call out, whatever hole is given: the target on a size that the process has.
-fn recommended(question: &Question, band: &HoleBand, engaged: Option<Length>) -> Option<super::Advice> {
+fn recommended(
+    question: &Question,
+    band: &HoleBand,
+    engaged: Option<Length>,
+    practice: &Practice,
+) -> Option<super::Advice> {
     let at_target = (band.hole_min + band.hole_max) / 2.0;
     let of_process = || {
         let (plus, minus, _) = typical(question, question.process?, at_target)?;
@@ -303,10 +309,12 @@ fn recommended(question: &Question, band: &HoleBand, engaged: Option<Length>) ->
             Length::ZERO,
             engaged.unwrap_or(Length::ZERO),
         ),
+        practice,
     };
     let choice = advice::choose(&question.thread, band, &wanted)?;
+    let narrowed = wanted.tolerance.is_some() && choice.tolerance.is_some() && !choice.kept;
     let callout = notation::plain(&choice, question.thread.unit, None);
-    Some(super::Advice { diameter: choice.diameter, drill: choice.drill, callout })
+    Some(super::Advice { diameter: choice.diameter, drill: choice.drill, callout, narrowed })
 }
 
 /// The standard's guide holes: of the material's column, of all columns if the material is unknown.

@@ -3,6 +3,7 @@
 
 use super::HoleBand;
 use crate::joint::Making;
+use crate::practice::Practice;
 use crate::trade::{Process, Shares, process_typical, shares_outside};
 use crate::units::{Length, Unit};
 
@@ -31,8 +32,14 @@ impl Capability {
         unit: Unit,
         band: &HoleBand,
         shrinks_by: Length,
+        practice: &Practice,
     ) -> Option<Capability> {
-        let typical = || typical(making.process?, making, nominal, unit);
+        let typical = || {
+            let process = making.process?;
+            let own = practice.capability_of(process);
+            own.map(|row| (nominal + row.offset, row.sd, row.origin.words()))
+                .or_else(|| typical(process, making, nominal, unit))
+        };
         let (mean, sd, source) = match measured {
             Some((mean, sd)) => (mean, sd, "measured".to_owned()),
             None => typical()?,

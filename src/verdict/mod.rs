@@ -7,6 +7,7 @@ pub mod calculator;
 mod capability;
 mod coating;
 mod collar;
+mod guide;
 mod interval;
 mod limits;
 mod metal;
@@ -30,7 +31,7 @@ pub use strip::Strip;
 use crate::joint::{Collar, Row, ScrewForm};
 use crate::pairing::{Hole, Paired, Role};
 use crate::practice::Practice;
-use crate::trade::{Band, Basis, CollarBalance, Status, Thread, percent};
+use crate::trade::{Band, Basis, CollarBalance, GuideHole, Status, Thread, percent};
 use crate::units::Length;
 
 /// What the numbers say of a screw hole.
@@ -159,6 +160,9 @@ pub struct Advice {
     pub drill: Option<String>,
     /// As a callout in the drawing's own unit and notation.
     pub callout: String,
+    /// Whether a tolerance is stated or known that no size to choose from holds inside the band, so that the callout
+    /// has the widest one that stays in it.
+    pub narrowed: bool,
 }
 
 /// A hole, judged. All but `limits` is empty for a hole that is no screw hole.
@@ -178,6 +182,8 @@ pub struct Judged {
     pub unsuitable: Option<(String, Status)>,
     /// What to call out instead, or as the target.
     pub advice: Option<Advice>,
+    /// The guide hole of DIN 7500-2 that it is with its fit, where the shop accepts these.
+    pub guide_hole: Option<GuideHole>,
     /// Name of the tap drill of the same thread that the hole is within 2 % of, at 140 to 165 % rolled.
     pub cut_thread_drill: Option<String>,
     /// The hole before and after coating, where one is stated. `engagement` and `verdict` are those after it.
@@ -212,6 +218,7 @@ impl Judged {
             unsuitable: None,
             advice: None,
             cut_thread_drill: None,
+            guide_hole: None,
             coating: None,
             along: None,
             capability: None,
@@ -252,21 +259,21 @@ pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
         None => advice::Larger::by(shrinks_by, 0.0, Length::ZERO, Length::ZERO),
     };
     let advice = decided.band.as_ref().and_then(|band| {
-        let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit, larger);
+        let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit, larger, practice);
         Some(notation::advice(&advice::choose(thread, band, &wanted)?, &limits, hole, paired))
     });
     let collar = row.and_then(|r| r.collar).zip(hole.making.thickness);
     let measured = row.and_then(|r| r.capability);
-    let capability = decided
-        .band
-        .as_ref()
-        .and_then(|band| Capability::of(measured, &hole.making, limits.nominal, unit, band, shrinks_by));
+    let capability = decided.band.as_ref().and_then(|band| {
+        Capability::of(measured, &hole.making, limits.nominal, unit, band, shrinks_by, practice)
+    });
     Judged {
         engagement: Some(Engagement::of(thread, met)),
         metal: Some(Metal::of(hole, row, &practice.limits)),
         collar: collar.map(|(c, sheet)| (c, collar::balance(&c, met.nominal, sheet, &practice.limits))),
         along: draft.map(|d| d.along(decided.band.as_ref(), unit)),
         cut_thread_drill: tapped::drill(thread, limits.nominal, practice),
+        guide_hole: guide::accepted(&joint, met, practice),
         band: decided.band,
         verdict: decided.verdict,
         missing: decided.missing,

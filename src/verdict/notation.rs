@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::advice::Choice;
-use super::{Advice, DiameterSource, Limits};
+use super::{Advice, DiameterSource, Limits, ToleranceSource};
 use crate::callout::{Callout, Part, Size, Span};
 use crate::pairing::{Hole, Paired, PairedBy};
 use crate::units::{Length, Unit};
@@ -52,7 +52,17 @@ pub(super) fn advice(choice: &Choice, limits: &Limits, hole: &Hole, paired: &Pai
             plain(choice, unit, row.and_then(|seen| seen.row.count))
         }
     };
-    Advice { diameter: choice.diameter, drill: choice.drill.clone(), callout: text }
+    Advice {
+        diameter: choice.diameter,
+        drill: choice.drill.clone(),
+        callout: text,
+        narrowed: narrowed(choice, limits),
+    }
+}
+
+/// Whether the tolerance that the hole has could not be kept.
+fn narrowed(choice: &Choice, limits: &Limits) -> bool {
+    !choice.kept && choice.tolerance.is_some() && limits.tolerance_source != ToleranceSource::None
 }
 
 /// The cell of a hole table that states the size, as a callout of its own; none if no cell does. Cells of a row are

@@ -2,6 +2,7 @@
 //! (percent = 100 (D − d) / (0.649519 P)) and the trade's bands (common practice).
 
 mod advice;
+mod policy;
 mod working;
 
 use super::*;
