@@ -39,6 +39,8 @@ pub struct Run<'a> {
     pub defaults: &'a Defaults,
     /// What was accepted, if a file says so, and the day on which that is asked.
     pub waivers: Option<(&'a Waivers, Date)>,
+    /// Whether drawings with findings shall have a picture.
+    pub pictured: bool,
     /// How many threads; 0 for one a core.
     pub jobs: usize,
 }
@@ -96,7 +98,14 @@ fn one(path: &Path, run: &Run<'_>, buffer: &mut Vec<u8>) -> DrawingResult {
     let policy = run.policies.for_drawing(path);
     let waiving =
         run.waivers.map(|(waivers, today)| Waiving { file: &waivers.file, waivers: waivers.of(path), today });
-    let against = Against { rows: None, defaults: run.defaults, policy, trials: run.trials, waiving };
+    let against = Against {
+        rows: None,
+        defaults: run.defaults,
+        policy,
+        trials: run.trials,
+        waiving,
+        pictured: run.pictured,
+    };
     let checked = guarded(|| {
         let rows = run.lists.rows_for(path);
         let against = Against { rows: rows.as_ref(), ..against };

@@ -36,6 +36,7 @@ fn run_on(drawings: &[PathBuf], jobs: usize, progress: &Progress) -> Report {
             trials: &crate::trial::Trials::default(),
             waivers: None,
             jobs,
+            pictured: false,
         },
         progress,
     )

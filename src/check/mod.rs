@@ -4,12 +4,14 @@
 
 mod build;
 mod gate;
+mod picture;
 mod result;
 mod seen;
 mod totals;
 mod waive;
 pub(crate) mod working;
 
+pub use picture::{CalloutPlace, Mark, Pen, Picture, PictureSheet, Shape};
 pub use result::*;
 pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};
 pub use waive::{Waiving, named};
@@ -38,6 +40,8 @@ pub struct Against<'a> {
     pub trials: &'a Trials,
     /// What was accepted, if a file says so.
     pub waiving: Option<Waiving<'a>>,
+    /// Whether the result of a drawing with findings shall hold its picture.
+    pub pictured: bool,
 }
 
 /// A drawing, read, paired and judged: all that the rules look at and that `holes` shows.
@@ -123,6 +127,9 @@ fn result(path: &str, digest: String, examined: &Examined, against: Against<'_>)
         let held = waive::apply(&mut result, &waiving);
         let about = gate::about_waivers(&Subject { waivers: &held, ..subject }, against.policy);
         result.findings.extend(about.into_iter().map(build::finding));
+    }
+    if against.pictured && !result.findings.is_empty() && examined.state != ReadState::Unreadable {
+        result.picture = Some(Box::new(picture::picture(examined, &result.findings)));
     }
     result
 }

@@ -87,6 +87,9 @@ pub struct DrawingResult {
     pub holes: Vec<HoleResult>,
     /// What was found, by place and rule.
     pub findings: Vec<FindingResult>,
+    /// What it looks like, where that was asked for and something was found. No part of the JSON report.
+    #[serde(skip)]
+    pub picture: Option<Box<super::Picture>>,
 }
 
 /// A problem of a file, reported.

@@ -133,6 +133,7 @@ fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
         policy: &policy,
         trials: &Trials::default(),
         waiving: None,
+        pictured: false,
     };
     let result = unopened("lid.dxf", "permission denied", against);
     assert_eq!((result.state.as_str(), result.digest.as_str()), ("unreadable", ""));
@@ -151,6 +152,7 @@ fn a_file_that_is_no_drawing_is_unreadable_and_has_its_digest() {
         policy: &policy,
         trials: &Trials::default(),
         waiving: None,
+        pictured: false,
     };
     let result = check("empty.dxf", b"", against);
     assert_eq!(result.state, "unreadable");
@@ -169,6 +171,7 @@ fn a_drawing_cut_short_is_partly_read_with_the_line_of_the_loss() {
         policy: &policy,
         trials: &Trials::default(),
         waiving: None,
+        pictured: false,
     };
     let text = "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n1.0\n20\n2,5\n40\n1.8\n0\nENDSEC\n0\nEOF\n";
     let result = check("bad.dxf", text.as_bytes(), against);

@@ -105,7 +105,7 @@ pub(super) struct CheckArgs {
     #[arg(long, value_name = "FORM", default_value = "text", help_heading = "Output")]
     pub(super) format: Format,
 
-    /// Also write a report into a file; FORM is json, junit, sarif, csv or xlsx; may be given more than once
+    /// Also write a report into a file; FORM is json, junit, sarif, csv, xlsx or html; may be given more than once
     ///
     /// A file takes its name, and the place of an older one, only when it is whole.
     #[arg(long, value_name = "FORM=FILE", value_parser = super::orders::order, help_heading = "Output")]

@@ -21,6 +21,8 @@ pub(super) enum FileForm {
     Csv,
     /// A workbook.
     Xlsx,
+    /// A page for people.
+    Html,
 }
 
 impl FileForm {
@@ -32,6 +34,7 @@ impl FileForm {
             FileForm::Sarif => Form::Sarif,
             FileForm::Csv => Form::Csv,
             FileForm::Xlsx => Form::Xlsx,
+            FileForm::Html => Form::Html,
         }
     }
 }
@@ -45,7 +48,7 @@ pub(super) struct Order {
 
 /// Reads `FORM=FILE`.
 pub(super) fn order(text: &str) -> Result<Order, String> {
-    let names = "json, junit, sarif, csv or xlsx";
+    let names = "json, junit, sarif, csv, xlsx or html";
     let (form, path) = text.split_once('=').ok_or_else(|| format!("expected FORM=FILE; FORM is {names}"))?;
     let form = <FileForm as clap::ValueEnum>::from_str(form, false)
         .map_err(|_| format!("'{form}' is no form; expected {names}"))?;
@@ -53,6 +56,11 @@ pub(super) fn order(text: &str) -> Result<Order, String> {
         return Err("expected a file after '='".to_owned());
     }
     Ok(Order { form, path: path.into() })
+}
+
+/// Whether a form that is ordered shows pictures of drawings.
+pub(super) fn pictured(orders: &[Order]) -> bool {
+    orders.iter().any(|order| order.form == FileForm::Html)
 }
 
 /// Begins all files, each with the form that goes into it.

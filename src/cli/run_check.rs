@@ -28,6 +28,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         trials: &inputs.trials,
         defaults: &inputs.defaults,
         waivers: accepting.waivers(),
+        pictured: orders::pictured(&args.write),
         jobs: args.jobs,
     };
     let total = inputs.drawings.len() as u64;

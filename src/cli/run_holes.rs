@@ -30,6 +30,7 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         policy,
         trials: &inputs.trials,
         waiving: None,
+        pictured: false,
     };
     let examined = examine(&bytes, against);
     let seen = seen(&path, &examined);

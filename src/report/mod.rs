@@ -5,6 +5,7 @@ pub mod clean;
 pub mod csv;
 pub mod draft;
 pub mod explain;
+pub mod html;
 pub mod json;
 pub mod junit;
 pub mod lines;

@@ -6,7 +6,7 @@ use std::sync::{Mutex, PoisonError};
 
 use super::spool::{Piece, Spool};
 use super::text::{Look, Tally};
-use super::{csv, json, junit, lines, sarif, text, xlsx};
+use super::{csv, html, json, junit, lines, sarif, text, xlsx};
 use crate::check::{DrawingResult, Report};
 use crate::finding::Level;
 
@@ -27,6 +27,8 @@ pub enum Form {
     Sarif,
     /// A workbook.
     Xlsx,
+    /// One HTML file.
+    Html,
 }
 
 /// What was written of the drawings so far, in each form. Shared by all threads.
@@ -113,6 +115,11 @@ impl Sheaf {
                 let log = sarif::frame(&frame.tool, totals);
                 json::frame(&log, sarif::RESULT_DEPTH, shown, out, |piece, out| spool.write(piece, out))
             }
+            Form::Html => {
+                let pieces: Vec<Piece> = pieces.collect();
+                let piece = |nth| pieces.get(nth).map_or(Ok(Vec::new()), |piece| bytes(spool, *piece));
+                html::write(&frame.tool, tally, pieces.len(), piece, out)
+            }
             Form::Xlsx => xlsx::write((&frame.tool, totals), pieces.map(|piece| kept(spool, piece)), out),
         }
     }
@@ -128,6 +135,7 @@ impl Form {
             Form::Csv => csv::drawing(drawing, out),
             Form::JUnit(fail_on) => junit::drawing(drawing, fail_on, out),
             Form::Sarif => sarif::drawing(drawing, out),
+            Form::Html => html::drawing(drawing, out),
             Form::Xlsx => serde_json::to_writer(out, drawing).map_err(io::Error::from),
         }
     }
@@ -135,7 +143,11 @@ impl Form {
 
 /// A drawing that was kept as a value.
 fn kept(spool: &mut Spool, piece: Piece) -> io::Result<DrawingResult> {
+    serde_json::from_slice(&bytes(spool, piece)?).map_err(io::Error::from)
+}
+
+fn bytes(spool: &mut Spool, piece: Piece) -> io::Result<Vec<u8>> {
     let mut bytes = Vec::new();
     spool.write(piece, &mut bytes)?;
-    serde_json::from_slice(&bytes).map_err(io::Error::from)
+    Ok(bytes)
 }

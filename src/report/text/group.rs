@@ -8,29 +8,29 @@ use std::hash::{Hash, Hasher};
 use crate::check::{DrawingResult, FindingResult, HoleResult};
 
 /// The rules whose message is the line of numbers itself.
-pub(super) const NUMBERED: [&str; 3] =
+pub(in crate::report) const NUMBERED: [&str; 3] =
     ["engagement-above-band", "engagement-below-band", "tolerance-leaves-band"];
 /// The rule that gives the cause of a hole that is too small.
-pub(super) const CAUSE: &str = "cut-thread-size";
+pub(in crate::report) const CAUSE: &str = "cut-thread-size";
 
 /// One thing said, and of which holes.
 #[derive(Debug)]
-pub(super) struct Said<'a> {
+pub(in crate::report) struct Said<'a> {
     /// The finding; the first one where it was said of several holes.
-    pub(super) finding: &'a FindingResult,
+    pub(in crate::report) finding: &'a FindingResult,
     /// Its message, and whether it names no single hole.
-    pub(super) message: String,
+    pub(in crate::report) message: String,
     /// Its remedy.
-    pub(super) remedy: Option<String>,
+    pub(in crate::report) remedy: Option<String>,
     /// The holes, in drawing order; empty for a finding that is about none.
-    pub(super) holes: Vec<&'a HoleResult>,
+    pub(in crate::report) holes: Vec<&'a HoleResult>,
     /// Where else the same was said of no hole.
-    pub(super) also: Vec<&'a FindingResult>,
+    pub(in crate::report) also: Vec<&'a FindingResult>,
 }
 
 impl Said<'_> {
     /// Whether the line of numbers says it.
-    pub(super) fn is_numbered(&self) -> bool {
+    pub(in crate::report) fn is_numbered(&self) -> bool {
         NUMBERED.contains(&self.finding.rule.as_str())
             && self.holes.first().is_some_and(|h| h.band.is_some() && h.engagement.is_some())
     }
@@ -42,19 +42,19 @@ impl Said<'_> {
 
 /// Everything said of the same holes, the worst first.
 #[derive(Debug)]
-pub(super) struct Group<'a> {
+pub(in crate::report) struct Group<'a> {
     /// What is said.
-    pub(super) said: Vec<Said<'a>>,
+    pub(in crate::report) said: Vec<Said<'a>>,
 }
 
 impl<'a> Group<'a> {
     /// The holes.
-    pub(super) fn holes(&self) -> &[&'a HoleResult] {
+    pub(in crate::report) fn holes(&self) -> &[&'a HoleResult] {
         self.said.first().map_or(&[], |s| &s.holes)
     }
 
     /// Whether nothing but notes is said.
-    pub(super) fn only_notes(&self) -> bool {
+    pub(in crate::report) fn only_notes(&self) -> bool {
         self.said.iter().all(|s| s.finding.level == "note")
     }
 
@@ -64,7 +64,7 @@ impl<'a> Group<'a> {
 }
 
 /// The order of levels, worst first.
-pub(super) fn rank(level: &str) -> u8 {
+pub(in crate::report) fn rank(level: &str) -> u8 {
     match level {
         "fail" => 0,
         "warn" => 1,
@@ -73,7 +73,7 @@ pub(super) fn rank(level: &str) -> u8 {
 }
 
 /// Gathers those findings of a drawing that `shown` lets through: worst level first, then by place.
-pub(super) fn gather<'a>(
+pub(in crate::report) fn gather<'a>(
     drawing: &'a DrawingResult,
     shown: impl Fn(&FindingResult) -> bool,
 ) -> Vec<Group<'a>> {

@@ -2,7 +2,7 @@
 //! instead; at the end what was checked. A drawing without findings is silent.
 
 mod drawing;
-mod group;
+pub(super) mod group;
 pub(super) mod numbers;
 mod screws;
 mod summary;

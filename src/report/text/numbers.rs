@@ -51,7 +51,7 @@ pub(in crate::report) fn shown(hole: &HoleResult, unit: Unit) -> Shown {
 }
 
 /// The hole that the screw meets: the coated one where a coating is stated.
-fn met(hole: &HoleResult) -> DiameterResult {
+pub(in crate::report) fn met(hole: &HoleResult) -> DiameterResult {
     let d = &hole.diameter;
     let by = hole.coating.as_ref().map_or(0.0, |c| c.after_mm - d.nominal_mm);
     DiameterResult {
@@ -109,11 +109,11 @@ fn without_zero(text: String, unit: Unit) -> String {
     }
 }
 
-fn value(mm: f64, unit: Unit, places: usize) -> String {
+pub(in crate::report) fn value(mm: f64, unit: Unit, places: usize) -> String {
     without_zero(fixed(mm / unit.in_mm(), places), unit)
 }
 
-fn diameter(mm: f64, unit: Unit, places: usize) -> String {
+pub(in crate::report) fn diameter(mm: f64, unit: Unit, places: usize) -> String {
     format!("Ø{}", value(mm, unit, places))
 }
 
@@ -179,7 +179,7 @@ fn engagement_places(e: &EngagementResult, band: Option<&BandResult>) -> usize {
     (0..2).find(|p| order_kept(&[e.at_min, e.at_max], &edges, *p, 1.0)).unwrap_or(2)
 }
 
-fn places_for(d: &DiameterResult, band: Option<&BandResult>, unit: Unit) -> usize {
+pub(in crate::report) fn places_for(d: &DiameterResult, band: Option<&BandResult>, unit: Unit) -> usize {
     let usual = usual_places(unit);
     let Some(band) = band else { return usual };
     let edges = [band.hole_min_mm, band.hole_max_mm];
