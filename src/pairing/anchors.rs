@@ -57,6 +57,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     }
     // Built only where a text has no leader: a drawing has far more lines than anything else.
     let ends = LazyCell::new(|| LineEnds::new(drawing));
+    let middles = LazyCell::new(|| ends.middles(drawing));
     for (s, statement) in statements.iter().enumerate() {
         match statement.carrier {
             Carrier::Dimension(d) => add_dimension(drawing, rings, &mut found, s, &drawing.dimensions[d]),
@@ -65,7 +66,10 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
                 if found.tips[s] == 0 && may_have_line(statement) {
                     let mut tips = ends.tips(drawing, rings, statement, &mut found.lines);
                     if tips.is_empty() && statement.callout.states_hole() {
-                        tips = ends.dimension_tips(drawing, rings, statement, &mut found.lines);
+                        tips = ends.shelf_tips(drawing, rings, &middles, statement, &mut found.lines);
+                    }
+                    if tips.is_empty() && statement.callout.states_hole() {
+                        tips = ends.dimension_tips(drawing, rings, &middles, statement, &mut found.lines);
                     }
                     for tip in tips {
                         add_tip(
@@ -306,8 +310,6 @@ struct LineEnds {
     /// Per end: segment and which end. Two for each segment that can serve.
     ends: Vec<(usize, bool)>,
     near: Near,
-    /// The lines as discs round their middles, in the order of every second end.
-    lines: Near,
 }
 
 impl LineEnds {
@@ -322,12 +324,16 @@ impl LineEnds {
                 }
             }
         }
-        let lines = discs.chunks_exact(2).map(|ends| {
-            let (a, b) = (ends[0].0, ends[1].0);
+        LineEnds { ends, near: Near::new(discs) }
+    }
+
+    /// The lines as discs round their middles, in the order of every second end.
+    fn middles(&self, drawing: &Drawing) -> Near {
+        let lines = self.ends.iter().step_by(2).map(|&(i, _)| {
+            let Segment { from: a, to: b, .. } = drawing.segments[i];
             (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(b))
         });
-        let lines = Near::new(lines.collect());
-        LineEnds { ends, near: Near::new(discs), lines }
+        Near::new(lines.collect())
     }
 
     /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
@@ -336,12 +342,13 @@ impl LineEnds {
         &self,
         drawing: &Drawing,
         rings: &Rings,
+        middles: &Near,
         s: &Statement,
         lines: &mut Vec<usize>,
     ) -> Vec<Point> {
         let center = disc(s).0;
         let mut tips: Vec<Point> = Vec::new();
-        for k in self.lines.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
+        for k in middles.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
             let line = &drawing.segments[self.ends[2 * k].0];
             if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
             {
@@ -361,9 +368,7 @@ impl LineEnds {
 
     /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
     fn tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement, lines: &mut Vec<usize>) -> Vec<Point> {
-        let mut followed: Vec<usize> = Vec::new();
         let (center, radius) = disc(s);
-        let mut tips: Vec<Point> = Vec::new();
         let mut starts =
             self.near.few_within(center, radius + SHELF_REACH * s.height, CROWD).unwrap_or_default();
         starts.retain(|end| {
@@ -372,16 +377,37 @@ impl LineEnds {
             let start = if first { line.from } else { line.to };
             s.bounds.distance(start) <= 1.5 * s.height || is_shelf(s, start, line)
         });
-        // A line drawn under a text, from one of its ends or beyond, is the shelf of a leader.
-        let near = self.lines.few_within(center, s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y), CROWD);
-        for line in near.unwrap_or_default() {
-            if runs_under(s, &drawing.segments[self.ends[2 * line].0]) {
-                starts.extend([2 * line, 2 * line + 1]);
-            }
-        }
-        starts.sort_unstable();
-        starts.dedup();
-        for end in starts {
+        self.follow_all(drawing, rings, s, &starts, lines)
+    }
+
+    /// Ends on a circle's rim of the pieces that go on from a line drawn under the text: it is the shelf of a leader.
+    fn shelf_tips(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        middles: &Near,
+        s: &Statement,
+        lines: &mut Vec<usize>,
+    ) -> Vec<Point> {
+        let reach = s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y);
+        let mut under = middles.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
+        under.retain(|line| runs_under(s, &drawing.segments[self.ends[2 * line].0]));
+        let starts: Vec<usize> = under.iter().flat_map(|line| [2 * line, 2 * line + 1]).collect();
+        self.follow_all(drawing, rings, s, &starts, lines)
+    }
+
+    /// Where the lines that begin at some ends lead to.
+    fn follow_all(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        s: &Statement,
+        starts: &[usize],
+        lines: &mut Vec<usize>,
+    ) -> Vec<Point> {
+        let mut followed: Vec<usize> = Vec::new();
+        let mut tips: Vec<Point> = Vec::new();
+        for &end in starts {
             let (segment, first) = self.ends[end];
             if drawing.segments[segment].origin.space != s.origin.space {
                 continue;
@@ -419,11 +445,8 @@ impl LineEnds {
             chain.push(current.0);
             let end = if current.1 { line.to } else { line.from };
             let other = if current.1 { line.from } else { line.to };
-            let on_rim = rings.within(s.origin.space, end, 0.3 * s.height).into_iter().any(|ring| {
-                let r = &rings.rings[ring];
-                let rim = (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * s.height;
-                rim || runs_inside(r, end, other) && r.diameter <= 12.0 * s.height
-            });
+            let on_rim =
+                looks(drawing, s.origin.space).any(|look| on_rim(drawing, rings, s, look, end, other));
             if on_rim && s.bounds.distance(end) > 0.5 * s.height {
                 return Some((end, chain));
             }
@@ -459,6 +482,17 @@ fn runs_under(s: &Statement, line: &Segment) -> bool {
     let high = line.from.y >= s.bounds.min.y - 1.2 * s.height && line.from.y <= s.bounds.max.y;
     let long = (0.5 * width..=4.0 * width + 8.0 * s.height).contains(&(right - left));
     level && high && long && left < middle && middle < right
+}
+
+/// Whether a line from `other` ends on the rim of a circle as a viewport, or the space itself, shows it.
+fn on_rim(drawing: &Drawing, rings: &Rings, s: &Statement, look: Look<'_>, end: Point, other: Point) -> bool {
+    let (Some(end), Some(other)) = (look.point(end), look.point(other)) else { return false };
+    let height = s.height / look.scale();
+    look.rings(drawing, rings, end, 0.3 * height).into_iter().any(|ring| {
+        let r = &rings.rings[ring];
+        let rim = (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * height;
+        rim || runs_inside(r, end, other) && r.diameter <= 12.0 * height
+    })
 }
 
 /// Whether a line comes from outside of a circle, ends inside and points at its centre, as a dimension's line does

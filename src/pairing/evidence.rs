@@ -181,6 +181,11 @@ fn by_anchor(scene: &Scene<'_>, out: &mut Candidate) {
     if !out.edges.is_empty() {
         out.entry_of.clear();
     }
+    // Of several loose lines round a text, those that end at a circle of another size are of other texts.
+    let differs = |e: &Edge| e.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0);
+    if scene.statements[s].called().is_some() && out.edges.iter().any(|e| !differs(e)) {
+        out.edges.retain(|e| !differs(e) || e.terms.iter().all(|t| t.name != "line-tip"));
+    }
     if let Some(best) = out.edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost)) {
         out.anchor = Some(best.spot);
         out.like = Some(scene.spots[best.spot].drawn);

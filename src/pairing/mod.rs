@@ -9,6 +9,7 @@ mod confidence;
 mod contours;
 mod evidence;
 mod flow;
+mod headless;
 mod join;
 mod left;
 mod near;

@@ -79,7 +79,8 @@ pub(super) fn find(
             samples[v].push(Sample { ratio, weight: 1, alone: true });
         }
     }
-    let notes: Vec<f64> = statements.iter().filter_map(|s| s.note.scale).filter(|s| *s > 0.0).collect();
+    let said = statements.iter().map(|s| &s.note).chain(&title.pairs).filter_map(|n| n.scale);
+    let notes: Vec<f64> = said.filter(|s| *s > 0.0).collect();
     let labels = labels(rings, views, statements, title);
     let labelled: Vec<bool> = (0..samples.len()).map(|v| labels.iter().any(|l| l.0 == v)).collect();
     let plain: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();

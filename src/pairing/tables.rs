@@ -1,6 +1,7 @@
 //! Hole tables: table entities, and loose texts in rows and columns under header words. Each row becomes a
 //! statement with the tags that it speaks of.
 
+use super::headless;
 use super::tags;
 use super::texts::{Carrier, Statement, usual_height};
 use crate::callout::note::Note;
@@ -10,7 +11,7 @@ use crate::geometry::{Bounds, Point};
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Column {
+pub(super) enum Column {
     Tag,
     Size,
     Quantity,
@@ -133,6 +134,7 @@ pub(super) fn collect(
     }
     let mut used = vec![false; statements.len()];
     loose(statements, &mut used, &mut rows, words);
+    headless::collect(statements, &mut used, &mut rows);
     (rows, used)
 }
 
@@ -185,7 +187,7 @@ fn is_header(cells: &[&str]) -> bool {
 }
 
 /// One row as a statement; none if it names no hole or no size.
-fn statement(
+pub(super) fn statement(
     cells: &[&str],
     columns: &[Column],
     origin: Origin,
@@ -370,7 +372,7 @@ fn loose(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>,
 }
 
 /// Single-line texts gathered into lines by their base, each line from left to right, lines from top to bottom.
-fn lines(statements: &[Statement]) -> Vec<Vec<usize>> {
+pub(super) fn lines(statements: &[Statement]) -> Vec<Vec<usize>> {
     let mut ids: Vec<usize> = (0..statements.len())
         .filter(|&s| {
             matches!(statements[s].carrier, Carrier::Text(_)) && statements[s].callout.text.len() <= 60

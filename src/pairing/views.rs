@@ -214,7 +214,8 @@ fn groups(
     let whole = || merge(raster::boxes(lines, &all));
     let texts =
         drawing.texts.iter().filter(|t| t.origin.visible && t.origin.space == space && all.holds(t.at, 0.0));
-    if texts.count() < 2 {
+    let texts: Vec<Point> = texts.map(|t| t.at).collect();
+    if texts.len() < 2 {
         return whole();
     }
     let inner: Vec<Line> = lines.iter().copied().filter(|l| !on_border(l, &all)).collect();
@@ -230,7 +231,9 @@ fn groups(
     let enclosed =
         members.iter().filter(|&&i| smallest_holding(&split, rings.rings[i].center).is_some()).count();
     // Round a title block the outer line is the sheet's, though a detail may have no line round its circles.
-    let views = enclosed == members.len() || sheet && 2 * enclosed > members.len();
+    // A part's own edge holds its callouts and dimensions, a border holds texts that stand beside the views too.
+    let beside = texts.iter().filter(|p| split.iter().all(|g| g.distance(**p) > 0.0)).count() >= 2;
+    let views = beside && enclosed == members.len() || sheet && 2 * enclosed > members.len();
     if views { split } else { whole() }
 }
 

@@ -92,6 +92,35 @@ def texts_at_a_tail(page, view, group):
     return h, texts, tip_towards(centre, group.size, tail, page), tail, left
 
 
+def paper_leader(page, view, group):
+    """A leader and its text on the paper, the tip where the viewport shows the hole."""
+    h = page.height
+    lines = group.written.lines
+    scale, mx, my, px, py = view.port
+    # The text is as high on the paper as any, and so takes more or less of the model.
+    found = place_for(page, view, group, lines, h / scale)
+    if not found:
+        return None
+    centre, place, width, tall = found
+    shown = lambda p: (px + scale * (p[0] - mx), py + scale * (p[1] - my))
+    tail, left = tail_of(centre, place, width, tall, h / scale)
+    tip = tip_towards(centre, group.size, tail, page)
+    page.enter_paper(scale)
+    corner = shown((place[0] if left else place[0] + width, place[1] + tall))
+    text = page.mtext(lines, corner[0], corner[1], h, 1 if left else 3)
+    points = [shown(tip), shown(tail)]
+    handles = [text.dxf.handle]
+    if page.rng.random() < 0.6:
+        entity = page.msp.add_leader(points, override={"dimasz": h}, dxfattribs={"layer": "DIM"})
+        entity.dxf.annotation_type = 3
+        handles.append(entity.dxf.handle)
+    else:
+        page.line(points[0], points[1], "DIM")
+        page.arrow(points[0], points[1], h)
+    page.leave_paper()
+    return handles
+
+
 def leader_texts(page, view, group):
     """LEADER to single lines of TEXT."""
     found = texts_at_a_tail(page, view, group)
@@ -351,5 +380,5 @@ CARRIERS = {
     "multileader": (multileader, 6, False), "dimension": (diameter_dimension, 10, True),
     "dimension-block": (dimension_block, 2, True), "dimension-loose": (dimension_loose, 3, True),
     "radius-dimension": (radius_dimension, 1, True), "beside": (beside, 5, True), "split": (split, 3, True),
-    "attributes": (attributes, 2, True), "side-dimension": (side_dimension, 3, True),
+    "attributes": (attributes, 2, True), "side-dimension": (side_dimension, 3, True), "paper-leader": (paper_leader, 12, False),
 }

@@ -28,6 +28,8 @@ INCH = [("#8-32", "UNC", .1640, "#29", .1360), ("#10-24", "UNC", .1900, "#25", .
         ("1/4-20", "UNC", .2500, "#7", .2010), ("5/16-18", "UNC", .3125, "F", .2570)]
 # Holes for thread-rolling screws, middle of what the trade uses.
 ROLLING = {"mm": [("M3", 2.75), ("M4", 3.6), ("M5", 4.6), ("M6", 5.5)], "in": [("8-32", .147), ("10-24", .168), ("1/4-20", .224)]}
+# Screws with a spaced thread and a usual hole in sheet metal.
+SPACED = {"mm": [("ST2.9", 2.4), ("ST3.5", 2.9), ("ST4.2", 3.4), ("ST4.8", 4.0)], "in": [("#6", .106), ("#8", .125), ("#10", .144)]}
 SIZES = {"mm": [2.5, 2.8, 3.2, 3.3, 3.4, 3.6, 3.65, 4.2, 4.3, 4.5, 4.6, 5, 5.3, 5.5, 6, 6.4, 6.6, 7, 8, 8.4, 9, 10, 10.5, 11, 12,
                 13, 14, 16, 18, 20, 22.5, 25],
          "in": [.098, .106, .116, .125, .144, .147, .156, .166, .177, .188, .190, .201, .213, .224, .250, .257, .281, .313,
@@ -104,7 +106,7 @@ def write(style, count, sheet_tolerance, wanted, kinds):
     kind = rng.choices([k for k, _ in kinds], [w for _, w in kinds])[0]
     make = {"plain": plain, "blind": blind, "counterbore": counterbore, "countersink": countersink, "tapped": tapped,
             "pilot": pilot, "screw": screw, "drill": drill, "fraction": fraction, "dual": dual, "process": process,
-            "radius": radius}[kind]
+            "radius": radius, "spaced": spaced}[kind]
     for _ in range(30):
         written = make(style, count, sheet_tolerance)
         if written is not None and wanted(written.size):
@@ -431,7 +433,30 @@ def dual(style, count, sheet_tolerance):
 
 
 def radius(style, count, sheet_tolerance):
-    return None
+    """The radius of a hole, which only says that it is one by going through."""
+    features = ["sign:R"]
+    size = style.rng.choice(SIZES[style.unit])
+    text = style.number(size / 2, 2 if style.unit == "mm" else 4)
+    size = 2 * float(text.replace(",", "."))
+    word = style.word(words.THROUGH)
+    features.append("depth:" + word)
+    truth = {"nominal_mm": size * MM[style.unit], "tolerance_source": None, "through": True}
+    return Written([counted(style, count, f"R{style.space}{text} {word}", features)], size, count, truth, features)
+
+
+def spaced(style, count, sheet_tolerance):
+    """A hole for a screw with a spaced thread (ISO 1478 sizes; inch sizes by number)."""
+    features = []
+    name, hole = style.rng.choice(SPACED[style.unit])
+    text = style.number(hole, 1 if style.unit == "mm" else 3)
+    step = 0.05 if style.unit == "mm" else .002
+    body = diameter(style, text, features) + f" ¤{style.number(step)}"
+    form = style.word(words.SPACED)
+    features.append("spaced:" + form)
+    unit = MM[style.unit]
+    truth = {"nominal_mm": hole * unit, "min_mm": (hole - step) * unit, "max_mm": (hole + step) * unit, "tolerance_source": "callout"}
+    first = counted(style, count, body, features)
+    return Written(joined(style, first, form.format(name.replace(".", ",") if style.comma else name), features), hole, count, truth, features)
 
 
 # -- codes of the carrier ------------------------------------------------------------------------------------------

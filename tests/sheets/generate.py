@@ -31,9 +31,10 @@ from views import Group, View
 VERSIONS = ["R12", "R2000", "R2004", "R2007", "R2010", "R2010", "R2013", "R2018"]
 SCALES = [(1.0, 12), (0.5, 3), (0.2, 2), (2.0, 2), (5.0, 1)]
 KINDS = {
-    "mm": [("plain", 10), ("blind", 2), ("counterbore", 2), ("countersink", 2), ("tapped", 2), ("pilot", 2), ("screw", 3), ("dual", 1), ("process", 2)],
+    "mm": [("plain", 10), ("blind", 2), ("counterbore", 2), ("countersink", 2), ("tapped", 2), ("pilot", 2), ("screw", 3), ("dual", 1), ("process", 2),
+           ("radius", 1), ("spaced", 1)],
     "in": [("plain", 8), ("blind", 2), ("counterbore", 2), ("countersink", 2), ("tapped", 2), ("pilot", 2), ("screw", 3), ("dual", 2), ("process", 2),
-           ("drill", 3), ("fraction", 3)],
+           ("drill", 3), ("fraction", 3), ("radius", 1), ("spaced", 1)],
 }
 TABLE_KINDS = [("plain", 8), ("blind", 3), ("tapped", 2)]
 # Carriers that touch the circle that they speak of.
@@ -53,6 +54,8 @@ class Sheet:
         self.version = rng.choice(VERSIONS)
         self.features = [f"version:{self.version}", f"unit:{self.unit}"]
         self.defect = rng.choice(DEFECTS) if rng.random() < 0.15 else None
+        if self.defect == "unit-doubtful" and self.version == "R12":
+            self.defect = "thickness-conflict"  # a header of that release says no unit that could be contradicted
         header = (4, 1) if self.unit == "mm" else (1, 0)
         self.says_unit = rng.random() < 0.5
         pick = rng.random()
@@ -77,6 +80,8 @@ class Sheet:
         self.mode = rng.choices(["callouts", "table", "list"], [14, 4, 1])[0]
         if self.defect in ("count-differs", "callout-without-hole", "drawn-size-differs"):
             self.mode = "callouts"
+        # The part at its true size in model space, what stands around it on a sheet of paper that looks at it.
+        self.paper = not self.page.old and self.mode == "callouts" and rng.random() < 0.15
         self.style.shifted = self.mode != "list"  # a list's plus and minus are magnitudes
         self.features.append(f"mode:{self.mode}")
         self.views, self.truth_callouts, self.truth_holes, self.others = [], [], [], []
@@ -93,11 +98,13 @@ class Sheet:
         self.metal(parts)
         x = 30 * h
         scales = [s for s, _ in SCALES]
-        scale = rng.choices(scales, [w for _, w in SCALES])[0]
+        scale = 1.0 if self.paper else rng.choices(scales, [w for _, w in SCALES])[0]
         for number in range(parts):
             x = self.part(x, scale, number, parts) + rng.uniform(22, 34) * h
         if rng.random() < 0.2 and self.mode != "list":
             x = self.more_views(x)
+        if self.paper:
+            self.viewports()
         self.surround(x)
         self.call_out()
         self.distract()
@@ -206,10 +213,10 @@ class Sheet:
         view = self.views[0]
         if not view.groups:
             return x
-        kind = rng.choice(["back", "detail", "section", "detail"])
+        kind = rng.choice(["back", "detail", "section", "detail", "again"])
         self.features.append(f"view:{kind}")
-        if kind == "back":
-            back = views.back_view(page, view, x)
+        if kind in ("back", "again"):
+            back = views.back_view(page, view, x, mirrored=kind == "back")
             self.any_views.append((view, back))
             page.views.append(back)
             return back.x1 + 10 * h
@@ -233,7 +240,10 @@ class Sheet:
                 views.side_view(page, view, (self.thicknesses[0]) * view.scale)
         ratio = main.scale
         scale = f"{ratio:g}:1" if ratio >= 1 else f"1:{1 / ratio:g}"
-        if ratio == 1.0 and rng.random() < 0.15:
+        if self.paper:
+            k = main.port[0]
+            scale = f"{k:g}:1" if k >= 1 else f"1:{1 / k:g}"
+        elif ratio == 1.0 and rng.random() < 0.15:
             scale = rng.choice(["1:2", "2:1"])  # of the plot: the part is drawn at its true size
             self.features.append("scale:plot-only")
         facts = {"title": [rng.choice(frame.PARTS)], "number": [f"{rng.randint(100, 999)}-{rng.randint(1000, 9999)}"], "scale": [scale],
@@ -267,8 +277,12 @@ class Sheet:
                 facts["units"] = [text]
             else:
                 self.notes.append(text)
-        bottom = min(v.y0 for v in self.views) - 30 * h
-        frame_right = max(right, main.x0 + 120 * h)
+        on_paper = self.paper and page.enter_paper(main.port[0])
+        h = page.height
+        k = main.port[0] if on_paper else 1.0
+        right, tops = right * k, [v.y1 * k for v in self.views]
+        bottom = min(v.y0 for v in self.views) * k - 30 * h
+        frame_right = max(right, main.x0 * k + 120 * h)
         _, way = frame.title_block(page, frame_right, bottom - 25 * h, facts, self.language)
         self.features.append(f"title:{way}")
         if self.thickness_way == "note":
@@ -281,17 +295,27 @@ class Sheet:
             self.expected.append({"rule": "unit-doubtful"})
         self.general_note()
         rng.shuffle(self.notes)
-        handles = frame.note_block(page, 0.0 - 40 * h, max(v.y1 for v in self.views) + 40 * h, self.notes, self.language)
+        handles = frame.note_block(page, 0.0 - 40 * h, max(tops) + 40 * h, self.notes, self.language)
         for text, group in self.note_groups:
             group.handles = handles[self.notes.index(text)]
+        if on_paper:
+            page.leave_paper()
+            h = page.height
         if self.thickness_way == "view":
             for number, view in enumerate(self.views):
                 line = self.thickness_text(self.thicknesses[number])
                 lines = [f"{rng.choice(['ITEM', 'PART', 'POS'])} {number + 1}", line] if rng.random() < 0.5 else [line]
+                if rng.random() < 0.25 and self.material_text not in line:
+                    lines.append(f"{words.LABELS[self.language]['material']}: {rng.choice(words.MATERIALS[self.language])[0]}")
+                    self.features.append("view-note:material")
                 width, tall = page.size_of(lines, h)
                 place = (view.x0 + 2 * h, view.y1 + 7 * h) if rng.random() < 0.5 else (view.x0 + 2 * h, view.y0 - 6 * h - tall)
                 page.words(lines, place[0], place[1], h)
                 page.take(place[0], place[1], place[0] + width, place[1] + tall)
+        if on_paper:
+            right = right / k
+            self.table_place = (0.0, 0.0)
+            return
         if rng.random() < 0.6:
             x0, y0, x1, y1 = -45 * h, bottom - 28 * h, frame_right + 3 * h, max(v.y1 for v in self.views) + 55 * h
             page.rectangle(x0, y0, x1, y1, "FRAME")
@@ -306,6 +330,27 @@ class Sheet:
         if rng.random() < 0.2:
             self.others += frame.logo(page, -38 * h, bottom - 24 * h)
         self.table_place = (max(right, main.x0 + 60 * h), max(v.y1 for v in self.views) + 35 * h)
+
+    def viewports(self):
+        """One look at everything, or one at each part, the second perhaps at another scale."""
+        rng, page, h = self.rng, self.page, self.page.height
+        k = rng.choice([1.0, 0.5, 0.5, 2.0])
+        every = self.views + [v for _, v in self.any_views]
+        single = len(every) == 1 or rng.random() < 0.5
+        self.features.append(f"viewport:{k:g}" if single else "viewport:one-each")
+        boxes = [(min(v.x0 for v in every), min(v.y0 for v in every), max(v.x1 for v in every), max(v.y1 for v in every))]
+        boxes = boxes if single else [(v.x0, v.y0, v.x1, v.y1) for v in every]
+        right = 0.0
+        for i, (x0, y0, x1, y1) in enumerate(boxes):
+            own = k if i == 0 or rng.random() < 0.6 else rng.choice([1.0, 0.5, 2.0])
+            margin = 40 * h if single else 10 * h
+            width, tall = x1 - x0 + 2 * margin, y1 - y0 + 2 * margin
+            middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+            at = (right + own * width / 2, own * middle[1])
+            right += own * width + 5 * h
+            page.viewport(at, (own * width, own * tall), middle, tall)
+            for view in every if single else [every[i]]:
+                view.port = (own, *middle, *at)
 
     def general_note(self):
         """One group whose only callout is a general note."""
@@ -357,7 +402,9 @@ class Sheet:
                     name = rng.choices([n for n, _ in options], [w for _, w in options])[0]
                     if "tolerance:stacked" in group.features and len(group.written.lines) == 1 and rng.random() < 0.4:
                         name = "split"
-                    if name == "side-dimension" and view.side is None:
+                    if name == "side-dimension" and view.side is None or name == "paper-leader" and view.port is None:
+                        continue
+                    if view.port is not None and name != "paper-leader" and rng.random() < 0.3:
                         continue
                     if name == "beside" and len(self.views) > 1 and len(group.spots) > 1:
                         continue

@@ -35,6 +35,23 @@ class Page:
         self.sign_text = sign_for(rng, self.old, False)
         self.sign_mtext = sign_for(rng, self.old, True)
 
+    # -- paper -----------------------------------------------------------------------------------------------------
+
+    def paper(self):
+        return self.doc.layout("Layout1")
+
+    def viewport(self, at, size, middle, tall):
+        self.paper().add_viewport(center=at, size=size, view_center_point=middle, view_height=tall, status=2)
+
+    def enter_paper(self, scale):
+        """What follows is drawn on the sheet of paper, in its letter height."""
+        self.kept = self.msp, self.boxes, self.height
+        self.msp, self.boxes = self.paper(), []
+        return True
+
+    def leave_paper(self):
+        self.msp, self.boxes, self.height = self.kept
+
     # -- places ----------------------------------------------------------------------------------------------------
 
     def take(self, x0, y0, x1, y1):

@@ -4,7 +4,7 @@ import words
 from forms import render
 
 LETTERS = "ABCDEFGHJKLMNP"
-FORMS = [("grid", 5), ("bare", 3), ("entity", 2), ("blocks", 1)]
+FORMS = [("grid", 5), ("bare", 3), ("entity", 2), ("blocks", 1), ("headless", 1), ("headless-blocks", 1)]
 
 
 def plan(page, groups):
@@ -52,7 +52,7 @@ def draw_tags(page, groups):
     return True
 
 
-def rows_of(page, view, groups, style, scheme):
+def rows_of(page, view, groups, style, scheme, headless):
     """Column keys and rows; each row knows its group and, in single rows, its hole."""
     rng = page.rng
     with_words = scheme != "single-rows" and rng.random() < 0.35 or any(in_words(group) for group in groups)
@@ -81,6 +81,8 @@ def rows_of(page, view, groups, style, scheme):
             size = ""
             if pieces.get("text"):
                 size = ("" if pieces["replaced"] else rng.choice(["§", "§", ""]) + pieces["text"]) + pieces["after"]
+                if headless and not size.startswith("§"):
+                    size = "§" + size  # nothing else says that it is one
                 if pieces["replaced"]:
                     size = "§" + pieces["after"]
                 if "depth" not in columns or not pieces.get("depth"):
@@ -102,10 +104,10 @@ def rows_of(page, view, groups, style, scheme):
 def draw(page, x0, top, view, groups, style, scheme, language):
     """Draws the table; gives each group the handles of its rows. Returns the form."""
     rng, h = page.rng, page.height
-    columns, rows = rows_of(page, view, groups, style, scheme)
-    head = [rng.choice(words.HEAD["en" if rng.random() < 0.15 else language][c]) for c in columns]
     forms = [(f, w) for f, w in FORMS if not (page.old and f == "entity")]
     form = rng.choices([f for f, _ in forms], [w for _, w in forms])[0]
+    columns, rows = rows_of(page, view, groups, style, scheme, form.startswith("headless"))
+    head = [rng.choice(words.HEAD["en" if rng.random() < 0.15 else language][c]) for c in columns]
     widths = [2 * h + max(page.width_of(cell, h) for cell in [title] + [r[2][i] for r in rows]) for i, title in enumerate(head)]
     step = 2.0 * h
     table_title = {"en": "HOLE TABLE", "de": "BOHRUNGSTABELLE"}.get(language) if rng.random() < 0.5 else None
@@ -123,12 +125,15 @@ def draw(page, x0, top, view, groups, style, scheme, language):
     if table_title:
         page.text(table_title, x0, top + 0.6 * h, 1.2 * h)
     y = top - 1.5 * h
-    cell_row(page, x0, y, widths, head, h)
-    if form == "grid":
-        grid(page, x0, top, widths, step, len(rows) + 1)
+    if form.startswith("headless"):
+        y += step
+    else:
+        cell_row(page, x0, y, widths, head, h)
+    if form in ("grid", "headless"):
+        grid(page, x0, top, widths, step, len(rows) + (form == "grid"))
     for group, k, cells in rows:
         y -= step
-        if form == "blocks":
+        if form.endswith("blocks"):
             handles = attributed(page, x0, y, widths, columns, cells, h)
         else:
             handles = cell_row(page, x0, y, widths, cells, h)

@@ -37,6 +37,7 @@ class View:
     groups: list = field(default_factory=list)
     side: tuple = None
     thickness_mm: float = None
+    port: tuple = None  # scale, model point and the paper point that shows it, where a viewport looks at it
     name: str = "front"
 
 
@@ -198,13 +199,13 @@ def side_view(page, view, thickness):
     view.side = (y0, y1)
 
 
-def back_view(page, view, x0):
-    """The same holes from behind. Returns the view."""
+def back_view(page, view, x0, mirrored=True):
+    """The same holes from behind, or as they are, at the same scale. Returns the view."""
     w = view.x1 - view.x0
-    back = View(x0, view.y0, x0 + w, view.y1, view.scale, name="back")
+    back = View(x0, view.y0, x0 + w, view.y1, view.scale, name="back" if mirrored else "again")
     page.rectangle(back.x0, back.y0, back.x1, back.y1)
     for group in view.groups:
-        spots = [(round(x0 + (view.x1 - x), 4), y) for x, y in group.spots]
+        spots = [(round(x0 + (view.x1 - x if mirrored else x - view.x0), 4), y) for x, y in group.spots]
         twin = Group(spots, group.size, group.written, group.pattern, "circle", group.layer)
         back.groups.append(twin)
         for x, y in spots:
@@ -280,20 +281,28 @@ def section_view(page, view, x0, language):
 def outline_dimensions(page, view):
     """Sizes of the part, distances of holes, corner radii and a chamfer."""
     rng, h = page.rng, page.height
-    style = {"dimtxt": h, "dimasz": h, "dimlfac": 1 / view.scale, "dimdec": 1 if page.unit == "mm" else 3, "dimzin": 8}
+    style = {"dimtxt": h, "dimasz": h, "dimlfac": 1 / view.scale, "dimdec": 1 if page.unit == "mm" else 3, "dimzin": 8,
+             "dimdsep": 44 if page.comma else 46}
     layer = {"layer": "DIM"}
     x0, y0, x1, y1 = view.x0, view.y0, view.x1, view.y1
+    loose = rng.random() < 0.15
+
+    def linear(**where):
+        made = page.msp.add_linear_dim(override=style, dxfattribs=layer, **where).render()
+        if loose:
+            made.dimension.explode()
+
     if rng.random() < 0.8:
-        page.msp.add_linear_dim(base=(x0, y1 + 4 * h), p1=(x0, y1), p2=(x1, y1), override=style, dxfattribs=layer).render()
+        linear(base=(x0, y1 + 4 * h), p1=(x0, y1), p2=(x1, y1))
         page.take((x0 + x1) / 2 - 3 * h, y1 + 3.2 * h, (x0 + x1) / 2 + 3 * h, y1 + 6 * h)
     if rng.random() < 0.8:
-        page.msp.add_linear_dim(base=(x0 - 4 * h, y0), p1=(x0, y0), p2=(x0, y1), angle=90, override=style, dxfattribs=layer).render()
+        linear(base=(x0 - 4 * h, y0), p1=(x0, y0), p2=(x0, y1), angle=90)
         page.take(x0 - 7 * h, (y0 + y1) / 2 - 1.5 * h, x0 - 2 * h, (y0 + y1) / 2 + 1.5 * h)
     for group in view.groups:
         if rng.random() < 0.35:
             x, y = group.spots[0]
             base = y0 - rng.uniform(2, 3) * h
-            page.msp.add_linear_dim(base=(x0, base), p1=(x0, y0), p2=(x, y), override=style, dxfattribs=layer).render()
+            linear(base=(x0, base), p1=(x0, y0), p2=(x, y))
             page.take((x0 + x) / 2 - 2 * h, base - 0.5 * h, (x0 + x) / 2 + 2 * h, base + 1.5 * h)
         if rng.random() < 0.1 and not page.old:
             x, y = group.spots[-1]

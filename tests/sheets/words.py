@@ -59,13 +59,23 @@ TAP = {
     "ja": ["タップ", "ネジ"],
 }
 SCREW = {
-    "en": ["FOR {} THREAD ROLLING SCREW", "FOR {} THD FORMING SCREW", "{} THREAD FORMING SCREW", "FOR {} TRS TYPE TT"],
-    "de": ["FÜR {} GEWINDEFURCHENDE SCHRAUBE", "FUER {} DIN 7500", "{} GEWINDEFURCHEND"],
+    "en": ["FOR {} THREAD ROLLING SCREW", "FOR {} THD FORMING SCREW", "{} THREAD FORMING SCREW", "FOR {} TRS TYPE TT", "FOR {} THREAD CUTTING SCREW"],
+    "de": ["FÜR {} GEWINDEFURCHENDE SCHRAUBE", "FUER {} DIN 7500", "{} GEWINDEFURCHEND", "FUER {} DIN 7513"],
     "fr": ["POUR VIS {} AUTOTARAUDEUSE", "POUR VIS {} DIN 7500"],
     "it": ["PER VITE {} AUTOFORMANTE", "PER VITE {} DIN 7500"],
     "es": ["PARA TORNILLO {} DIN 7500", "PARA TORNILLO {} AUTORROSCANTE"],
     "zh": ["{} 自攻螺钉", "用于{}自攻螺钉"],
     "ja": ["{} タッピンねじ用", "{} タッピングネジ"],
+}
+# Screws with a spaced thread for sheet metal: word and name.
+SPACED = {
+    "en": ["FOR {} TAPPING SCREW", "{} SELF-TAPPING SCREW"],
+    "de": ["FÜR BLECHSCHRAUBE {}", "FUER {} BLECHSCHRAUBE"],
+    "fr": ["POUR VIS A TOLE {}"],
+    "it": ["PER VITE AUTOFILETTANTE {}"],
+    "es": ["PARA TORNILLO DE CHAPA {}"],
+    "zh": ["用于{}自攻螺钉"],
+    "ja": ["{} タッピンねじ用"],
 }
 COUNTERBORE = {
     "en": ["⌴ §{d} ↧{p}", "C'BORE §{d} X {p} DEEP", "CBORE §{d} ↧{p}", "C'BORE §{d} {p} DEEP", "⌵§{d}"],
@@ -151,13 +161,14 @@ DETAIL = {"en": "DETAIL", "de": "EINZELHEIT", "fr": "DETAIL", "it": "DETTAGLIO",
 SECTION = {"en": "SECTION", "de": "SCHNITT", "fr": "COUPE", "it": "SEZIONE", "es": "SECCION", "zh": "剖面", "ja": "断面"}
 NOTES = {
     "en": ["DEBURR ALL EDGES 0.5 MAX", "BREAK SHARP EDGES", "POWDER COAT BLACK AFTER FORMING", "DO NOT SCALE DRAWING",
-           "INTERPRET DIMENSIONS PER ASME Y14.5", "MASK ALL TAPPED HOLES", "REMOVE ALL BURRS", "PART TO BE FREE OF OIL"],
-    "de": ["ALLE KANTEN ENTGRATEN", "KANTEN GEBROCHEN 0,5x45°", "PULVERBESCHICHTET RAL 7035", "Kanten nach ISO 13715"],
-    "fr": ["EBAVURER TOUTES LES ARETES", "CASSER LES ANGLES", "PEINTURE EPOXY NOIRE"],
-    "it": ["SBAVARE TUTTI GLI SPIGOLI", "SMUSSI NON QUOTATI 0,5x45°", "VERNICIATURA A POLVERE"],
-    "es": ["ELIMINAR REBABAS", "MATAR ARISTAS VIVAS", "PINTURA EN POLVO"],
-    "zh": ["去毛刺", "未注圆角R0.5", "表面喷塑"],
-    "ja": ["バリなきこと", "指示なき角部はC0.5", "面取りC0.3"],
+           "INTERPRET DIMENSIONS PER ASME Y14.5", "MASK ALL TAPPED HOLES", "REMOVE ALL BURRS", "PART TO BE FREE OF OIL",
+           "ZINC PLATE .0003 THK AFTER PUNCHING", "POWDER COAT 0.08 THK BEFORE TAPPING", "ANODIZE 25 MICRON AFTER MACHINING"],
+    "de": ["ALLE KANTEN ENTGRATEN", "KANTEN GEBROCHEN 0,5x45°", "PULVERBESCHICHTET RAL 7035", "Kanten nach ISO 13715", "VERZINKT 8 µm NACH DEM STANZEN", "GEWINDE VOR DEM BESCHICHTEN ABDECKEN"],
+    "fr": ["EBAVURER TOUTES LES ARETES", "CASSER LES ANGLES", "PEINTURE EPOXY NOIRE", "ZINGUE 8 µm APRES PERCAGE"],
+    "it": ["SBAVARE TUTTI GLI SPIGOLI", "SMUSSI NON QUOTATI 0,5x45°", "VERNICIATURA A POLVERE", "ZINCATO 8 µm DOPO FORATURA"],
+    "es": ["ELIMINAR REBABAS", "MATAR ARISTAS VIVAS", "PINTURA EN POLVO", "CINCADO 8 µm DESPUES DE PUNZONAR"],
+    "zh": ["去毛刺", "未注圆角R0.5", "表面喷塑", "镀锌8μm"],
+    "ja": ["バリなきこと", "指示なき角部はC0.5", "面取りC0.3", "三価クロメート 8μm"],
 }
 HEAD = {
     "en": {"tag": ["HOLE", "TAG", "SYM", "HOLE"], "size": ["SIZE", "DIA", "DIAMETER", "HOLE DIA"], "qty": ["QTY", "QUANTITY"],

@@ -153,3 +153,23 @@ fn the_number_of_a_balloon_is_no_size() {
     assert_eq!(roles(&paired), ["hole", "balloon"]);
     assert!(paired.callouts.is_empty());
 }
+
+/// The row names the tag beside the circle, though no header says so. One such row alone is no table.
+#[test]
+fn rows_without_header_words_speak_of_their_tags() {
+    let part = || {
+        Sheet::new()
+            .outline(0.0, 0.0, 100.0, 60.0)
+            .circle(20.0, 30.0, 4.0)
+            .circle(70.0, 30.0, 6.0)
+            .text(23.0, 32.0, "A")
+            .text(74.0, 32.0, "B")
+            .text(300.0, 100.0, "A")
+            .text(320.0, 100.0, "Ø4 THRU")
+    };
+    let by = |sheet: Sheet| -> Vec<&str> {
+        alone(&sheet.drawing()).holes.iter().map(|h| h.paired_by.name()).collect()
+    };
+    assert_eq!(by(part().text(300.0, 95.0, "B").text(320.0, 95.0, "Ø6 THRU")), ["table", "table"]);
+    assert!(by(part()).iter().all(|by| *by != "table"));
+}

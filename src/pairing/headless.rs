@@ -1,0 +1,88 @@
+//! Hole tables without header words: rows that begin with a tag and hold a cell that states a hole, under one another.
+//! What a cell holds is told by what it says alone; a number that could be a depth or a quantity is left alone.
+
+use super::tables::{Column, lines, statement};
+use super::tags;
+use super::texts::Statement;
+
+/// Letter heights between two cells of one row at most.
+const GAP: f64 = 15.0;
+/// Letter heights between two rows at most.
+const PITCH: f64 = 4.0;
+
+/// A row that may be one of a table.
+struct Found {
+    cells: Vec<usize>,
+    columns: Vec<Column>,
+}
+
+/// Adds the rows of all such tables and marks their cells as used.
+pub(super) fn collect(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>) {
+    let mut found: Vec<Found> = Vec::new();
+    for line in lines(statements) {
+        let free: Vec<usize> = line.into_iter().filter(|&s| !used[s]).collect();
+        found.extend((0..free.len()).filter_map(|first| row(statements, &free[first..])));
+    }
+    let stands_by = |a: &Found, b: &Found| {
+        let (a, b) = (&statements[a.cells[0]], &statements[b.cells[0]]);
+        let height = a.height;
+        let apart = (a.bounds.min.y - b.bounds.min.y).abs();
+        a.origin.space == b.origin.space
+            && (a.bounds.min.x - b.bounds.min.x).abs() <= 0.5 * height
+            && (a.height - b.height).abs() <= 0.1 * height
+            && apart > 0.5 * height
+            && apart <= PITCH * height
+    };
+    for (k, one) in found.iter().enumerate() {
+        let alone = !found.iter().enumerate().any(|(o, other)| o != k && stands_by(one, other));
+        if alone || one.cells.iter().any(|&s| used[s]) {
+            continue;
+        }
+        let cells: Vec<&str> = one.cells.iter().map(|&s| statements[s].callout.text.as_str()).collect();
+        let first = &statements[one.cells[0]];
+        if let Some(said) = statement(&cells, &one.columns, first.origin, first.at, first.height) {
+            rows.push(said);
+            for &s in &one.cells {
+                used[s] = true;
+            }
+        }
+    }
+}
+
+/// The row that begins at the first of the texts of a line, from left to right.
+fn row(statements: &[Statement], line: &[usize]) -> Option<Found> {
+    let &first = line.first()?;
+    let text = statements[first].callout.text.as_str();
+    if !text.starts_with(|c: char| c.is_ascii_alphanumeric()) || text.len() > 40 {
+        return None;
+    }
+    let named = tags::expand(text);
+    if named.is_empty() || named.iter().any(|t| tags::as_tag(t).is_none()) {
+        return None;
+    }
+    let mut cells = vec![first];
+    for &s in &line[1..] {
+        let last = &statements[*cells.last()?];
+        let gap = statements[s].bounds.min.x - last.bounds.max.x;
+        if gap > GAP * last.height || statements[s].origin.space != last.origin.space {
+            break;
+        }
+        cells.push(s);
+    }
+    let hole = (1..cells.len()).find(|&c| statements[cells[c]].callout.states_hole())?;
+    let columns = cells.iter().enumerate().map(|(c, &s)| {
+        let text = statements[s].callout.text.trim();
+        let number = text.replace(',', ".").replace('−', "-").parse::<f64>().is_ok();
+        match c {
+            0 => Column::Tag,
+            // Two numbers between the tag and the hole are a place.
+            1 if hole == 3 && number => Column::X,
+            2 if hole == 3 && number => Column::Y,
+            _ if text.parse() == Ok(named.len()) && named.len() > 1 => Column::Quantity,
+            _ if number => Column::Other,
+            _ => Column::Words,
+        }
+    });
+    let columns = columns.collect();
+    Some(Found { cells, columns })
+}
