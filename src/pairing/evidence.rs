@@ -60,9 +60,23 @@ fn is_callout(scene: &Scene<'_>, s: usize) -> bool {
             // A bare number in a block on a circle is a tag or an item number, not a size.
             let points = scene.anchors.of[s].iter().any(|a| a.cost < 0.5 && a.means != Means::Attribute)
                 && !in_balloon(scene, statement);
-            c.states_hole() || (c.size.is_some() && (points || c.general))
+            c.states_hole() || (c.size.is_some() && (points && !is_distance(scene, s) || c.general))
         }
     }
+}
+
+/// Whether a bare number that only a loose line ties to a circle is another length than its diameter: what is left of
+/// a linear dimension drawn with single lines.
+fn is_distance(scene: &Scene<'_>, s: usize) -> bool {
+    let Some(q) = scene.statements[s].called().filter(|q| q.value > 0.0) else { return false };
+    let anchors = &scene.anchors.of[s];
+    let of_ring = |ring: usize| {
+        let spot = scene.spot_of_stack[scene.rings.rings[ring].stack]?;
+        Some(size_difference(scene, q, scene.true_diameter(spot)))
+    };
+    !anchors.is_empty()
+        && anchors.iter().all(|a| a.means == Means::Line)
+        && !anchors.iter().filter_map(|a| of_ring(a.ring)).any(|differs| differs <= rounding(q))
 }
 
 /// Whether a text is the item number of a balloon, whose line may well end on a hole.

@@ -5,8 +5,8 @@ use super::tables::{Column, lines, statement};
 use super::tags;
 use super::texts::Statement;
 
-/// Letter heights between two cells of one row at most.
-const GAP: f64 = 15.0;
+/// Letter heights between two cells of one row at most: empty cells may lie between them.
+const GAP: f64 = 40.0;
 /// Letter heights between two rows at most.
 const PITCH: f64 = 4.0;
 

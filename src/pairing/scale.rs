@@ -10,6 +10,7 @@ use super::title::Title;
 use super::unit::Units;
 use super::views::Views;
 use crate::drawing::{Dimension, DimensionKind, Drawing};
+use crate::joint::DrawingRows;
 
 /// Ratios nearer to 1 than this are wrong sizes and no scale: no drawing is made at 1:1.1.
 const LEAST_FACTOR: f64 = 1.3;
@@ -50,6 +51,7 @@ pub(super) fn find(
     units: &Units,
     title: &Title,
     beside: &[Option<Beside>],
+    rows: Option<&DrawingRows>,
 ) -> Vec<f64> {
     let mut samples: Vec<Vec<Sample>> = vec![Vec::new(); views.views.len()];
     for (s, statement) in statements.iter().enumerate() {
@@ -74,7 +76,7 @@ pub(super) fn find(
             samples[v].push(Sample::factor(1.0 / (d.length_factor * stated)));
         }
     }
-    for (v, ratio) in sheet_scale(rings, views, statements, anchors, units, title) {
+    for (v, ratio) in sheet_scale(rings, views, statements, anchors, units, title, rows) {
         if samples[v].is_empty() {
             samples[v].push(Sample { ratio, weight: 1, alone: true });
         }
@@ -177,7 +179,7 @@ fn title_scale(statements: &[Statement], title: &Title) -> Option<f64> {
         .filter(|s| *s > 0.0)
 }
 
-/// The title block's scale for each view where more callouts that point at nothing find a circle of their size at it
+/// The title block's scale for each view where more callouts that point at nothing, and rows of the list, find a circle of their size at it
 /// than at full size.
 fn sheet_scale(
     rings: &Rings,
@@ -186,11 +188,14 @@ fn sheet_scale(
     anchors: &Anchors,
     units: &Units,
     title: &Title,
+    rows: Option<&DrawingRows>,
 ) -> Vec<(usize, f64)> {
     let Some(ratio) = title_scale(statements, title).filter(|r| !near(*r, 1.0)) else { return Vec::new() };
+    let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|row| row.size.nominal);
     let called: Vec<f64> = (statements.iter().enumerate())
         .filter(|(s, statement)| anchors.of[*s].is_empty() && statement.callout.states_hole())
         .filter_map(|(_, statement)| statement.called().map(|q| units.in_drawing(q)))
+        .chain(listed.map(|nominal| nominal.value_in(units.reading.unit)))
         .collect();
     let mut drawn: Vec<Vec<f64>> = vec![Vec::new(); views.views.len()];
     for (ring, &view) in rings.rings.iter().zip(&views.of_ring) {

@@ -75,7 +75,8 @@ impl<'a> Scene<'a> {
         let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
         let units = unit::decide(drawing, &rings, &statements, &anchors, rows, defaults);
         let beside = tags::beside(drawing, &rings, &roles, &statements);
-        let scales = scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title, &beside);
+        let scales =
+            scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title, &beside, rows);
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
         let mut with_holes = vec![false; views.views.len()];
         for spot in &spots {

@@ -219,6 +219,9 @@ fn unread(text: &str) -> Callout {
     Callout { text: text.to_owned(), spans, ..Callout::default() }
 }
 
+/// What stands over a list of notes, in the languages that are read; common practice.
+const NOTES_HEADS: [&str; 5] = ["NOTE", "NOTAS", "HINWEISE", "注記", "技术要求"];
+
 /// Whether a text of several lines is a list of notes, each to be read by itself, and not one callout.
 fn is_list_of_notes(content: &str) -> bool {
     if !content.contains('\n') {
@@ -228,7 +231,8 @@ fn is_list_of_notes(content: &str) -> bool {
     if lines.len() < 2 {
         return false;
     }
-    let headed = lines[0].to_uppercase().starts_with("NOTE");
+    let first = lines[0].to_uppercase();
+    let headed = NOTES_HEADS.iter().any(|head| first.starts_with(head));
     headed || lines.len() > 4 || lines.iter().filter(|l| is_numbered(l)).count() >= 2
 }
 
