@@ -4,6 +4,7 @@
 use super::tables::{Column, lines, statement};
 use super::tags;
 use super::texts::Statement;
+use crate::callout::Words;
 
 /// Letter heights between two cells of one row at most: empty cells may lie between them.
 const GAP: f64 = 40.0;
@@ -17,7 +18,7 @@ struct Found {
 }
 
 /// Adds the rows of all such tables and marks their cells as used.
-pub(super) fn collect(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>) {
+pub(super) fn collect(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>, words: &Words) {
     let mut found: Vec<Found> = Vec::new();
     for line in lines(statements) {
         let free: Vec<usize> = line.into_iter().filter(|&s| !used[s]).collect();
@@ -40,7 +41,7 @@ pub(super) fn collect(statements: &[Statement], used: &mut [bool], rows: &mut Ve
         }
         let cells: Vec<&str> = one.cells.iter().map(|&s| statements[s].callout.text.as_str()).collect();
         let first = &statements[one.cells[0]];
-        if let Some(said) = statement(&cells, &one.columns, first.origin, first.at, first.height) {
+        if let Some(said) = statement(&cells, &one.columns, first.origin, first.at, first.height, words) {
             rows.push(said);
             for &s in &one.cells {
                 used[s] = true;

@@ -134,7 +134,7 @@ pub(super) fn collect(
     }
     let mut used = vec![false; statements.len()];
     loose(statements, &mut used, &mut rows, words);
-    headless::collect(statements, &mut used, &mut rows);
+    headless::collect(statements, &mut used, &mut rows, words);
     (rows, used)
 }
 
