@@ -2,6 +2,7 @@
 //! its totals. Golden files are our own output, read and pinned; `BOREBAND_RENEW=1 cargo test` writes them anew.
 
 mod files;
+mod page;
 mod sample;
 mod seen;
 

@@ -16,8 +16,8 @@ pub(super) fn sheet(d: &DrawingResult) -> String {
     let unit = unit_named(&d.unit);
     let groups = gather(d, |f| f.waived.is_none());
     let mut html = format!(
-        "<section class=\"drawing\" id=\"{key}\" aria-labelledby=\"{key}-t\" tabindex=\"-1\">\n\
-         <p class=\"back\"><a href=\"#library\">All drawings</a></p>\n<h2 id=\"{key}-t\">{}</h2>\n{}",
+        "<section class=\"drawing\" id=\"{key}\" aria-labelledby=\"{key}-t\">\n\
+         <p class=\"back\"><a href=\"#library\">All drawings</a></p>\n<h2 id=\"{key}-t\" tabindex=\"-1\">{}</h2>\n{}",
         escape::path(&d.path),
         facts(d, unit)
     );

@@ -35,13 +35,24 @@ pub(super) fn contents(groups: &[Group<'_>], key: &str) -> String {
         let Some(first) = group.said.first() else { continue };
         let _ = writeln!(
             html,
-            "<li>{} <a href=\"#{key}-f{nth}\">{}</a></li>",
+            "<li>{} <a href=\"#{key}-f{nth}\">{}</a>{}</li>",
             level(&first.finding.level),
-            escape::text(&headline(group))
+            escape::text(&headline(group)),
+            short_remedy(group)
         );
     }
     html.push_str("</ol>\n");
     html
+}
+
+/// What to write instead, or else what to do.
+fn short_remedy(group: &Group<'_>) -> String {
+    let advice = group.holes().first().and_then(|hole| hole.advice.as_ref());
+    if let Some(advice) = advice.filter(|_| group.said.iter().any(Said::is_numbered)) {
+        return format!("; write <strong>{}</strong>", escape::text(&advice.callout));
+    }
+    let remedy = group.said.iter().find_map(|said| said.remedy.as_deref());
+    remedy.map_or_else(String::new, |remedy| format!("; {}", escape::text(remedy)))
 }
 
 /// `4 holes H1 to H4: too small`.
@@ -77,8 +88,11 @@ pub(super) fn card(group: &Group<'_>, nth: usize, d: &DrawingResult, key: &str) 
         html.push_str(&instead(group, hole));
         html.push_str(&numbers(hole, unit));
     }
+    let mut remedies: Vec<&str> = Vec::new();
     for said in &group.said {
-        html.push_str(&said_of(said));
+        let remedy = said.remedy.as_deref().filter(|remedy| !remedies.contains(remedy));
+        remedies.extend(remedy);
+        html.push_str(&said_of(said, remedy));
     }
     html.push_str(&place(group, d, key, unit));
     html.push_str("</div>\n<div class=\"sight\">\n");
@@ -138,8 +152,9 @@ fn numbers(hole: &HoleResult, unit: Unit) -> String {
     format!("<table class=\"numbers\"><tbody>{rows}</tbody></table>\n")
 }
 
-fn said_of(said: &Said<'_>) -> String {
-    let remedy = said.remedy.as_deref().map(|r| format!(" <strong>{}</strong>", escape::text(&sentence(r))));
+/// What one rule says; `remedy` where it was not said before.
+fn said_of(said: &Said<'_>, remedy: Option<&str>) -> String {
+    let remedy = remedy.map(|r| format!(" <strong>{}</strong>", escape::text(&sentence(r))));
     format!(
         "<p>{} {}<br/>{}{}</p>\n",
         level(&said.finding.level),

@@ -13,7 +13,7 @@ const WIDTH: f64 = 420.0;
 const LEFT: f64 = 84.0;
 const RIGHT: f64 = WIDTH - 84.0;
 /// Width of a letter.
-const LETTER: f64 = 8.4;
+const LETTER: f64 = 9.4;
 
 /// The gauge of a judged hole; nothing where no band is known.
 pub(super) fn gauge(hole: &HoleResult, unit: Unit) -> String {

@@ -241,6 +241,16 @@ fn radius(hole: &HoleResult, d: &DrawingResult) -> f64 {
 
 /// The near views of holes: the first at once, the others when asked for.
 pub(super) fn zooms(holes: &[&HoleResult], picture: &Picture, d: &DrawingResult, key: &str) -> String {
+    let mut holes = holes.to_vec();
+    // The hole that its callout is nearest to shows best what was read as what.
+    let to_callout = |hole: &&HoleResult| {
+        let place = picture.callouts.iter().find(|place| place.hole == hole.id);
+        place.map_or(f64::INFINITY, |place| place.bounds.distance(Point::new(hole.x, hole.y)))
+    };
+    let nearest = holes.iter().enumerate().min_by(|a, b| to_callout(a.1).total_cmp(&to_callout(b.1)));
+    if let Some((nth, _)) = nearest {
+        holes[..=nth].rotate_right(1);
+    }
     let all: Vec<String> = holes.iter().filter_map(|hole| zoom(hole, picture, d, key)).collect();
     let Some((first, others)) = all.split_first() else { return String::new() };
     if others.is_empty() {

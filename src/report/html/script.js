@@ -105,8 +105,13 @@
       if (place !== sheet) place.classList.add("here");
       const holder = place.closest("details");
       if (holder) holder.open = true;
-      place.scrollIntoView({ block: place === sheet ? "start" : "center" });
-      place.focus({ preventScroll: true });
+      if (place === sheet) {
+        scrollTo(0, 0);
+        sheet.querySelector("h2").focus({ preventScroll: true });
+      } else {
+        place.scrollIntoView({ block: "center", inline: "center" });
+        place.focus({ preventScroll: true });
+      }
       return;
     }
     if (id.startsWith("rule-")) {
