@@ -1,8 +1,8 @@
 #!/bin/sh
 # Writes a report of the samples in every form and holds each to what others publish: SARIF to its JSON Schema (OASIS,
 # as the crate serde-sarif carries it), JUnit to a schema that a test runner carries (junit-10.xsd of pytest), the
-# workbook and the CSV to independent readers, and the sums of all to each other. Makes its own Python environment in
-# target/. BOREBAND of the environment chooses a program that is already built.
+# workbook and the CSV to independent readers, the page to a browser, and the sums of all to each other. Makes its own
+# Python environment in target/, and installs the browser (Debian's Chromium) where it is missing. BOREBAND of the environment chooses a program that is already built.
 set -eu
 cd "$(dirname "$0")/../.."
 . tests/agreement/environment.sh
@@ -24,7 +24,7 @@ cargo vendor --quiet --manifest-path "$forms/schemas/Cargo.toml" "$forms/vendor"
 tar -xzf "$forms/pytest-8.3.4.tar.gz" -C "$forms" pytest-8.3.4/testing/example_scripts/junit-10.xsd
 
 # Findings make the program end with 1; that is no fault here.
-for form in json junit sarif csv xlsx; do
+for form in json junit sarif csv xlsx html; do
     set -- "$@" --write "$form=$forms/report.$form"
 done
 status=0
@@ -32,3 +32,8 @@ status=0
 test "$status" -le 1
 "$forms_python/bin/python" tests/forms/valid.py "$forms" \
     "$forms/vendor/serde-sarif/src/schema.json" "$forms/pytest-8.3.4/testing/example_scripts/junit-10.xsd"
+
+. tests/forms/chromium.sh
+# Few drawings stand in the page itself and can be read without a script; many are kept apart.
+"$BOREBAND" check samples/lid --fail-on never --write "html=$forms/few.html" > /dev/null
+"$forms_python/bin/python" tests/forms/browser.py "$forms/report.html" "$forms/few.html" "$forms/report.json"

@@ -40,11 +40,10 @@ pub(super) fn marks(
 ) -> Vec<Mark> {
     let mut marks = Vec::new();
     for (finding, f) in findings.iter().enumerate().filter(|(_, f)| f.hole.is_none()) {
-        let (Some(x), Some(y)) = (f.x, f.y) else { continue };
         let origin = f.line.and_then(|line| origin_at(drawing, line, f.handle.as_deref()));
         let Some(sheet) = sheet(origin.map_or(0, |o| usize::from(o.space))) else { continue };
-        let point = Bounds::of([Point::new(x, y)]);
-        let bounds = origin.and_then(|o| text_bounds(drawing, o)).unwrap_or(point);
+        let point = f.x.zip(f.y).map(|(x, y)| Bounds::of([Point::new(x, y)]));
+        let Some(bounds) = origin.and_then(|o| text_bounds(drawing, o)).or(point) else { continue };
         marks.push(Mark { finding, sheet, bounds });
     }
     marks

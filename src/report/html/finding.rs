@@ -83,7 +83,11 @@ pub(super) fn card(group: &Group<'_>, nth: usize, d: &DrawingResult, key: &str) 
         escape::text(&headline(group))
     );
     let hole = group.holes().first().copied();
-    html.push_str("<div class=\"words\">\n");
+    let mut sight = hole.map_or_else(String::new, |hole| gauge::gauge(hole, unit));
+    if let Some(picture) = d.picture.as_ref().filter(|_| hole.is_some()) {
+        sight.push_str(&picture::zooms(group.holes(), picture, d, key));
+    }
+    html.push_str(if sight.is_empty() { "<div class=\"plain\">\n" } else { "<div>\n" });
     if let Some(hole) = hole {
         html.push_str(&instead(group, hole));
         html.push_str(&numbers(hole, unit));
@@ -95,14 +99,10 @@ pub(super) fn card(group: &Group<'_>, nth: usize, d: &DrawingResult, key: &str) 
         html.push_str(&said_of(said, remedy));
     }
     html.push_str(&place(group, d, key, unit));
-    html.push_str("</div>\n<div class=\"sight\">\n");
-    if let Some(hole) = hole {
-        html.push_str(&gauge::gauge(hole, unit));
-    }
-    if let Some(picture) = &d.picture {
-        html.push_str(&picture::zooms(group.holes(), picture, d, key));
-    }
     html.push_str("</div>\n");
+    if !sight.is_empty() {
+        let _ = writeln!(html, "<div>{sight}</div>");
+    }
     if let Some(hole) = hole {
         html.push_str(&working::working(hole, unit));
     }

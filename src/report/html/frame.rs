@@ -6,7 +6,7 @@ use super::library::VERDICTS;
 use super::{escape, finding, seal};
 use crate::check::Tool;
 use crate::report::explain::requirement;
-use crate::report::text::Tally;
+use crate::report::text::{CAUTION, Tally};
 use crate::rules::RULES;
 
 /// What a reader must know before he trusts a number of it.
@@ -113,8 +113,10 @@ pub(super) fn between() -> String {
 
 /// All after the last sheet.
 pub(super) fn end() -> String {
-    let mut html =
-        "</div>\n</main>\n<footer>\n<h2>What the rules require</h2>\n<dl class=\"rules\">\n".to_owned();
+    let mut html = format!(
+        "</div>\n</main>\n<footer>\n<p><strong>{CAUTION} Local codes and licensed practice govern.</strong></p>\n\
+         <h2>What the rules require</h2>\n<dl class=\"rules\">\n"
+    );
     for rule in RULES {
         let _ = writeln!(
             html,

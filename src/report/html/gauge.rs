@@ -9,9 +9,9 @@ use crate::trade::Basis;
 use crate::units::Unit;
 
 /// Width of the picture, and where the scale lies in it.
-const WIDTH: f64 = 420.0;
-const LEFT: f64 = 84.0;
-const RIGHT: f64 = WIDTH - 84.0;
+const WIDTH: f64 = 460.0;
+const LEFT: f64 = 112.0;
+const RIGHT: f64 = WIDTH - 96.0;
 /// Width of a letter.
 const LETTER: f64 = 9.4;
 
@@ -56,11 +56,11 @@ pub(super) fn gauge(hole: &HoleResult, unit: Unit) -> String {
         let half = said.chars().count() as f64 * LETTER / 2.0;
         x.clamp(half.min(WIDTH / 2.0), (WIDTH - half).max(WIDTH / 2.0))
     };
-    let aim = format!("target {}, {}", size(target), percent(band.target));
+    let aim = format!("allowed, target {}, {}", size(target), percent(band.target));
     text(centred(x(target), &aim), 14.0, "middle", "allowed", &aim);
-    text(from - 4.0, 36.0, "end", "allowed", &size(band.hole_min_mm));
+    text(from - 4.0, 36.0, "end", "allowed", &format!("from {}", size(band.hole_min_mm)));
     text(from - 4.0, 53.0, "end", "allowed", &percent(band.max));
-    text(to + 4.0, 36.0, "start", "allowed", &size(band.hole_max_mm));
+    text(to + 4.0, 36.0, "start", "allowed", &format!("to {}", size(band.hole_max_mm)));
     text(to + 4.0, 53.0, "start", "allowed", &percent(band.min));
     text(centred(x(d.nominal_mm), &told), 126.0, "middle", "found", &told);
     text(centred(x(d.nominal_mm), &share), 144.0, "middle", "found", &share);

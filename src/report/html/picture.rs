@@ -175,13 +175,24 @@ fn text(shape: &Shape, grid: &Grid, svg: &mut String) {
     let turn =
         if upright { String::new() } else { format!(" transform=\"rotate({:.1} {x} {y})\"", -rotation_deg) };
     let anchor = if upright { "start" } else { "middle" };
+    let width = if upright && lines.len() == 1 && content.chars().count() > 3 {
+        grid.length(bounds.max.x - bounds.min.x)
+    } else {
+        0
+    };
+    // The font of the drawing is not at hand: another one must not run out of the box that the text was taken to fill.
+    let fit = if width > 0 {
+        format!(" textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\"")
+    } else {
+        String::new()
+    };
     for (nth, line) in lines.iter().enumerate() {
         // The first baseline lies so that the middle of all lines is the middle of the box.
         let down = (nth as f64 - (lines.len() as f64 - 1.0) / 2.0) * 1.2 + 0.36;
         let baseline = y as f64 + down * size as f64;
         let _ = writeln!(
             svg,
-            "<text x=\"{x}\" y=\"{baseline:.0}\" font-size=\"{size}\" text-anchor=\"{anchor}\"{turn}>{line}</text>"
+            "<text x=\"{x}\" y=\"{baseline:.0}\" font-size=\"{size}\" text-anchor=\"{anchor}\"{fit}{turn}>{line}</text>"
         );
     }
 }

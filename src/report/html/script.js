@@ -70,6 +70,11 @@
     return byId(key);
   };
 
+  // Of an open drawing only its own rules are told below it.
+  const tell = (fits) => {
+    for (const rule of document.querySelectorAll(".rules div")) rule.hidden = !fits(rule);
+  };
+
   const close = () => {
     const sheet = opened && byId(opened);
     if (!sheet) return;
@@ -77,6 +82,7 @@
     if (apart) sheet.remove();
     opened = "";
     body.classList.remove("one");
+    tell(() => true);
     document.title = title;
   };
 
@@ -89,6 +95,9 @@
     opened = key;
     sheet.classList.add("open");
     body.classList.add("one");
+    const row = byId("rows").querySelector('a[href="#' + key + '"]').closest("tr");
+    const its = new Set(row.dataset.rules.split(" "));
+    tell((rule) => its.has(rule.id.slice("rule-".length)));
     document.title = sheet.querySelector("h2").textContent;
     return sheet;
   };
@@ -160,7 +169,10 @@
     else if (document.activeElement === byId("search")) { controls.reset(); }
   });
   controls.addEventListener("submit", (event) => event.preventDefault());
-  controls.addEventListener("input", (event) => (event.target.id === "order" ? arrange() : filter()));
+  // Lists tell of a choice by `change` where the keyboard made it, letters of a search by `input`.
+  for (const kind of ["input", "change"]) {
+    controls.addEventListener(kind, (event) => (event.target.id === "order" ? arrange() : filter()));
+  }
   controls.addEventListener("reset", () => setTimeout(() => { filter(); arrange(); }));
   byId("print").addEventListener("click", printAll);
 
