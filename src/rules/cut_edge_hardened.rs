@@ -33,11 +33,12 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 None => words::diameter(target, unit),
             };
             let remedy = format!(
-                "cut it {} or smaller, then ream or drill it to {finished}",
+                "cut it {} or smaller{}, then ream or drill it to {finished}",
                 words::diameter(
                     target - subject.practice.limits.length(Limit::CutUndersize, &it.screw.thread),
                     unit
                 ),
+                subject.practice.limits.by_whom(Limit::CutUndersize)
             );
             Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
         })

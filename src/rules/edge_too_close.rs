@@ -24,11 +24,12 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 return None;
             }
             let message = format!(
-                "the centre is {} from the edge of the part, {} times the diameter of {}; {} times is needed, which is {}",
+                "the centre is {} from the edge of the part, {} times the diameter of {}; {} times is needed{}, which is {}",
                 words::length(edge, unit),
                 words::short(edge / thread.major),
                 thread.name,
                 words::short(limits.value(Limit::EdgeDistance)),
+                limits.by_whom(Limit::EdgeDistance),
                 words::length(least, unit)
             );
             let remedy = format!("move the hole {} inwards, or use a smaller screw", words::length(least - edge, unit));

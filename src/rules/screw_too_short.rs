@@ -30,14 +30,16 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             let turns = |length: Length| format!("{:.1}", length / it.screw.thread.pitch);
             let message = format!(
                 "the {} screw reaches {} into the metal and leaves {} to {} of full thread ({} to {} \
-                 turns) after its point; the metal could hold {}",
+                 turns) after its point{}; the metal could hold {}{}",
                 it.screw.thread.name,
                 words::length(reach, unit),
                 words::number(least, unit),
                 words::length(most, unit),
                 turns(least),
                 turns(most),
-                words::length(wanted, unit)
+                limits.by_whom(Limit::LongestPoint),
+                words::length(wanted, unit),
+                whose(bottomed, wanted, limits.length(Limit::LongestEngagement, &it.screw.thread), limits)
             );
             let length = it.screw.length.unwrap_or(Length::ZERO) + (wanted - least);
             let remedy = if bottomed {
@@ -49,6 +51,17 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
         })
         .collect()
+}
+
+/// Whose limit it is that ends what the metal could hold: the clearance of a blind hole, or the longest engagement.
+fn whose(bottomed: bool, wanted: Length, longest: Length, limits: &Limits) -> String {
+    if bottomed {
+        limits.by_whom(Limit::BlindClearance)
+    } else if wanted >= longest {
+        limits.by_whom(Limit::LongestEngagement)
+    } else {
+        String::new()
+    }
 }
 
 /// Full thread that the metal could hold with a point of that length, and whether the bottom of a blind hole is what
@@ -65,6 +78,7 @@ fn holds(it: &ScrewHole<'_>, taper: Length, limits: &Limits) -> Option<(Length, 
 mod tests {
     use super::*;
     use crate::joint::Row;
+    use crate::practice::Origin;
     use crate::rules::scene::{Scene, mm};
 
     fn scene(length: f64, grip: Option<f64>, thickness: f64) -> Scene {
@@ -100,6 +114,20 @@ mod tests {
         scene.paired.holes[0].screw.as_mut().unwrap().length = Some(mm(9.2));
         let found = scene.run(&RULE);
         assert_eq!(found[0].remedy.as_deref(), Some("use a screw 9.3 to 11.3 mm long"));
+    }
+
+    #[test]
+    fn a_limit_of_a_policy_is_named() {
+        let of = |limit| {
+            let mut scene = scene(6.0, Some(2.0), 3.0);
+            let origin = Origin::File { file: "boreband.json".to_owned(), pointer: String::new() };
+            // 0.5 diameters of M4 are 2 mm, less than the 3 mm of metal; a point of three pitches is shorter.
+            let value = if limit == Limit::LongestEngagement { 0.5 } else { 3.0 };
+            scene.practice.limits.set(limit, value, origin);
+            scene.messages(&RULE).concat()
+        };
+        assert!(of(Limit::LongestPoint).contains("after its point (policy boreband.json); the metal"));
+        assert!(of(Limit::LongestEngagement).ends_with("could hold 2 mm (policy boreband.json)"));
     }
 
     #[test]
