@@ -311,3 +311,49 @@ fn size_answers_and_names_every_bad_argument() {
     assert_eq!(code(&run(&["size", "M4x9"])), 2);
     assert_eq!(code(&run(&["size", "M4", "--draft", "1"])), 2);
 }
+
+#[test]
+fn size_takes_a_policy_that_is_named_or_that_is_found_upward() {
+    let folder = tempfile::tempdir().unwrap();
+    let policy = r##"{ "format": 1, "drills": ["3.5mm", "#28", "3.6mm"], "punches": ["3.57mm"],
+        "limits": { "blind-clearance": 2 },
+        "bands": [{ "material": "low-carbon-steel", "min": 85, "target": 95, "max": 99 }] }"##;
+    let below = folder.path().join("below");
+    std::fs::create_dir(&below).unwrap();
+    std::fs::write(folder.path().join("boreband.json"), policy).unwrap();
+    let asked = ["size", "M4", "--thickness", "1.5", "--material", "DC01", "--format", "json"];
+    let found =
+        Command::new(env!("CARGO_BIN_EXE_boreband")).args(asked).current_dir(&below).output().unwrap();
+    let found: serde_json::Value = serde_json::from_slice(&found.stdout).unwrap();
+    // The band is Ø3.5499 to Ø3.6135 (4 − 0.99 and 0.85 times 0.454663); of three drills #28 (.1405 in, 3.569 mm) and 3.6
+    // are in it, and 95 % is Ø3.568.
+    let names = |of: &str| -> Vec<String> {
+        found[of].as_array().unwrap().iter().map(|d| d["name"].as_str().unwrap().to_owned()).collect()
+    };
+    assert_eq!(
+        (names("drills"), names("punches")),
+        (vec!["#28".into(), "3.6mm".into()], vec!["3.57mm".into()])
+    );
+    assert_eq!((&found["band"]["status"], &found["drills"][0]["status"]), (&"user".into(), &"user".into()));
+    let sets: Vec<&str> =
+        found["policy"]["sets"].as_array().unwrap().iter().filter_map(|s| s.as_str()).collect();
+    assert_eq!(sets, ["limit blind-clearance 2 pitches", "1 band", "3 drills", "1 punch"]);
+
+    let named = folder.path().join("boreband.json");
+    let text = stdout(&run(&[
+        "size",
+        "M4",
+        "--thickness",
+        "1.5",
+        "--material",
+        "DC01",
+        "--policy",
+        named.to_str().unwrap(),
+    ]));
+    for said in ["85 to 99 % rolled", "(set by the user)", "limit blind-clearance 2 pitches"] {
+        assert!(text.contains(said), "{said} is missing in\n{text}");
+    }
+    let missing = run(&["size", "M4x9", "--policy", "nowhere.json"]);
+    assert_eq!(code(&missing), 2);
+    assert!(stderr(&missing).contains("nowhere.json") && stderr(&missing).contains("M4x9"));
+}

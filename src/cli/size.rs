@@ -1,5 +1,7 @@
 //! `boreband size`: what was typed and what it means. The values are `verdict::calculator`'s.
 
+use std::path::{Path, PathBuf};
+
 use clap::Args;
 
 use super::args::{TextOrJson, When};
@@ -7,8 +9,9 @@ use super::inputs::{given, material, process};
 use super::output::{self, Refused};
 use super::terminal;
 use crate::joint::{Coating, Collar};
-use crate::practice::Practice;
 use crate::report::size as form;
+use crate::rules::RULES;
+use crate::settings::Policies;
 use crate::trade::{Material, Thread, read_length};
 use crate::units::{Angle, Length};
 use crate::verdict::calculator::{Question, answer};
@@ -109,6 +112,10 @@ pub(super) struct SizeArgs {
     #[arg(long, value_name = "LENGTH", requires = "length", help_heading = "The screw")]
     grip: Option<String>,
 
+    /// Policy file; without it the nearest boreband.json upward from the working folder
+    #[arg(long, value_name = "FILE")]
+    policy: Option<PathBuf>,
+
     /// A row for each usual thickness, or for each drill about the band
     #[arg(long, value_name = "OVER")]
     table: Option<TableOver>,
@@ -169,8 +176,13 @@ Exit codes: 0 answered, 2 an argument could not be read.";
 
 /// Runs `size`; the exit code.
 pub(super) fn run(args: &SizeArgs) -> Result<u8, Refused> {
-    let question = question(args)?;
-    let practice = Practice::default();
+    let mut wrong = Refused::default();
+    let question = wrong.unless(question(args));
+    let rules: Vec<&str> = RULES.iter().map(|r| r.name).collect();
+    let policy = Policies::of_folder(args.policy.as_deref(), Path::new(""), &rules);
+    let policy = wrong.unless(policy.map_err(Refused::all));
+    let Some((question, policy)) = question.zip(policy) else { return Err(wrong) };
+    let practice = policy.practice;
     let answer = answer(&question, &practice);
     let (width, colour) = (terminal::width(), terminal::colour(args.color));
     let rows = args.table.map(|over| (over.over(), table(&question, over.over(), &practice)));

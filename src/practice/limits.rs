@@ -206,6 +206,11 @@ impl Limits {
         self.set.push((limit, value, origin));
     }
 
+    /// What a policy sets: the limit, its value in its unit, and where it is set.
+    pub fn own(&self) -> impl Iterator<Item = (Limit, f64, &Origin)> {
+        self.set.iter().map(|(limit, value, origin)| (*limit, *value, origin))
+    }
+
     /// ` (policy boreband.json)` behind a limit that the policy sets, for messages; nothing for a default.
     pub fn by_whom(&self, limit: Limit) -> String {
         match self.origin(limit) {

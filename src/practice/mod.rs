@@ -3,11 +3,13 @@
 
 mod bands;
 mod limits;
+mod overrides;
 mod stock;
 mod trials;
 
 pub use bands::{BandAnswer, BandRow, Between, Known, Possible, World, thickness_words};
 pub use limits::{Limit, LimitRow, LimitUnit, Limits, limit_rows};
+pub use overrides::Overrides;
 pub use stock::{CapabilityRow, GuideHoles, Stock, Stocked};
 pub use trials::{RequiredTrial, check_pattern};
 

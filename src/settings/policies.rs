@@ -57,6 +57,16 @@ impl Policies {
         if faults.is_empty() { Ok(loaded) } else { Err(faults) }
     }
 
+    /// The policy of a folder: the one that is named, else the nearest `boreband.json` in it or above, else the empty
+    /// one. `rules` are the names of all rules.
+    ///
+    /// # Errors
+    /// All faults of the policy.
+    pub fn of_folder(named: Option<&Path>, folder: &Path, rules: &[&str]) -> Result<Policy, Vec<Fault>> {
+        let file = named.map(Path::to_path_buf).or_else(|| Finder::default().nearest(folder));
+        file.map_or_else(|| Ok(Policy::default()), |file| Policy::load(&file, rules))
+    }
+
     /// Each policy that governs some of these drawings, with them, in their order.
     pub fn governing<'a>(&'a self, drawings: &'a [PathBuf]) -> Vec<(&'a Policy, Vec<&'a Path>)> {
         let mut all: Vec<(&Policy, Vec<&Path>)> = Vec::new();

@@ -1,10 +1,10 @@
 //! The calculator over many thicknesses or over many drills, a row each.
 
-use super::calculator::{Question, answer};
+use super::calculator::{self, Question, answer};
 use super::strip::Strip;
 use super::{HoleBand, Verdict};
 use crate::practice::Practice;
-use crate::trade::{Basis, drills_between, hole_for, percent};
+use crate::trade::{Basis, hole_for, percent};
 use crate::units::{Length, Unit};
 
 /// What a table runs over.
@@ -77,10 +77,11 @@ fn by_drill(question: &Question, practice: &Practice) -> Vec<TableRow> {
     let (min, max) = found.band.as_ref().map_or(WITHOUT_BAND, |b| (b.band.min - BESIDE, b.band.max + BESIDE));
     let shrinks_by = question.shrinks_by();
     let at = |percent| hole_for(&question.thread, percent, Basis::Rolled) + shrinks_by;
-    drills_between(at(max), at(min))
+    calculator::drills(practice, at(max), at(min))
+        .into_iter()
         .map(|drill| {
             let asked = Question { hole: Some(drill.diameter), ..question.clone() };
-            row(&asked, Some(drill.name.clone()), drill.series.stocked(), practice)
+            row(&asked, Some(drill.name), drill.stocked, practice)
         })
         .collect()
 }

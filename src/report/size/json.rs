@@ -5,9 +5,9 @@ use serde::Serialize;
 
 use crate::check::{CapabilityResult, CoatingResult, CollarResult, LengthsResult, working};
 use crate::practice::Possible;
-use crate::trade::{Basis, Drill, GuideHole, Loads, Thread, fit, percent};
+use crate::trade::{Basis, GuideHole, Loads, Thread, fit, percent};
 use crate::units::{Length, Unit};
-use crate::verdict::calculator::{Answer, HoleAnswer, Question};
+use crate::verdict::calculator::{Answer, HoleAnswer, Question, Tool};
 use crate::verdict::table::TableRow;
 use crate::verdict::{Along, HoleBand, Strip};
 
@@ -54,8 +54,12 @@ pub(super) struct Size {
     hole: Option<Hole>,
     /// The hole to call out.
     advice: Option<Advice>,
-    /// Drills inside the band.
+    /// Drills inside the band: those that the policy lists, else those of the tables.
     drills: Vec<DrillInBand>,
+    /// Punches inside the band; null where no policy lists those that the shop keeps, or the hole is made otherwise.
+    punches: Option<Vec<DrillInBand>>,
+    /// What the policy sets; null without one.
+    policy: Option<PolicyUsed>,
     /// Guide holes of the standard at that length of engagement.
     guide_holes: Vec<Guide>,
     /// Strip guidance, never a pass.
@@ -176,8 +180,16 @@ struct Advice {
 }
 
 #[derive(Debug, Serialize, JsonSchema)]
+struct PolicyUsed {
+    /// The file.
+    file: String,
+    /// Each thing that it sets over the trade, in words.
+    sets: Vec<String>,
+}
+
+#[derive(Debug, Serialize, JsonSchema)]
 struct DrillInBand {
-    /// Name of the drill.
+    /// Name of the drill or punch.
     name: String,
     /// Its diameter (mm).
     diameter_mm: f64,
@@ -185,7 +197,7 @@ struct DrillInBand {
     engagement: f64,
     /// Whether shops stock it.
     stocked: bool,
-    /// Where the series comes from.
+    /// Where the series comes from; the policy for those of a shop.
     source: String,
     /// How well that is founded.
     status: &'static str,
@@ -358,6 +370,14 @@ impl Size {
                 engagement: rolled(thread, question.met(a.diameter)),
             }),
             drills: answer.drills.iter().map(|d| DrillInBand::of(thread, d)).collect(),
+            punches: answer
+                .punches
+                .as_ref()
+                .map(|all| all.iter().map(|p| DrillInBand::of(thread, p)).collect()),
+            policy: answer
+                .overrides
+                .as_ref()
+                .map(|o| PolicyUsed { file: o.file.clone(), sets: o.sets.clone() }),
             guide_holes: answer.guide_holes.iter().map(|g| Guide::of(thread, g)).collect(),
             strip: answer.strip.as_ref().map(StripGuidance::of),
             along: along.map(|a| a.points.iter().map(AlongPoint::of).collect()),
@@ -455,12 +475,12 @@ impl Hole {
 }
 
 impl DrillInBand {
-    fn of(thread: &Thread, drill: &Drill) -> DrillInBand {
+    fn of(thread: &Thread, drill: &Tool) -> DrillInBand {
         DrillInBand {
             name: drill.name.clone(),
             diameter_mm: mm(drill.diameter),
             engagement: rolled(thread, drill.diameter),
-            stocked: drill.series.stocked(),
+            stocked: drill.stocked,
             source: drill.source.clone(),
             status: drill.status.name(),
         }

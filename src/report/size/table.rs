@@ -2,7 +2,7 @@
 
 use std::io;
 
-use super::text::{band, head, size};
+use super::text::{band, head, policy, size};
 use super::working::load;
 use crate::report::page::Page;
 use crate::report::text::CAUTION;
@@ -26,6 +26,7 @@ pub(super) fn write(
         Over::Drills => question.clone(),
     };
     head(&asked, page)?;
+    policy(answer, page)?;
     if over == Over::Drills || answer.unsuitable.is_some() {
         band(&asked, answer, page)?;
     }

@@ -9,7 +9,7 @@ use crate::report::text::CAUTION;
 use crate::report::text::numbers::{coordinate, length, trimmed};
 use crate::trade::{Basis, Thread, fit, percent};
 use crate::units::{Length, Unit};
-use crate::verdict::calculator::{Answer, HoleAnswer, Question};
+use crate::verdict::calculator::{Answer, HoleAnswer, Question, Tool};
 use crate::verdict::{HoleBand, Verdict};
 
 /// Where the text beside a label starts.
@@ -18,6 +18,7 @@ const HANG: usize = 13;
 /// Writes it all: what is asked, what is allowed, the given hole, what to call out; then the working.
 pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
     head(question, page)?;
+    policy(answer, page)?;
     working::lengths(question, answer, page)?;
     band(question, answer, page)?;
     if let Some(hole) = &answer.hole {
@@ -73,6 +74,13 @@ pub(super) fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
         Some(hb) => labelled(page, "hardness", &working::hardness(hb)),
         None => Ok(()),
     }
+}
+
+/// What the user's policy sets.
+pub(super) fn policy(answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let Some(overrides) = &answer.overrides else { return Ok(()) };
+    labelled(page, "policy", &overrides.file)?;
+    hanging(page, &format!("sets   {}", overrides.sets.join("   ")))
 }
 
 /// The band, or all that are possible, or why there is none.
@@ -188,14 +196,14 @@ fn meaning(hole: &HoleAnswer, answer: &Answer) -> &'static str {
     }
 }
 
-/// Drills inside the band.
+/// Drills inside the band, and punches where the shop says which it keeps.
 fn drills(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
     if answer.band.is_none() {
         return Ok(());
     }
     let t = &question.thread;
-    let row = |d: &&crate::trade::Drill| {
-        let special = if d.series.stocked() { "" } else { "special size" };
+    let row = |d: &Tool| {
+        let special = if d.stocked { "" } else { "special size" };
         vec![
             d.name.clone(),
             format!("Ø{}", size(d.diameter, t.unit)),
@@ -203,12 +211,27 @@ fn drills(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Resu
             special.to_owned(),
         ]
     };
+    let listed = answer.overrides.as_ref().filter(|o| o.drills);
     page.blank()?;
-    if answer.drills.is_empty() {
-        return page.prose(0, "No drill of the number, letter, fraction and metric series is in the band.");
+    match (answer.drills.is_empty(), listed) {
+        (true, None) => {
+            page.prose(0, "No drill of the number, letter, fraction and metric series is in the band.")?;
+        }
+        (true, Some(policy)) => {
+            page.prose(0, &format!("No drill of policy {} is in the band.", policy.file))?;
+        }
+        (false, None) => page.prose(0, "Drills in the band:")?,
+        (false, Some(policy)) => page.prose(0, &format!("Drills of policy {} in the band:", policy.file))?,
     }
-    page.prose(0, "Drills in the band:")?;
-    page.table(2, &answer.drills.iter().map(row).collect::<Vec<_>>())
+    page.table(2, &answer.drills.iter().map(row).collect::<Vec<_>>())?;
+    let Some((punches, policy)) = answer.punches.as_ref().zip(answer.overrides.as_ref()) else {
+        return Ok(());
+    };
+    page.blank()?;
+    let none = if punches.is_empty() { "No punch" } else { "Punches" };
+    let verb = if punches.is_empty() { " is in the band." } else { " in the band:" };
+    page.prose(0, &format!("{none} of policy {}{verb}", policy.file))?;
+    page.table(2, &punches.iter().map(row).collect::<Vec<_>>())
 }
 
 /// The standard's guide holes at that thickness.
