@@ -2,6 +2,7 @@
 
 mod accept;
 mod args;
+mod folders;
 mod inputs;
 mod orders;
 mod output;

@@ -1,8 +1,9 @@
-//! `--write FORM=FILE`: what is written into files beside standard output. Each file is begun before the work, so that
-//! a folder that is not there is known at once.
+//! `--write FORM=FILE` and `--write FORM=DIR`: what is written beside standard output. Each file is begun before the
+//! work, so that a folder that is not there is known at once.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
+use super::folders::FolderForm;
 use super::output::Refused;
 use super::whole_file::WholeFile;
 use crate::finding::Level;
@@ -39,28 +40,38 @@ impl FileForm {
     }
 }
 
-/// One `FORM=FILE`.
+/// One `FORM=FILE` or `FORM=DIR`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Order {
-    form: FileForm,
+    form: AnyForm,
     path: PathBuf,
+}
+
+/// A form of either kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum AnyForm {
+    /// Of one file for all drawings.
+    File(FileForm),
+    /// Of a file for each.
+    Folder(FolderForm),
 }
 
 /// Reads `FORM=FILE`.
 pub(super) fn order(text: &str) -> Result<Order, String> {
-    let names = "json, junit, sarif, csv, xlsx or html";
+    let names = "json, junit, sarif, csv, xlsx, html or overlay";
     let (form, path) = text.split_once('=').ok_or_else(|| format!("expected FORM=FILE; FORM is {names}"))?;
-    let form = <FileForm as clap::ValueEnum>::from_str(form, false)
-        .map_err(|_| format!("'{form}' is no form; expected {names}"))?;
+    let file = <FileForm as clap::ValueEnum>::from_str(form, false).map(AnyForm::File);
+    let folder = <FolderForm as clap::ValueEnum>::from_str(form, false).map(AnyForm::Folder);
+    let form = file.or(folder).map_err(|_| format!("'{form}' is no form; expected {names}"))?;
     if path.is_empty() {
-        return Err("expected a file after '='".to_owned());
+        return Err("expected a file or folder after '='".to_owned());
     }
     Ok(Order { form, path: path.into() })
 }
 
 /// Whether a form that is ordered shows pictures of drawings.
 pub(super) fn pictured(orders: &[Order]) -> bool {
-    orders.iter().any(|order| order.form == FileForm::Html)
+    orders.iter().any(|order| order.form == AnyForm::File(FileForm::Html))
 }
 
 /// Begins all files, each with the form that goes into it.
@@ -71,6 +82,7 @@ pub(super) fn begin(orders: &[Order], fail_on: Option<Level>) -> Result<Vec<(For
     let mut wrong = Refused::default();
     let mut begun: Vec<(Form, WholeFile)> = Vec::new();
     for Order { form, path } in orders {
+        let AnyForm::File(form) = form else { continue };
         if begun.iter().any(|(_, other)| other.path() == path) {
             wrong.add([format!("--write: {} is given twice", path.display())]);
             continue;
@@ -82,6 +94,15 @@ pub(super) fn begin(orders: &[Order], fail_on: Option<Level>) -> Result<Vec<(For
     Ok(begun)
 }
 
+/// The folders that were ordered, each with the form of the files that go into it.
+pub(super) fn folders(orders: &[Order]) -> Vec<(FolderForm, &Path)> {
+    let folder = |order: &Order| match order.form {
+        AnyForm::Folder(form) => Some(form),
+        AnyForm::File(_) => None,
+    };
+    orders.iter().filter_map(|order| Some((folder(order)?, order.path.as_path()))).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -89,8 +110,10 @@ mod tests {
     #[test]
     fn orders_name_a_form_and_a_file() {
         let read = order("csv=out/a=b.csv").unwrap();
-        assert_eq!((read.form, read.path), (FileForm::Csv, PathBuf::from("out/a=b.csv")));
-        for wrong in ["csv", "csv=", "pdf=a.pdf", "=a", ""] {
+        assert_eq!((read.form, read.path), (AnyForm::File(FileForm::Csv), PathBuf::from("out/a=b.csv")));
+        let folder = [order("overlay=out").unwrap()];
+        assert_eq!(folders(&folder), [(FolderForm::Overlay, Path::new("out"))]);
+        for wrong in ["csv", "overlay=", "csv=", "pdf=a.pdf", "=a", ""] {
             assert!(order(wrong).is_err(), "{wrong}");
         }
     }

@@ -27,6 +27,11 @@ impl Refused {
         self.lines.extend(lines.into_iter().map(|l| l.to_string()));
     }
 
+    /// The complaints.
+    pub(super) fn lines(self) -> Vec<String> {
+        self.lines
+    }
+
     /// The value, or nothing once its complaints are added to these.
     pub(super) fn unless<T>(&mut self, outcome: Result<T, Refused>) -> Option<T> {
         outcome.map_err(|other| self.lines.extend(other.lines)).ok()

@@ -2,6 +2,7 @@
 
 use super::accept::Accepting;
 use super::args::{CheckArgs, FailOn, Format, When};
+use super::folders::Folders;
 use super::inputs::Inputs;
 use super::output::{self, Refused};
 use super::progress::Show;
@@ -34,6 +35,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     let total = inputs.drawings.len() as u64;
     let fail_on = threshold(args.fail_on);
     let files = orders::begin(&args.write, fail_on)?;
+    let folders = Folders::begin(orders::folders(&args.write), run.drawings)?;
     let shown = match args.format {
         Format::Text => Form::Text(look(args)),
         Format::Json => Form::Json,
@@ -43,6 +45,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     let leaves = progress::during(show(args), total, |counts| {
         let leaves = batch::each(&run, counts, |path, result| {
             accepting.add(path, &result);
+            folders.add(path, &result);
             sheaf.add(&result)
         });
         leaves.into_iter().collect::<Result<Vec<_>, _>>()
@@ -54,6 +57,9 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     let mut wrong = Refused::default();
     for (nth, (_, file)) in (1..).zip(files) {
         wrong.unless(file.finish(|out| sheaf.write(nth, &leaves, out)));
+    }
+    if let Some(stale) = wrong.unless(folders.finish()) {
+        output::tell(stale);
     }
     wrong.unless(accepting.finish(&inputs.drawings, args.quiet));
     wrong.unless(output::result(|out| sheaf.write(0, &leaves, out)));

@@ -6,6 +6,7 @@
 
 mod bounds;
 mod entities;
+pub mod marking;
 mod problems;
 mod raw;
 mod resolve;

@@ -9,6 +9,8 @@ pub mod html;
 pub mod json;
 pub mod junit;
 pub mod lines;
+pub mod marks;
+pub mod overlay;
 pub mod page;
 pub mod policy;
 mod said;
