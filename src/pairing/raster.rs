@@ -28,14 +28,12 @@ const PASSED: u16 = 1;
 /// the box of all lines and not empty.
 pub(super) fn boxes(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
     let mut raster = Raster::of(all);
-    for line in lines {
-        raster.pass(line);
-    }
+    let cells: Vec<usize> = lines.iter().map(|line| raster.pass(line)).collect();
     let first_cells = raster.group();
     let mut boxes = vec![Bounds::EMPTY; first_cells.len()];
-    for line in lines {
+    for (line, cell) in lines.iter().zip(cells) {
         // From one end to the other a line only passes through neighbours, and reaches no farther than its ends.
-        let group = raster.cells[raster.cell(line.at(0.0))] - PASSED - 1;
+        let group = raster.cells[cell] - PASSED - 1;
         boxes[usize::from(group)].add(line.at(0.0));
         boxes[usize::from(group)].add(line.at(1.0));
     }
@@ -68,12 +66,13 @@ impl Raster {
 
     fn cell(&self, p: Point) -> usize {
         // The conversion cuts decimals off and makes what is below 0 to 0.
-        let x = (((p.x - self.origin.x) / self.side) as usize).min(self.columns - 1);
-        let y = (((p.y - self.origin.y) / self.side) as usize).min(self.rows - 1);
+        let x = (((p.x - self.origin.x) / self.side) as u32 as usize).min(self.columns - 1);
+        let y = (((p.y - self.origin.y) / self.side) as u32 as usize).min(self.rows - 1);
         (y + 1) * (self.columns + 2) + x + 1
     }
 
-    fn pass(&mut self, line: &Line) {
+    /// Marks the cells that a line passes through; one of them.
+    fn pass(&mut self, line: &Line) -> usize {
         let (first, last) = (self.cell(line.at(0.0)), self.cell(line.at(1.0)));
         let (from, to) = (first.min(last), first.max(last));
         let stride = self.columns + 2;
@@ -86,6 +85,7 @@ impl Raster {
             let steps = (line.from.distance(line.to) / (0.5 * self.side)).ceil().clamp(1.0, 4.0 * CELLS);
             (0..=steps as usize).for_each(|k| self.enter(self.cell(line.at(k as f64 / steps))));
         }
+        first
     }
 
     fn enter(&mut self, cell: usize) {
@@ -111,12 +111,11 @@ impl Raster {
             queue.push(start);
             while let Some(at) = queue.pop() {
                 first = first.min(at);
-                for row in [at - stride, at, at + stride] {
-                    for neighbour in row - 1..=row + 1 {
-                        if self.cells[neighbour] == PASSED {
-                            self.cells[neighbour] = number;
-                            queue.push(neighbour);
-                        }
+                let (below, above) = (at - stride, at + stride);
+                for near in [below - 1, below, below + 1, at - 1, at + 1, above - 1, above, above + 1] {
+                    if self.cells[near] == PASSED {
+                        self.cells[near] = number;
+                        queue.push(near);
                     }
                 }
             }

@@ -140,11 +140,9 @@ pub(super) fn collect(
 
 fn column_of(word: &str) -> Column {
     let upper = word.trim().trim_end_matches([':', '.']).to_uppercase();
-    let has = |words: &[&str]| {
-        upper == "Ø" && words.contains(&"Ø")
-            || upper.split(|c: char| !c.is_alphanumeric() && c != 'Ø').any(|w| words.contains(&w))
-            || words.iter().any(|w| w.contains(' ') && upper.contains(w))
-    };
+    let parts: Vec<&str> = upper.split(|c: char| !c.is_alphanumeric() && c != 'Ø').collect();
+    let has =
+        |words: &[&str]| words.iter().any(|w| parts.contains(w) || w.contains(' ') && upper.contains(w));
     let words = || upper.split(|c: char| !c.is_alphanumeric());
     if words().any(|w| matches!(w, "X" | "XLOC" | "XPOS" | "XDIM")) {
         return Column::X;

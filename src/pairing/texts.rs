@@ -68,7 +68,7 @@ pub(super) fn called_diameter(size: &Size) -> Quantity {
 /// Reads every text by itself. Tables are read from these by `tables`, the rest is joined by [`whole`].
 pub(super) fn singles(drawing: &Drawing, words: &Words) -> Vec<Statement> {
     let height = usual_height(drawing);
-    let mut statements = Vec::new();
+    let mut statements = Vec::with_capacity(drawing.texts.len());
     let mut known = Readings { words, known: HashMap::new() };
     for (i, text) in drawing.texts.iter().enumerate() {
         if text.origin.visible && !text.content.trim().is_empty() {

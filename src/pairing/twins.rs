@@ -1,6 +1,9 @@
 //! Which holes are drawn twice because another view shows them too: a detail, the part from behind, a view at
 //! another scale. Compares places and true sizes alone, never callouts.
 
+use std::cell::LazyCell;
+use std::ops::Deref;
+
 use super::near::Near;
 use super::scene::{Scene, Spot};
 use crate::geometry::Point;
@@ -32,6 +35,10 @@ pub(super) fn find(spots: &[Spot], scales: &[f64]) -> Vec<Option<usize>> {
     // Larger views first: they are what the smaller ones repeat.
     let mut views: Vec<usize> = (0..members.len()).filter(|&v| !members[v].is_empty()).collect();
     views.sort_by_key(|&v| (std::cmp::Reverse(members[v].len()), v));
+    // Most views have no hole of the other's size, and then nobody looks for places in them.
+    let near: Vec<LazyCell<Near, _>> = (members.iter())
+        .map(|members| LazyCell::new(|| Near::new(members.iter().map(|&s| (spots[s].at, 0.0)).collect())))
+        .collect();
     let mut budget = BUDGET;
     for (k, &small) in views.iter().enumerate() {
         for &large in &views[..k] {
@@ -39,7 +46,7 @@ pub(super) fn find(spots: &[Spot], scales: &[f64]) -> Vec<Option<usize>> {
             if repeats {
                 continue;
             }
-            let pair = Pair::new(spots, scales, &members[large], &members[small]);
+            let pair = Pair::new(spots, scales, (&members[large], &near[large]), &members[small]);
             if let Some(found) = pair.matched(&mut budget) {
                 for (&s, of) in members[small].iter().zip(found) {
                     twin[s] = Some(of);
@@ -52,19 +59,24 @@ pub(super) fn find(spots: &[Spot], scales: &[f64]) -> Vec<Option<usize>> {
 }
 
 /// Two views, the smaller as if drawn at the scale of the larger.
-struct Pair<'a> {
+struct Pair<'a, N> {
     spots: &'a [Spot],
     large: &'a [usize],
     small: &'a [usize],
     scale_large: f64,
     scale_small: f64,
-    near: Near,
+    /// The holes of the larger view by their places.
+    near: &'a N,
 }
 
-impl<'a> Pair<'a> {
-    fn new(spots: &'a [Spot], scales: &[f64], large: &'a [usize], small: &'a [usize]) -> Pair<'a> {
+impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
+    fn new(
+        spots: &'a [Spot],
+        scales: &[f64],
+        (large, near): (&'a [usize], &'a N),
+        small: &'a [usize],
+    ) -> Pair<'a, N> {
         let scale = |members: &[usize]| members.first().map_or(1.0, |&s| scales[spots[s].view]);
-        let near = Near::new(large.iter().map(|&s| (spots[s].at, 0.0)).collect());
         Pair { spots, large, small, scale_large: scale(large), scale_small: scale(small), near }
     }
 

@@ -183,9 +183,9 @@ impl<'w> Page<'w> {
 pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
-    // Of ASCII every character is one column wide, and a word that fits as a whole fits letter by letter.
-    let plain = text.is_ascii();
-    let width = |text: &str| if plain { text.len() } else { text.width() };
+    // Most texts need no look at their widths, and in them a word that fits as a whole fits letter by letter.
+    let plain = text.chars().all(is_narrow);
+    let width = |text: &str| if plain { text.chars().count() } else { text.width() };
     for word in text.split(' ').filter(|w| !w.is_empty()) {
         if !line.is_empty() && width(&line) + 1 + width(word) > room {
             lines.push(std::mem::take(&mut line));
@@ -193,7 +193,7 @@ pub fn wrapped(text: &str, room: usize) -> Vec<String> {
         if !line.is_empty() {
             line.push(' ');
         }
-        if plain && line.len() + word.len() <= room {
+        if plain && width(&line) + width(word) <= room {
             line.push_str(word);
             continue;
         }
@@ -207,10 +207,13 @@ pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     if !line.is_empty() || lines.is_empty() {
         lines.push(line);
     }
-    if plain {
-        return lines;
-    }
     lines.into_iter().map(|l| l.replace('\u{a0}', " ")).collect()
+}
+
+/// Whether a character is one column wide whatever stands beside it: ASCII, and Latin letters and signs without the soft
+/// hyphen. What combines with others stands behind them.
+fn is_narrow(c: char) -> bool {
+    c.is_ascii() || ('\u{a0}'..'\u{300}').contains(&c) && c != '\u{ad}'
 }
 
 fn in_columns(cells: &[String], room: usize) -> Vec<String> {
@@ -278,6 +281,13 @@ mod tests {
         // Ideographs are two columns wide (Unicode Standard Annex 11).
         assert_eq!(wrapped("穴穴 穴穴", 5), ["穴穴", "穴穴"]);
         assert_eq!(wrapped("穴穴穴", 5), ["穴穴", "穴"]);
+    }
+
+    #[test]
+    fn narrow_characters_are_one_column_wide() {
+        let narrow: String = ('!'..'\u{400}').filter(|c| !c.is_control() && is_narrow(*c)).collect();
+        assert_eq!(narrow.width(), narrow.chars().count());
+        assert!(is_narrow('Ø') && is_narrow('±') && !is_narrow('穴') && !is_narrow('\u{301}'));
     }
 
     #[test]
