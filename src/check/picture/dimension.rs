@@ -69,6 +69,12 @@ fn between(dimension: &Dimension, a: Point, b: Point, at: Point) -> Vec<Shape> {
     vec![line(a, onto(a)), line(b, onto(b)), line(onto(a), onto(b))]
 }
 
+/// The box of the text of a dimension; none where it shows none.
+pub(super) fn text_bounds(dimension: &Dimension, height: f64) -> Option<Bounds> {
+    let text = shapes(dimension, height).pop()?;
+    matches!(text, Shape::Text { .. }).then(|| text.bounds())
+}
+
 fn line(a: Point, b: Point) -> Shape {
     Shape::Line(Pen::Note, [a, b])
 }

@@ -1,6 +1,6 @@
 //! Where findings and callouts stand on the spaces of a drawing.
 
-use super::{CalloutPlace, Mark};
+use super::{CalloutPlace, Mark, dimension, usual_height};
 use crate::check::{Examined, FindingResult};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::{Bounds, Point};
@@ -60,9 +60,11 @@ fn origin_at<'a>(drawing: &'a Drawing, line: u64, handle: Option<&str>) -> Optio
 
 /// The box of the text of an entity.
 fn text_bounds(drawing: &Drawing, origin: &Origin) -> Option<Bounds> {
-    let same = |o: &Origin| {
-        (o.handle, o.line, o.space, o.insert) == (origin.handle, origin.line, origin.space, origin.insert)
+    let key = |o: &Origin| (o.handle, o.line, o.space, o.insert);
+    let text = drawing.texts.iter().find(|t| key(&t.origin) == key(origin)).map(|t| t.bounds);
+    let dimension = || {
+        let dimension = drawing.dimensions.iter().find(|d| key(&d.origin) == key(origin));
+        dimension.and_then(|d| dimension::text_bounds(d, usual_height(drawing)))
     };
-    let text = drawing.texts.iter().find(|t| same(&t.origin));
-    text.map(|t| t.bounds).filter(|b| !b.is_empty())
+    text.or_else(dimension).filter(|b| !b.is_empty())
 }

@@ -82,6 +82,7 @@ pub(super) fn card(group: &Group<'_>, nth: usize, d: &DrawingResult, key: &str) 
         level(&first.finding.level),
         escape::text(&headline(group))
     );
+    let headline = headline(group);
     let hole = group.holes().first().copied();
     let mut sight = hole.map_or_else(String::new, |hole| gauge::gauge(hole, unit));
     if let Some(picture) = d.picture.as_ref().filter(|_| hole.is_some()) {
@@ -96,7 +97,7 @@ pub(super) fn card(group: &Group<'_>, nth: usize, d: &DrawingResult, key: &str) 
     for said in &group.said {
         let remedy = said.remedy.as_deref().filter(|remedy| !remedies.contains(remedy));
         remedies.extend(remedy);
-        html.push_str(&said_of(said, remedy));
+        html.push_str(&said_of(said, remedy, !headline.contains(&said.message)));
     }
     html.push_str(&place(group, d, key, unit));
     html.push_str("</div>\n");
@@ -140,7 +141,11 @@ fn numbers(hole: &HoleResult, unit: Unit) -> String {
     let word = words::found_word(&hole.diameter.source);
     let assumed = words::tolerance_word(&hole.diameter.tolerance_source).map(|w| format!(", {w}"));
     rows.push(("Found", format!("{word} {}{engagement}{}", shown.found, assumed.unwrap_or_default())));
-    rows.extend(shown.difference.map(|by| ("Difference", format!("{by} ({unit})"))));
+    rows.extend(
+        shown
+            .difference
+            .map(|by| (if unit == Unit::Inch { "Difference (in)" } else { "Difference (mm)" }, by)),
+    );
     rows.extend(shown.coated.map(|coated| ("Coating", coated)));
     rows.extend(shown.expected.map(|share| ("Expected", share)));
     let rows: String = rows
@@ -152,14 +157,14 @@ fn numbers(hole: &HoleResult, unit: Unit) -> String {
     format!("<table class=\"numbers\"><tbody>{rows}</tbody></table>\n")
 }
 
-/// What one rule says; `remedy` where it was not said before.
-fn said_of(said: &Said<'_>, remedy: Option<&str>) -> String {
+/// What one rule says; its message and its `remedy` where they were not said before.
+fn said_of(said: &Said<'_>, remedy: Option<&str>, with_message: bool) -> String {
     let remedy = remedy.map(|r| format!(" <strong>{}</strong>", escape::text(&sentence(r))));
     format!(
         "<p>{} {}<br/>{}{}</p>\n",
         level(&said.finding.level),
         rule(&said.finding.rule),
-        escape::text(&sentence(&said.message)),
+        if with_message { escape::text(&sentence(&said.message)) } else { String::new() },
         remedy.unwrap_or_default()
     )
 }
@@ -176,7 +181,10 @@ fn sentence(text: &str) -> String {
 /// Where it stands, with the way to its mark on the picture.
 fn place(group: &Group<'_>, d: &DrawingResult, key: &str, unit: Unit) -> String {
     let Some(first) = group.said.first() else { return String::new() };
-    let cells = words::place(first.finding, group.holes().first().copied(), unit);
+    let mut cells = words::place(first.finding, group.holes().first().copied(), unit);
+    if let (Some(cell), [hole, _, ..]) = (cells.first_mut(), group.holes()) {
+        *cell = format!("{} at {cell}", hole.id);
+    }
     let mut ways: Vec<String> = Vec::new();
     if let Some(picture) = &d.picture {
         for hole in group.holes().iter().filter(|hole| picture::shows(picture, &hole.space)) {

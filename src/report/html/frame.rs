@@ -108,7 +108,7 @@ fn controls() -> String {
 
 /// Between the last row and the first sheet.
 pub(super) fn between() -> String {
-    "</tbody></table>\n<p id=\"nothing\" hidden=\"hidden\">No drawing fits this search.</p>\n</section>\n<div id=\"sheets\">\n".to_owned()
+    "</tbody></table>\n<button type=\"button\" id=\"more\" hidden=\"hidden\">Show more</button>\n<p id=\"nothing\" hidden=\"hidden\">No drawing fits this search.</p>\n</section>\n<div id=\"sheets\">\n".to_owned()
 }
 
 /// All after the last sheet.

@@ -17,7 +17,7 @@ const LETTER: f64 = 9.4;
 
 /// The gauge of a judged hole; nothing where no band is known.
 pub(super) fn gauge(hole: &HoleResult, unit: Unit) -> String {
-    let (Some(screw), Some(band), Some(engagement)) = (&hole.screw, &hole.band, &hole.engagement) else {
+    let (Some(screw), Some(band), Some(_)) = (&hole.screw, &hole.band, &hole.engagement) else {
         return String::new();
     };
     let d = met(hole);
@@ -33,8 +33,7 @@ pub(super) fn gauge(hole: &HoleResult, unit: Unit) -> String {
     let found = shown(hole, unit);
     let told =
         format!("found {}", if hole.coating.is_some() { size(d.nominal_mm) } else { found.found.clone() });
-    let share =
-        format!("{} at smallest, {} at largest", percent(engagement.at_min), percent(engagement.at_max));
+    let share = found.engagement.clone().unwrap_or_default();
     let mut svg = format!(
         "<figure class=\"gauge\"><svg viewBox=\"0 0 {WIDTH} 178\" role=\"img\" aria-label=\"{}\">\n",
         escape::text(&format!(

@@ -9,6 +9,9 @@
   const apart = body.classList.contains("kept-apart");
   const title = document.title;
   const controls = byId("controls");
+  // A table of many thousand rows is slow to lay out: the first of what fits is shown, the rest when asked for.
+  const STEP = 500;
+  let most = STEP;
   let facts = null;
   let kept = null;
   let opened = "";
@@ -35,8 +38,14 @@
   };
 
   const arrange = () => {
-    const all = [...known()].sort(byId("order").value === "path" ? (a, b) => a.nth - b.nth : worse);
-    byId("rows").append(...all.map((fact) => fact.row));
+    known().sort(byId("order").value === "path" ? (a, b) => a.nth - b.nth : worse);
+    // Moved while they are not in the page: a table counts its rows anew after each.
+    const list = byId("rows");
+    const table = list.parentNode;
+    list.remove();
+    list.append(...facts.map((fact) => fact.row));
+    table.append(list);
+    filter();
   };
 
   const filter = () => {
@@ -48,10 +57,14 @@
         && (!level || fact.levels.includes(level === "none" ? "" : level))
         && (!verdict || fact.verdicts.includes(verdict))
         && (!rule || fact.rules.includes(rule));
-      if (fact.row.hidden === fits) fact.row.hidden = !fits;
       if (fits) shown += 1;
+      fact.fits = fits;
+      const hidden = !fits || shown > most;
+      if (fact.row.hidden !== hidden) fact.row.hidden = hidden;
     }
     byId("count").textContent = shown + " of " + rows.length + " drawings";
+    byId("more").hidden = shown <= most;
+    byId("more").textContent = "Show " + Math.min(STEP, shown - most) + " more of " + (shown - most);
     byId("nothing").hidden = shown > 0;
   };
 
@@ -140,7 +153,7 @@
   const printAll = () => {
     close();
     for (const fact of known()) {
-      if (!fact.row.hidden) {
+      if (fact.fits) {
         const sheet = find(fact.row.querySelector("a").hash.slice(1));
         if (sheet) sheet.classList.add("printed");
       }
@@ -171,9 +184,13 @@
   controls.addEventListener("submit", (event) => event.preventDefault());
   // Lists tell of a choice by `change` where the keyboard made it, letters of a search by `input`.
   for (const kind of ["input", "change"]) {
-    controls.addEventListener(kind, (event) => (event.target.id === "order" ? arrange() : filter()));
+    controls.addEventListener(kind, (event) => {
+      most = STEP;
+      if (event.target.id === "order") arrange(); else filter();
+    });
   }
-  controls.addEventListener("reset", () => setTimeout(() => { filter(); arrange(); }));
+  controls.addEventListener("reset", () => setTimeout(() => { most = STEP; arrange(); }));
+  byId("more").addEventListener("click", () => { most += STEP; filter(); });
   byId("print").addEventListener("click", printAll);
 
   const used = new Set(rows.flatMap((row) => row.dataset.rules.split(" ")));
@@ -183,6 +200,5 @@
   body.classList.add("js");
   controls.hidden = false;
   arrange();
-  filter();
   follow();
 })();
