@@ -9,7 +9,7 @@
   const apart = body.classList.contains("kept-apart");
   const title = document.title;
   const controls = byId("controls");
-  // A table of many thousand rows is slow to lay out: the first of what fits is shown, the rest when asked for.
+  // A table of many thousand rows is slow to lay out: only the first of what fits stand in it, more when asked for.
   const STEP = 500;
   let most = STEP;
   let facts = null;
@@ -39,12 +39,6 @@
 
   const arrange = () => {
     known().sort(byId("order").value === "path" ? (a, b) => a.nth - b.nth : worse);
-    // Moved while they are not in the page: a table counts its rows anew after each.
-    const list = byId("rows");
-    const table = list.parentNode;
-    list.remove();
-    list.append(...facts.map((fact) => fact.row));
-    table.append(list);
     filter();
   };
 
@@ -52,6 +46,7 @@
     const words = byId("search").value.toLowerCase().split(" ").filter(Boolean);
     const level = byId("level").value, verdict = byId("verdict").value, rule = byId("rule").value;
     let shown = 0;
+    const visible = [];
     for (const fact of known()) {
       const fits = words.every((word) => fact.text.includes(word))
         && (!level || fact.levels.includes(level === "none" ? "" : level))
@@ -59,9 +54,9 @@
         && (!rule || fact.rules.includes(rule));
       if (fits) shown += 1;
       fact.fits = fits;
-      const hidden = !fits || shown > most;
-      if (fact.row.hidden !== hidden) fact.row.hidden = hidden;
+      if (fits && most >= shown) visible.push(fact.row);
     }
+    byId("rows").replaceChildren(...visible);
     byId("count").textContent = shown + " of " + rows.length + " drawings";
     byId("more").hidden = shown <= most;
     byId("more").textContent = "Show " + Math.min(STEP, shown - most) + " more of " + (shown - most);
@@ -108,8 +103,8 @@
     opened = key;
     sheet.classList.add("open");
     body.classList.add("one");
-    const row = byId("rows").querySelector('a[href="#' + key + '"]').closest("tr");
-    const its = new Set(row.dataset.rules.split(" "));
+    const row = rows.find((one) => one.querySelector("a").hash === "#" + key);
+    const its = new Set(row ? row.dataset.rules.split(" ") : []);
     tell((rule) => its.has(rule.id.slice("rule-".length)));
     document.title = sheet.querySelector("h2").textContent;
     return sheet;
