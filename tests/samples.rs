@@ -172,6 +172,10 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("unit-doubtful", &[("unit-doubtful", 1)]),
 ];
 
+/// The same for what rules ask of collars: `collar-pass.dxf` and `collar-fail.dxf`.
+const COLLARS: &[(&str, &[(&str, usize)])] =
+    &[("edge-too-close", &[("edge-too-close", 2)]), ("holes-too-close", &[("holes-too-close", 1)])];
+
 /// Rules that no drawing of the samples breaks: a run over them reads every file (`tests/reader` has others), and waivers
 /// are given by an option (`tests/waivers.rs`).
 const WITHOUT_STRIP: &[&str] =
@@ -325,11 +329,12 @@ fn right_samples_end_with_0_and_mistakes_end_with_1() {
 fn each_rule_is_silent_on_its_passing_strip_and_speaks_on_its_failing_one() {
     let report: Value = serde_json::from_str(&check_json(&["samples/rules"], &[])).unwrap();
     let drawings = report["drawings"].as_array().unwrap();
-    assert_eq!(drawings.len(), 2 * STRIPS.len());
+    assert_eq!(drawings.len(), 2 * STRIPS.len() + 2 * COLLARS.len());
     let mut wrong = Vec::new();
-    for (rule, expected) in STRIPS {
+    let plain = STRIPS.iter().map(|strip| ("", strip));
+    for (kind, (rule, expected)) in plain.chain(COLLARS.iter().map(|strip| ("collar-", strip))) {
         for (name, expected) in [("pass", &[][..]), ("fail", *expected)] {
-            let path = format!("samples/rules/{rule}/{name}.dxf");
+            let path = format!("samples/rules/{rule}/{kind}{name}.dxf");
             let found = counts(drawing(drawings, &path));
             if found != expected.iter().copied().collect() {
                 wrong.push(format!("{path}: expected {expected:?}, found {found:?}"));

@@ -140,8 +140,28 @@ STRIPS = {
 }
 
 
+def collared(holes, thickness, height):
+    """The strip with its holes at other places, each in a collar."""
+    strip = steel(thickness, process="extruded", collar={"height": height}, at=holes)
+    strip.holes = holes
+    return strip
+
+
+# What the rules on neighbours ask of collars: the passing strip, the failing one
+COLLARS = {
+    "edge-too-close": (
+        collared([(20.0, 6.5), (60.0, 6.5)], 1.5, 0.9), collared([(20.0, 6.0), (60.0, 6.0)], 1.5, 0.9),
+    ),
+    "holes-too-close": (
+        collared([(30.0, 15.0), (42.6, 15.0)], 2.1, 0.6), collared([(30.0, 15.0), (42.0, 15.0)], 2.1, 0.6),
+    ),
+}
+
+
 def samples():
     """File, drawing function and hole list of every one."""
-    for rule, strips in STRIPS.items():
-        for name, strip in zip(("pass", "fail"), strips):
+    plain = [(rule, ("pass", "fail"), strips) for rule, strips in STRIPS.items()]
+    collars = [(rule, ("collar-pass", "collar-fail"), strips) for rule, strips in COLLARS.items()]
+    for rule, names, strips in plain + collars:
+        for name, strip in zip(names, strips):
             yield f"rules/{rule}/{name}.dxf", strip.draw, strip.hole_list() if strip.rows else None

@@ -2,7 +2,6 @@
 
 use super::{Rule, Subject, sizes, words};
 use crate::finding::{Finding, Level};
-use crate::practice::Limit;
 
 /// The rule.
 pub(super) const RULE: Rule =
@@ -13,23 +12,22 @@ const CHORDS: f64 = 0.001;
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
-    let limits = &subject.practice.limits;
     subject
         .screw_holes()
         .filter_map(|it| {
             let edge = subject.surroundings(&it)?.edge?;
             let thread = &it.screw.thread;
-            let least = limits.length(Limit::EdgeDistance, thread);
+            let needed = it.edge_needed();
+            let least = needed.least;
             if edge >= least * (1.0 - CHORDS) - sizes::SAME {
                 return None;
             }
             let message = format!(
-                "the centre is {} from the edge of the part, {} times the diameter of {}; {} times is needed{}, which is {}",
+                "the centre is {} from the edge of the part, {} times the diameter of {}; {} are needed, which is {}",
                 words::length(edge, unit),
                 words::short(edge / thread.major),
                 thread.name,
-                words::short(limits.value(Limit::EdgeDistance)),
-                limits.by_whom(Limit::EdgeDistance),
+                needed.rule,
                 words::length(least, unit)
             );
             let remedy = format!("move the hole {} inwards, or use a smaller screw", words::length(least - edge, unit));
@@ -41,8 +39,10 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::joint::{Collar, Row};
     use crate::pairing::Surroundings;
     use crate::rules::scene::{Scene, mm};
+    use crate::trade::Process;
 
     fn scene(edge: f64) -> Scene {
         let mut scene = Scene::metric();
@@ -57,9 +57,39 @@ mod tests {
         let findings = scene(5.0).run(&RULE);
         assert_eq!(
             findings[0].message,
-            "the centre is 5 mm from the edge of the part, 1.25 times the diameter of M4; 1.5 times is needed, which is 6 mm"
+            "the centre is 5 mm from the edge of the part, 1.25 times the diameter of M4; 1.5 diameters of M4 are needed, which is 6 mm"
         );
         assert!(findings[0].remedy.as_ref().is_some_and(|r| r.starts_with("move the hole 1 mm inwards")));
+    }
+
+    #[test]
+    fn a_collar_wants_three_thicknesses_and_half_a_diameter() {
+        // By hand: 3 × 2 + 4 / 2 = 8, more than 1.5 × 4; in 1 mm sheet 3 + 2 = 5 is less, and 6 holds.
+        let collared = |edge, thickness| {
+            let mut scene = scene(edge);
+            scene.paired.holes[0].making.thickness = Some(mm(thickness));
+            let collar = Some(Collar { height: mm(1.0), ..Collar::default() });
+            scene.row(Row { collar, ..Row::default() }, &[0]);
+            scene
+        };
+        let found = collared(7.0, 2.0).run(&RULE);
+        assert!(
+            found[0].message.ends_with(
+                "; three thicknesses of the sheet and half the diameter of M4, for a collar, are needed, which is 8 mm"
+            ),
+            "{}",
+            found[0].message
+        );
+        assert_eq!((collared(8.0, 2.0).run(&RULE), collared(6.0, 1.0).run(&RULE)), (vec![], vec![]));
+        assert!(
+            collared(5.5, 1.0).messages(&RULE)[0].contains("1.5 diameters of M4 are needed, which is 6 mm")
+        );
+        // An extruded hole has a collar even where its height is not stated.
+        let mut extruded = scene(7.0);
+        extruded.paired.holes[0].making.thickness = Some(mm(2.0));
+        assert_eq!(extruded.run(&RULE), []);
+        extruded.paired.holes[0].making.process = Some(Process::Extruded);
+        assert_eq!(extruded.run(&RULE).len(), 1);
     }
 
     #[test]

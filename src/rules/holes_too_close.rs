@@ -2,10 +2,10 @@
 
 use std::collections::HashSet;
 
+use super::nearby::Needed;
 use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
 use crate::pairing::Hole;
-use crate::practice::Limit;
 use crate::units::Length;
 
 /// The rule.
@@ -20,14 +20,15 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     order.sort_by(|&a, &b| {
         view(a).cmp(&view(b)).then(holes[a].at.x.total_cmp(&holes[b].at.x)).then(a.cmp(&b))
     });
+    let screws: Vec<ScrewHole<'_>> = subject.screw_holes().collect();
     let mut told = HashSet::new();
     let mut findings = Vec::new();
-    for it in subject.screw_holes() {
-        if subject.surroundings(&it).is_none() {
+    for it in &screws {
+        if subject.surroundings(it).is_none() {
             continue;
         }
         let own = view(it.index);
-        let reach = reach(subject, &it);
+        let reach = reach(subject, it);
         let from = order.partition_point(|&o| {
             (view(o), holes[o].at.x)
                 .partial_cmp(&(own, it.hole.at.x - reach))
@@ -35,13 +36,13 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         });
         let near =
             order[from..].iter().take_while(|&&o| view(o) == own && holes[o].at.x <= it.hole.at.x + reach);
-        let close = near.filter(|&&o| o != it.index).filter_map(|&o| too_close(subject, &it, o));
+        let close = near.filter(|&&o| o != it.index).filter_map(|&o| too_close(subject, it, &screws, o));
         let nearest =
             close.min_by(|a, b| a.distance.mm().total_cmp(&b.distance.mm()).then(a.other.cmp(&b.other)));
         if let Some(close) = nearest
             && told.insert((it.index.min(close.other), it.index.max(close.other)))
         {
-            findings.push(close.finding(subject, &it));
+            findings.push(close.finding(subject, it));
         }
     }
     findings
@@ -50,7 +51,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
 /// Drawing units within which another hole can be too near: the limit, and as much again for the radius of a hole
 /// that is not for a screw.
 fn reach(subject: &Subject<'_>, it: &ScrewHole<'_>) -> f64 {
-    let spacing = subject.practice.limits.length(Limit::HoleSpacing, &it.screw.thread);
+    let spacing = it.spacing_needed(it).least.max(it.edge_needed().least);
     (spacing * 2.0 * it.hole.view_scale).value_in(subject.unit())
 }
 
@@ -59,15 +60,17 @@ struct Close {
     other: usize,
     /// Between the centres.
     distance: Length,
-    least: Length,
-    /// Whether the other is no screw hole, so that its rim counts as an edge.
-    plain: bool,
+    needed: Needed,
 }
 
-fn too_close(subject: &Subject<'_>, it: &ScrewHole<'_>, other: usize) -> Option<Close> {
+fn too_close(
+    subject: &Subject<'_>,
+    it: &ScrewHole<'_>,
+    screws: &[ScrewHole<'_>],
+    other: usize,
+) -> Option<Close> {
     let unit = subject.unit();
     let hole: &Hole = subject.paired.holes.get(other)?;
-    let limits = &subject.practice.limits;
     let true_size = |of: &Hole| of.drawn / of.view_scale;
     let distance = Length::new(it.hole.at.distance(hole.at), unit).ok()? / it.hole.view_scale;
     let radii = (true_size(it.hole) + true_size(hole)) / 2.0;
@@ -75,34 +78,31 @@ fn too_close(subject: &Subject<'_>, it: &ScrewHole<'_>, other: usize) -> Option<
         // Circles that overlap are no two holes in one face.
         return None;
     }
-    let (least, plain) = match &hole.screw {
-        Some(screw) => {
-            let larger =
-                if screw.thread.major > it.screw.thread.major { &screw.thread } else { &it.screw.thread };
-            (limits.length(Limit::HoleSpacing, larger), false)
+    let needed = match screws.binary_search_by(|screw| screw.index.cmp(&other)) {
+        Ok(found) => it.spacing_needed(&screws[found]),
+        Err(_) => {
+            // The rim of a hole that is for no screw counts as an edge.
+            let edge = it.edge_needed();
+            Needed { least: edge.least + true_size(hole) / 2.0, rule: format!("{} to its rim", edge.rule) }
         }
-        None => (limits.length(Limit::EdgeDistance, &it.screw.thread) + true_size(hole) / 2.0, true),
     };
-    (distance < least - sizes::SAME).then_some(Close { other, distance, least, plain })
+    (distance < needed.least - sizes::SAME).then_some(Close { other, distance, needed })
 }
 
 impl Close {
     fn finding(&self, subject: &Subject<'_>, it: &ScrewHole<'_>) -> Finding {
         let unit = subject.unit();
-        let limits = &subject.practice.limits;
         let other = &subject.paired.holes[self.other];
-        let (distance, least) = (words::length(self.distance, unit), words::length(self.least, unit));
-        let rule = if self.plain {
-            let times = words::short(limits.value(Limit::EdgeDistance));
-            format!("{times} diameters of {} to its rim are needed", it.screw.thread.name)
-        } else {
-            format!("{} diameters are needed", words::short(limits.value(Limit::HoleSpacing)))
-        };
+        let least = self.needed.least;
+        let (distance, needed) = (words::length(self.distance, unit), words::length(least, unit));
+        let rule = self.needed.rule.trim_end_matches(',');
         let size = words::diameter(other.drawn / other.view_scale, unit);
-        let message =
-            format!("{distance} from centre to centre of {} ({size}); {rule}, which is {least}", other.id);
+        let message = format!(
+            "{distance} from centre to centre of {} ({size}); {rule} are needed, which is {needed}",
+            other.id
+        );
         RULE.at_hole(subject, it.hole, message)
-            .with_remedy(format!("move them {} apart", words::length(self.least - self.distance, unit)))
+            .with_remedy(format!("move them {} further apart", words::length(least - self.distance, unit)))
     }
 }
 
@@ -110,8 +110,9 @@ impl Close {
 mod tests {
     use super::*;
     use crate::geometry::Point;
+    use crate::joint::{Collar, Row};
     use crate::pairing::Surroundings;
-    use crate::rules::scene::Scene;
+    use crate::rules::scene::{Scene, mm};
 
     /// Screw holes at these abscissas, in these views.
     fn scene(places: &[(f64, usize)]) -> Scene {
@@ -145,6 +146,28 @@ mod tests {
             hole.drawn = hole.drawn * 2.0;
         }
         assert_eq!(enlarged.run(&RULE).len(), 1);
+    }
+
+    #[test]
+    fn collars_want_six_thicknesses_between_them() {
+        // By hand: 6 × 2.5 = 15, more than 3 × 4; beside a hole without a collar 12 hold.
+        let collared = |distance, both: bool| {
+            let mut scene = scene(&[(0.0, 0), (distance, 0)]);
+            for hole in &mut scene.paired.holes {
+                hole.making.thickness = Some(mm(2.5));
+            }
+            let collar = Some(Collar { height: mm(1.0), ..Collar::default() });
+            scene.row(Row { collar, ..Row::default() }, if both { &[0, 1] } else { &[0] });
+            scene
+        };
+        assert_eq!(
+            collared(13.0, true).messages(&RULE),
+            [
+                "13 mm from centre to centre of H2 (Ø3.6); six thicknesses of the sheet between collars are needed, \
+              which is 15 mm"
+            ]
+        );
+        assert_eq!((collared(15.0, true).run(&RULE), collared(13.0, false).run(&RULE)), (vec![], vec![]));
     }
 
     #[test]
