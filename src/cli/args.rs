@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-/// The version, with the commit where the build named one in `BOREBAND_COMMIT`.
+/// The version, with the commit where the build knows it (`.ci/commit.rs`).
 fn version() -> &'static str {
     static VERSION: OnceLock<String> = OnceLock::new();
     VERSION.get_or_init(|| match option_env!("BOREBAND_COMMIT") {
