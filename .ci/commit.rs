@@ -27,7 +27,8 @@ fn main() {
 }
 
 fn git(arguments: &[&str]) -> Option<String> {
-    let output = Command::new("git").args(arguments).output().ok().filter(|output| output.status.success())?;
+    let output =
+        Command::new("git").args(arguments).output().ok().filter(|output| output.status.success())?;
     let text = String::from_utf8(output.stdout).ok()?;
     Some(text.trim().to_owned()).filter(|text| !text.is_empty())
 }
