@@ -128,7 +128,7 @@ pub struct ScrewResult {
 }
 
 /// A size with its limits, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct DiameterResult {
     /// Nominal (mm).
     pub nominal_mm: f64,
@@ -186,7 +186,7 @@ pub struct AdviceResult {
 }
 
 /// A hole, reported.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct HoleResult {
     /// `H1` …
     pub id: String,

@@ -124,18 +124,22 @@ fn totals_count_what_the_results_say() {
     assert_eq!((totals.fail, totals.warn, totals.note), (2, 0, 0));
 }
 
-#[test]
-fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
+/// A drawing against no list, no option and no policy.
+fn against_nothing(look: impl FnOnce(Against<'_>) -> DrawingResult) -> DrawingResult {
     let (defaults, policy) = (Defaults::default(), Policy::default());
-    let against = Against {
+    look(Against {
         rows: None,
         defaults: &defaults,
         policy: &policy,
         trials: &Trials::default(),
         waiving: None,
         pictured: false,
-    };
-    let result = unopened("lid.dxf", "permission denied", against);
+    })
+}
+
+#[test]
+fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
+    let result = against_nothing(|against| unopened("lid.dxf", "permission denied", against));
     assert_eq!((result.state.as_str(), result.digest.as_str()), ("unreadable", ""));
     assert_eq!(result.findings.len(), 1);
     assert_eq!((result.findings[0].rule.as_str(), result.findings[0].line), ("drawing-unreadable", None));
@@ -145,16 +149,7 @@ fn a_file_that_cannot_be_had_is_unreadable_with_the_reason() {
 
 #[test]
 fn a_file_that_is_no_drawing_is_unreadable_and_has_its_digest() {
-    let (defaults, policy) = (Defaults::default(), Policy::default());
-    let against = Against {
-        rows: None,
-        defaults: &defaults,
-        policy: &policy,
-        trials: &Trials::default(),
-        waiving: None,
-        pictured: false,
-    };
-    let result = check("empty.dxf", b"", against);
+    let result = against_nothing(|against| check("empty.dxf", b"", against));
     assert_eq!(result.state, "unreadable");
     assert_eq!(result.findings.iter().map(|f| f.rule.as_str()).collect::<Vec<_>>(), ["drawing-unreadable"]);
     // Published: the digest of no bytes in the test vectors of BLAKE3.
@@ -164,17 +159,8 @@ fn a_file_that_is_no_drawing_is_unreadable_and_has_its_digest() {
 
 #[test]
 fn a_drawing_cut_short_is_partly_read_with_the_line_of_the_loss() {
-    let (defaults, policy) = (Defaults::default(), Policy::default());
-    let against = Against {
-        rows: None,
-        defaults: &defaults,
-        policy: &policy,
-        trials: &Trials::default(),
-        waiving: None,
-        pictured: false,
-    };
     let text = "0\nSECTION\n2\nENTITIES\n0\nCIRCLE\n10\n1.0\n20\n2,5\n40\n1.8\n0\nENDSEC\n0\nEOF\n";
-    let result = check("bad.dxf", text.as_bytes(), against);
+    let result = against_nothing(|against| check("bad.dxf", text.as_bytes(), against));
     assert_eq!(result.state, "partly-read");
     // `2,5` stands on line 10.
     let lines: Vec<_> = result.findings.iter().map(|f| (f.rule.as_str(), f.line)).collect();

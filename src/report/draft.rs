@@ -241,16 +241,9 @@ mod tests {
             drawn_diameter_mm: nominal,
             view_scale: 1.0,
             layer: "HOLES".to_owned(),
-            handle: None,
-            tag: None,
-            callout: None,
             paired_by: "drawn".to_owned(),
             confidence: 1.0,
-            screw: None,
-            material: None,
-            thickness_mm: None,
             thickness_source: "none".to_owned(),
-            process: None,
             diameter: DiameterResult {
                 nominal_mm: nominal,
                 min_mm: nominal,
@@ -258,15 +251,7 @@ mod tests {
                 source: "drawn".to_owned(),
                 tolerance_source: "none".to_owned(),
             },
-            engagement: None,
-            band: None,
-            verdict: None,
-            advice: None,
-            coating: None,
-            lengths: None,
-            along: None,
-            collar: None,
-            capability: None,
+            ..HoleResult::default()
         }
     }
 

@@ -127,29 +127,14 @@ impl Scene {
             entry: None,
             depth: None,
         });
-        self.judged.push(Judged {
-            limits: Limits {
-                nominal: drawn_length,
-                min: drawn_length,
-                max: drawn_length,
-                source: DiameterSource::Drawn,
-                tolerance_source: ToleranceSource::None,
-                tolerance_text: String::new(),
-            },
-            engagement: None,
-            band: None,
-            verdict: None,
-            missing: Vec::new(),
-            unsuitable: None,
-            advice: None,
-            cut_thread_drill: None,
-            guide_hole: None,
-            coating: None,
-            along: None,
-            capability: None,
-            metal: None,
-            collar: None,
-        });
+        self.judged.push(Judged::plain(Limits {
+            nominal: drawn_length,
+            min: drawn_length,
+            max: drawn_length,
+            source: DiameterSource::Drawn,
+            tolerance_source: ToleranceSource::None,
+            tolerance_text: String::new(),
+        }));
         index
     }
 

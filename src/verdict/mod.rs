@@ -208,7 +208,7 @@ impl Engagement {
 
 impl Judged {
     /// A hole of which nothing but its size is said.
-    fn plain(limits: Limits) -> Judged {
+    pub(crate) fn plain(limits: Limits) -> Judged {
         Judged {
             limits,
             engagement: None,
