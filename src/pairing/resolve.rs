@@ -175,7 +175,10 @@ fn making(
             .or(callout.and_then(|c| c.process))
             .or(sources.facts.process)
             .or(option.process),
-        coating: listed.coating.or(option.coating),
+        coating: listed
+            .coating
+            .or_else(|| sources.facts.coating(callout.and_then(|c| c.coating), &scene.units))
+            .or(option.coating),
         band: listed.band.or(option.band),
         hardness_hb: listed.hardness_hb.or(option.hardness_hb),
     };

@@ -3,12 +3,13 @@
 
 use super::scene::Scene;
 use super::texts::{Carrier, Statement};
+use super::unit::Units;
 use super::{Conflict, Sheet, ThicknessSource};
-use crate::callout::Quantity;
 use crate::callout::note::{GeneralTolerance, Note};
+use crate::callout::{Quantity, Stage, WrittenCoating};
 use crate::drawing::TextKind;
 use crate::geometry::Point;
-use crate::joint::DrawingRows;
+use crate::joint::{Coating, DrawingRows};
 use crate::trade::{Material, Process, SheetMetal, gauge};
 use crate::units::{Length, Unit};
 
@@ -34,6 +35,10 @@ struct Said {
 pub(super) struct SheetFacts {
     pub(super) sheet: Sheet,
     pub(super) process: Option<Process>,
+    /// How thick the notes say that the coating is.
+    coating: Option<Quantity>,
+    /// The coating of a note that also says whether sizes hold before it or after it.
+    staged: Option<WrittenCoating>,
     pub(super) conflicts: Vec<Conflict>,
     /// Thickness that the drawing itself states, without the list.
     pub(super) drawn: Option<(Length, ThicknessSource)>,
@@ -46,6 +51,15 @@ impl SheetFacts {
     pub(super) fn thickness_in(&self, view: usize) -> Option<(Length, ThicknessSource)> {
         let note = self.of_view.get(view).copied().flatten().map(|t| (t, ThicknessSource::Note));
         note.or(self.drawn)
+    }
+
+    /// The coating of a hole whose callout says this of it. One of which it is not said whether sizes hold before or
+    /// after it is not judged: either would be a guess.
+    pub(super) fn coating(&self, called: Option<WrittenCoating>, units: &Units) -> Option<Coating> {
+        let called = called.filter(|coating| coating.stage.is_some());
+        let written = called.or(self.staged)?;
+        let thickness = written.thickness.or(self.coating)?;
+        Some(Coating { thickness: units.length(thickness)?, stated_before: written.stage? == Stage::Before })
     }
 }
 
@@ -63,6 +77,8 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFact
     let said = thicknesses(scene, metal);
     let mut facts = SheetFacts {
         process: notes(scene).find_map(|(n, _)| n.process),
+        coating: coatings(scene).find_map(|coating| coating.thickness),
+        staged: coatings(scene).find(|coating| coating.thickness.is_some() && coating.stage.is_some()),
         of_view: of_view(scene, &said),
         drawn: strongest(scene, &said),
         ..SheetFacts::default()
@@ -101,6 +117,11 @@ fn is_title(scene: &Scene<'_>, s: usize) -> bool {
 
 fn material(scene: &Scene<'_>) -> Option<Material> {
     notes(scene).find_map(|(n, _)| n.material)
+}
+
+/// What notes say of a coating.
+fn coatings<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = WrittenCoating> + 's {
+    notes(scene).filter_map(|(note, _)| note.coating)
 }
 
 fn thicknesses(scene: &Scene<'_>, metal: Option<Material>) -> Vec<Said> {
