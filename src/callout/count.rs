@@ -126,11 +126,12 @@ pub(super) fn dashed(c: Cursor<'_>) -> Read<'_, u32> {
     fits.then_some((n, next))
 }
 
-/// `6.6キリ`: a bare size that its process follows at once.
+/// `6.6キリ`, `4.29/4.20 DIA`: a bare size that its process or mark follows at once.
 fn worked_size(c: Cursor<'_>) -> bool {
     let worked =
         [Meaning::ProcessDrilled, Meaning::ProcessReamed, Meaning::ProcessPunched, Meaning::Diameter];
-    super::number::decimal(c).is_some_and(|(_, end)| end.spaces().word_of(&worked).is_some())
+    let limits = || super::size::limits(c).is_some_and(|(sized, _)| sized.marked);
+    super::number::decimal(c).is_some_and(|(_, end)| end.spaces().word_of(&worked).is_some()) || limits()
 }
 
 /// `4 PLCS`, `4 HOLES`, `4 OFF`, `4 EQ SP`, `TWO PLACES`, `(4) HOLES`.

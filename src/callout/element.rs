@@ -144,6 +144,7 @@ fn next_element<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element
         .or_else(|| sized(c, before))
         .or_else(|| after_size(c, before))
         .or_else(|| some(tag::tag(c), Element::Tag))
+        .or_else(|| threaded(c, before).map(|end| (Element::Tap, end)))
         .or_else(|| word(c))
         .or_else(|| bare_number(c))
 }
@@ -263,6 +264,15 @@ fn bracketed(c: Cursor<'_>) -> Read<'_, Element> {
     let after = after.eat('/').and_then(number::quantity).map_or(after, |(_, c)| c).blanks();
     let end = after.eat(if open == '(' { ')' } else { ']' })?;
     Some((Element::Bracketed { value, square: open == '[', marked: sign.is_some() }, end))
+}
+
+/// `M8ネジ`: behind a thread the word for thread and screw says that the hole has it, unless it is for a screw.
+fn threaded<'a>(c: Cursor<'a>, before: Option<&Element>) -> Option<Cursor<'a>> {
+    let behind_thread = matches!(before, Some(Element::Thread(_)));
+    let spelled = |word: &str| word.chars().try_fold(c, Cursor::eat);
+    let end = spelled("ネジ").or_else(|| spelled("ねじ")).filter(|_| behind_thread)?;
+    let known = c.any_word().is_some_and(|(meaning, to)| meaning == Meaning::Screw && to.at == end.at);
+    (known && end.spaces().peek() != Some('用')).then_some(end)
 }
 
 /// A known word with a meaning of its own.

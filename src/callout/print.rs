@@ -57,8 +57,12 @@ impl Callout {
         let sign = if self.marked_diameter { "Ø" } else { "" };
         match size {
             Size::Diameter(q) => format!("{sign}{}", number(*q, unit)),
-            Size::Drill { name, .. } if name.starts_with('#') => name.clone(),
-            Size::Drill { name, .. } => format!("\"{name}\""),
+            Size::Drill { name, diameter } => {
+                let name = if name.starts_with('#') { name.clone() } else { format!("\"{name}\"") };
+                // The bracket marks it as a hole's where nothing else does.
+                let bare = Quantity { unit: None, ..*diameter };
+                if self.marked_diameter { format!("{name} (Ø{})", number(bare, unit)) } else { name }
+            }
             Size::Radius(q) => format!("R{}", number(*q, unit)),
             Size::Limits(low, high) => format!("{sign}{}/{}", number(*low, unit), number(*high, unit)),
         }

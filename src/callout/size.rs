@@ -213,7 +213,18 @@ fn lettered_drill(c: Cursor<'_>) -> Read<'_, (String, bool)> {
 
 /// Whether nothing stands before on the line, or what ends a part: `4X B DRILL`, but not `REV. B DRILL JIG`.
 fn begins_a_part(c: Cursor<'_>) -> bool {
-    c.back(&[' ']).before().is_none_or(|b| matches!(b, '\n' | ',' | ';' | ')' | '/' | 'X' | '-'))
+    let end = c.back(&[' ']);
+    end.before().is_none_or(|b| matches!(b, '\n' | ',' | ';' | ')' | '/' | 'X' | '-')) || ends_a_count(end)
+}
+
+/// Whether a word that counts ends here, behind its number: `2 OFF`, `4 HOLES`.
+fn ends_a_count(end: Cursor<'_>) -> bool {
+    let mut start = end;
+    while start.before().is_some_and(|b| b.is_alphabetic() || b == '.') && start.at > 0 {
+        start = start.moved_to(start.at - 1);
+    }
+    let counts = start.word_of(&[Meaning::Place, Meaning::Hole]).is_some_and(|(_, to)| to.at == end.at);
+    counts && start.back(&[' ']).before().is_some_and(|b| b.is_ascii_digit())
 }
 
 /// `29 (.136) DRILL`: a small whole number before its diameter and the drill word.

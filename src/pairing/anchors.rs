@@ -30,6 +30,8 @@ pub(super) struct Anchor {
     pub(super) detail: String,
     /// Which tip it is, so that each tip of several ends in one hole.
     pub(super) tip: usize,
+    /// Whether its line begins where the text ends only if its letters are wider than estimated.
+    pub(super) wide: bool,
 }
 
 /// What each statement points at.
@@ -58,34 +60,31 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     // Built only where a text has no leader: a drawing has far more lines than anything else.
     let ends = LazyCell::new(|| LineEnds::new(drawing));
     let middles = LazyCell::new(|| ends.middles(drawing));
+    let mut of_lines: Vec<(usize, Tip)> = Vec::new();
     for (s, statement) in statements.iter().enumerate() {
         match statement.carrier {
             Carrier::Dimension(d) => add_dimension(drawing, rings, &mut found, s, &drawing.dimensions[d]),
             Carrier::Text(t) => {
                 add_attribute(drawing, rings, &mut found, s, t);
                 if found.tips[s] == 0 && may_have_line(statement) {
-                    let mut tips = ends.tips(drawing, rings, statement, &mut found.lines);
-                    if tips.is_empty() && statement.callout.states_hole() {
-                        tips = ends.shelf_tips(drawing, rings, &middles, statement, &mut found.lines);
-                    }
-                    if tips.is_empty() && statement.callout.states_hole() {
-                        tips = ends.dimension_tips(drawing, rings, &middles, statement, &mut found.lines);
-                    }
-                    for tip in tips {
-                        add_tip(
-                            drawing,
-                            rings,
-                            statements,
-                            &mut found,
-                            s,
-                            tip,
-                            Means::Line,
-                            statement.origin.space,
-                        );
-                    }
+                    let tips = ends.all_tips(drawing, rings, &middles, statement);
+                    of_lines.extend(tips.into_iter().map(|tip| (s, tip)));
                 }
             }
             Carrier::TableRow => {}
+        }
+    }
+    each_line_to_its_text(statements, &mut of_lines);
+    for (s, tip) in of_lines {
+        let first = found.of[s].len();
+        add_tip(drawing, rings, statements, &mut found, s, tip.at, Means::Line, statements[s].origin.space);
+        if tip.wide {
+            for anchor in &mut found.of[s][first..] {
+                anchor.wide = true;
+                anchor.cost += WIDE;
+            }
+        } else {
+            found.lines.extend(tip.chain);
         }
     }
     found.lines.sort_unstable();
@@ -186,7 +185,14 @@ fn add_tip(
                 tip_cost(p, rings.rings[ring].center, rings.rings[ring].diameter, height)
             {
                 let extra = if means == Means::Line { 0.3 } else { 0.0 };
-                found.of[s].push(Anchor { ring, means, cost: cost + extra, detail, tip: number });
+                found.of[s].push(Anchor {
+                    ring,
+                    means,
+                    cost: cost + extra,
+                    detail,
+                    tip: number,
+                    wide: false,
+                });
             }
         }
     }
@@ -257,6 +263,10 @@ fn tip_cost(tip: Point, center: Point, diameter: f64, height: f64) -> Option<(f6
     (heights <= 1.0).then(|| (0.5 + 0.7 * heights, format!("tip {heights:.1} letter heights from the rim")))
 }
 
+/// A dimension about the centre of a circle measures it as long as it differs by no more than this part: the circle
+/// was changed and the dimension was not.
+const OTHER_SIZE: f64 = 0.3;
+
 fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize, d: &Dimension) {
     let &[a, b, ..] = d.points.as_slice() else { return };
     found.tips[s] += 1;
@@ -269,6 +279,7 @@ fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize
         if diameter <= 0.0 {
             continue;
         }
+        let mut others: Vec<usize> = Vec::new();
         for ring in look.rings(drawing, rings, center, 0.1 * diameter) {
             let r = &rings.rings[ring];
             let off = r.center.distance(center) / diameter;
@@ -278,14 +289,34 @@ fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize
                 (0.0, "its points lie on the circle".to_owned())
             } else if off <= 0.1 && size <= 0.1 {
                 (0.6, "its points lie beside the circle".to_owned())
+            } else if off <= 0.02 && size <= OTHER_SIZE && d.kind == DimensionKind::Diameter {
+                others.push(ring);
+                continue;
             } else if d.kind == DimensionKind::Diameter && (on_rim(a) || on_rim(b)) {
                 (0.8, "one of its points lies on the circle".to_owned())
             } else {
                 continue;
             };
-            found.of[s].push(Anchor { ring, means: Means::Dimension, cost, detail, tip: 0 });
+            found.of[s].push(Anchor { ring, means: Means::Dimension, cost, detail, tip: 0, wide: false });
+        }
+        if found.of[s].is_empty() && !measures_arc(drawing, center, diameter) {
+            found.of[s].extend(others.into_iter().map(|ring| Anchor {
+                ring,
+                means: Means::Dimension,
+                cost: 0.9,
+                detail: "its points lie about the circle's centre, at another size".to_owned(),
+                tip: 0,
+                wide: false,
+            }));
         }
     }
+}
+
+/// Whether an arc is drawn where a dimension across a centre measures.
+fn measures_arc(drawing: &Drawing, center: Point, diameter: f64) -> bool {
+    drawing.arcs.iter().any(|a| {
+        a.center.distance(center) <= 0.02 * diameter && (2.0 * a.radius - diameter).abs() <= 0.02 * diameter
+    })
 }
 
 fn add_attribute(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize, text: usize) {
@@ -300,9 +331,62 @@ fn add_attribute(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize
             found.tips[s] += 1;
             let detail = "its block stands on the hole".to_owned();
             let cost = if own { 0.1 } else { 0.2 };
-            found.of[s].push(Anchor { ring, means: Means::Attribute, cost, detail, tip: number });
+            found.of[s].push(Anchor {
+                ring,
+                means: Means::Attribute,
+                cost,
+                detail,
+                tip: number,
+                wide: false,
+            });
         }
     }
+}
+
+/// What it costs that a line begins beyond the estimated end of its text.
+const WIDE: f64 = 0.3;
+
+/// The end of a chain of loose lines at a circle.
+struct Tip {
+    at: Point,
+    /// Where the chain begins, beside the text.
+    start: Point,
+    chain: Vec<usize>,
+    /// Whether the text is believed to reach the line only because others are nearer: its letters may be wide.
+    wide: bool,
+}
+
+/// Takes a line that several texts begin beside from those that have another and that it fits less.
+fn each_line_to_its_text(statements: &[Statement], of_lines: &mut Vec<(usize, Tip)>) {
+    let others = |s: usize| of_lines.iter().filter(|(o, _)| *o == s).count() > 1;
+    let keep: Vec<bool> = (of_lines.iter())
+        .map(|(s, tip)| {
+            let own = misfit(&statements[*s], tip.start);
+            let better = |(o, other): &(usize, Tip)| {
+                o != s
+                    && other.at.distance(tip.at) <= 0.1 * statements[*s].height
+                    && statements[*o].callout.states_hole()
+                    && misfit(&statements[*o], other.start) + 0.7 < own
+            };
+            !(others(*s) && of_lines.iter().any(better))
+        })
+        .collect();
+    let mut keep = keep.into_iter();
+    of_lines.retain(|_| keep.next().unwrap_or(true));
+    // What is left alone is believed as if it were near.
+    let near: Vec<usize> = of_lines.iter().filter(|(_, t)| !t.wide).map(|(s, _)| *s).collect();
+    for (s, tip) in of_lines {
+        tip.wide &= near.contains(s);
+    }
+}
+
+/// Letter heights by which a line begins away from either end of a text, whose width is known to a quarter only.
+fn misfit(s: &Statement, start: Point) -> f64 {
+    let b = &s.bounds;
+    let end = (start.x - b.min.x).abs().min((start.x - b.max.x).abs());
+    let across = (end - 0.25 * (b.max.x - b.min.x)).max(0.0);
+    let below = (b.min.y - 0.5 * s.height - start.y).max(start.y - b.max.y - 0.2 * s.height).max(0.0);
+    (across + below) / s.height
 }
 
 /// Ends of loose lines, to follow from a text to a circle where a drawing has no leaders.
@@ -338,16 +422,9 @@ impl LineEnds {
 
     /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
     /// a dimension drawn with single lines.
-    fn dimension_tips(
-        &self,
-        drawing: &Drawing,
-        rings: &Rings,
-        middles: &Near,
-        s: &Statement,
-        lines: &mut Vec<usize>,
-    ) -> Vec<Point> {
+    fn dimension_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
         let center = disc(s).0;
-        let mut tips: Vec<Point> = Vec::new();
+        let mut tips: Vec<Tip> = Vec::new();
         for k in middles.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
             let line = &drawing.segments[self.ends[2 * k].0];
             if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
@@ -355,9 +432,8 @@ impl LineEnds {
                 continue;
             }
             for (tip, other) in [(line.from, line.to), (line.to, line.from)] {
-                if aims_at_a_centre(rings, s, tip, other) && tips.iter().all(|t| t.distance(tip) > 1e-6) {
-                    tips.push(tip);
-                    lines.push(self.ends[2 * k].0);
+                if aims_at_a_centre(rings, s, tip, other) && tips.iter().all(|t| t.at.distance(tip) > 1e-6) {
+                    tips.push(Tip { at: tip, start: center, chain: vec![self.ends[2 * k].0], wide: false });
                 }
             }
         }
@@ -366,66 +442,71 @@ impl LineEnds {
         tips
     }
 
-    /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
-    fn tips(&self, drawing: &Drawing, rings: &Rings, s: &Statement, lines: &mut Vec<usize>) -> Vec<Point> {
-        let (center, radius) = disc(s);
-        let mut starts =
-            self.near.few_within(center, radius + SHELF_REACH * s.height, CROWD).unwrap_or_default();
-        starts.retain(|end| {
-            let (segment, first) = self.ends[*end];
-            let line = &drawing.segments[segment];
-            let start = if first { line.from } else { line.to };
-            s.bounds.distance(start) <= 1.5 * s.height || is_shelf(s, start, line)
-        });
-        self.follow_all(drawing, rings, s, &starts, lines)
+    /// The tips of the lines beside a text or under it, and where nothing is there, of what is left of a dimension.
+    fn all_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
+        let mut tips = self.tips(drawing, rings, s, beside_text);
+        if !s.callout.states_hole() {
+            return tips;
+        }
+        let mut more = self.shelf_tips(drawing, rings, middles, s);
+        more.append(&mut self.tips(drawing, rings, s, beside_wide_text));
+        for tip in more {
+            if tips.iter().all(|t| t.at.distance(tip.at) > 0.1 * s.height) {
+                tips.push(Tip { wide: true, ..tip });
+            }
+        }
+        if tips.is_empty() { self.dimension_tips(drawing, rings, middles, s) } else { tips }
     }
 
-    /// Ends on a circle's rim of the pieces that go on from a line drawn under the text: it is the shelf of a leader.
-    fn shelf_tips(
+    /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
+    fn tips(
         &self,
         drawing: &Drawing,
         rings: &Rings,
-        middles: &Near,
         s: &Statement,
-        lines: &mut Vec<usize>,
-    ) -> Vec<Point> {
+        begins: fn(&Statement, Point, &Segment) -> bool,
+    ) -> Vec<Tip> {
+        let (center, radius) = disc(s);
+        let reach = radius + (SHELF_REACH * s.height).max(1.5 * s.height + WIDER * width(s));
+        let mut starts = self.near.few_within(center, reach, CROWD).unwrap_or_default();
+        starts.retain(|end| {
+            let (segment, first) = self.ends[*end];
+            let line = &drawing.segments[segment];
+            begins(s, if first { line.from } else { line.to }, line)
+        });
+        self.follow_all(drawing, rings, s, &starts)
+    }
+
+    /// Ends on a circle's rim of the pieces that go on from a line drawn under the text: it is the shelf of a leader.
+    fn shelf_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
         let reach = s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y);
         let mut under = middles.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
         under.retain(|line| runs_under(s, &drawing.segments[self.ends[2 * line].0]));
         let starts: Vec<usize> = under.iter().flat_map(|line| [2 * line, 2 * line + 1]).collect();
-        self.follow_all(drawing, rings, s, &starts, lines)
+        self.follow_all(drawing, rings, s, &starts)
     }
 
     /// Where the lines that begin at some ends lead to.
-    fn follow_all(
-        &self,
-        drawing: &Drawing,
-        rings: &Rings,
-        s: &Statement,
-        starts: &[usize],
-        lines: &mut Vec<usize>,
-    ) -> Vec<Point> {
-        let mut followed: Vec<usize> = Vec::new();
-        let mut tips: Vec<Point> = Vec::new();
+    fn follow_all(&self, drawing: &Drawing, rings: &Rings, s: &Statement, starts: &[usize]) -> Vec<Tip> {
+        let mut tips: Vec<Tip> = Vec::new();
         for &end in starts {
             let (segment, first) = self.ends[end];
-            if drawing.segments[segment].origin.space != s.origin.space {
+            let line = &drawing.segments[segment];
+            if line.origin.space != s.origin.space {
                 continue;
             }
-            if let Some((tip, mut chain)) = self.follow(drawing, rings, s, segment, first)
-                && tips.iter().all(|t| t.distance(tip) > 0.1 * s.height)
+            if let Some((at, chain)) = self.follow(drawing, rings, s, segment, first)
+                && tips.iter().all(|t| t.at.distance(at) > 0.1 * s.height)
             {
-                tips.push(tip);
-                followed.append(&mut chain);
+                let start = if first { line.from } else { line.to };
+                tips.push(Tip { at, start, chain, wide: false });
             }
         }
         // Many lines round a text are a grid or an outline, and point at nothing.
         if tips.len() > 4 {
             tips.clear();
-            followed.clear();
         }
-        lines.append(&mut followed);
-        tips.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        tips.sort_by(|a, b| a.at.x.total_cmp(&b.at.x).then(a.at.y.total_cmp(&b.at.y)));
         tips
     }
 
@@ -466,6 +547,26 @@ const CROWD: usize = 2_000;
 /// a font narrower than the estimate leaves a gap.
 const SHELF_REACH: f64 = 4.0;
 
+/// Part of its estimated width by which a text may be longer on either side: letters are estimated narrow.
+const WIDER: f64 = 0.4;
+
+fn width(s: &Statement) -> f64 {
+    s.bounds.max.x - s.bounds.min.x
+}
+
+/// Whether a line begins beside a text as it is estimated.
+fn beside_text(s: &Statement, start: Point, line: &Segment) -> bool {
+    s.bounds.distance(start) <= 1.5 * s.height || is_shelf(s, start, line)
+}
+
+/// Whether a line begins beside a text whose letters are wider than estimated.
+fn beside_wide_text(s: &Statement, start: Point, _: &Segment) -> bool {
+    let b = &s.bounds;
+    let beyond = (b.min.x - start.x).max(start.x - b.max.x);
+    let level = start.y >= b.min.y - 0.5 * s.height && start.y <= b.max.y + 0.5 * s.height;
+    level && beyond > 0.0 && beyond <= 1.5 * s.height + WIDER * width(s)
+}
+
 /// Whether a line is level with the middle of a text and begins beside it.
 fn is_shelf(s: &Statement, start: Point, line: &Segment) -> bool {
     let middle = f64::midpoint(s.bounds.min.y, s.bounds.max.y);
@@ -477,7 +578,7 @@ fn is_shelf(s: &Statement, start: Point, line: &Segment) -> bool {
 fn runs_under(s: &Statement, line: &Segment) -> bool {
     let (left, right) = (line.from.x.min(line.to.x), line.from.x.max(line.to.x));
     let middle = f64::midpoint(s.bounds.min.x, s.bounds.max.x);
-    let width = s.bounds.max.x - s.bounds.min.x;
+    let width = width(s);
     let level = (line.from.y - line.to.y).abs() <= 0.02 * (right - left);
     let high = line.from.y >= s.bounds.min.y - 1.2 * s.height && line.from.y <= s.bounds.max.y;
     let long = (0.5 * width..=4.0 * width + 8.0 * s.height).contains(&(right - left));

@@ -195,8 +195,15 @@ fn by_anchor(scene: &Scene<'_>, out: &mut Candidate) {
     if !out.edges.is_empty() {
         out.entry_of.clear();
     }
-    // Of several loose lines round a text, those that end at a circle of another size are of other texts.
+    // Of several loose lines round a text, those that end at a circle of another size are of other texts, and one
+    // that begins beyond its estimated end is believed only where no nearer one fits.
     let differs = |e: &Edge| e.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0);
+    let beyond = |e: &Edge| e.terms.iter().any(|t| t.name == "beyond-text");
+    let near_fits = out.edges.iter().any(|e| !beyond(e) && !differs(e));
+    let none_fits = out.edges.iter().all(differs) && !out.edges.iter().all(beyond);
+    if near_fits || none_fits {
+        out.edges.retain(|e| !beyond(e));
+    }
     if scene.statements[s].called().is_some() && out.edges.iter().any(|e| !differs(e)) {
         out.edges.retain(|e| !differs(e) || e.terms.iter().all(|t| t.name != "line-tip"));
     }
@@ -224,6 +231,9 @@ fn anchor_edge(scene: &Scene<'_>, s: usize, a: &Anchor, spot: usize) -> Edge {
         Means::Attribute => ("attribute-on-hole", PairedBy::Tag),
     };
     let mut terms = vec![term(name, a.cost, a.detail.clone())];
+    if a.wide {
+        terms.push(term("beyond-text", 0.0, "its line begins where wider letters would end".to_owned()));
+    }
     terms.push(size_term(scene, s, spot, 1.5));
     edge(spot, by, terms)
 }
@@ -311,10 +321,17 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
     let anchor = scene.twin[anchor].unwrap_or(anchor);
     let from = &scene.spots[anchor];
     let across = diagonal(scene, from.view);
+    // Where the hole pointed at is the one of another size, the others are known by the size called out.
+    let called = scene.statements[out.statement].called().filter(|q| q.value > 0.0);
+    let fits = |spot: usize| {
+        called.is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) <= rounding(q))
+    };
+    let odd = called.is_some() && !fits(anchor) && !by_line_alone(out);
     let mut edges = Vec::new();
     for (spot, place) in scene.spots.iter().enumerate() {
         let known = out.edges.iter().any(|e| e.spot == spot);
-        if known || place.view != from.view || !same_diameter(place.drawn, from.drawn) {
+        let counted = same_diameter(place.drawn, from.drawn) || odd && fits(spot);
+        if known || place.view != from.view || !counted {
             continue;
         }
         let part = place.at.distance(from.at) / across;

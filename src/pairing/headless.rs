@@ -36,7 +36,7 @@ pub(super) fn collect(statements: &[Statement], used: &mut [bool], rows: &mut Ve
     };
     for (k, one) in found.iter().enumerate() {
         let alone = !found.iter().enumerate().any(|(o, other)| o != k && stands_by(one, other));
-        if alone || one.cells.iter().any(|&s| used[s]) {
+        if alone && !one_block(statements, &one.cells) || one.cells.iter().any(|&s| used[s]) {
             continue;
         }
         let cells: Vec<&str> = one.cells.iter().map(|&s| statements[s].callout.text.as_str()).collect();
@@ -48,6 +48,13 @@ pub(super) fn collect(statements: &[Statement], used: &mut [bool], rows: &mut Ve
             }
         }
     }
+}
+
+/// Whether all cells are attributes of one block: a row that is placed as such needs no second one.
+fn one_block(statements: &[Statement], cells: &[usize]) -> bool {
+    let block = |&s: &usize| statements[s].origin.insert;
+    cells.first().is_some_and(|first| block(first).is_some())
+        && cells.iter().all(|s| block(s) == block(&cells[0]))
 }
 
 /// The row that begins at the first of the texts of a line, from left to right.

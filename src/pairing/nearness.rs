@@ -75,6 +75,9 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
         // "ALL HOLES" of a size that no circle is drawn at: it still speaks of all that nothing else speaks of.
         edges = rest;
     }
+    if wide && !c.general && c.size.is_none() {
+        alike(scene, &mut edges);
+    }
     if wide
         && !c.general
         && let Some(best) = edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost))
@@ -91,6 +94,13 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
     }
     keep_nearest(&mut edges, out.capacity);
     out.edges.append(&mut edges);
+}
+
+/// Holes that one callout counts are drawn alike: of a thread, which fits several sizes, those like the likeliest one.
+fn alike(scene: &Scene<'_>, edges: &mut Vec<Edge>) {
+    let Some(best) = edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost)) else { return };
+    let (ring, scale) = (scene.spots[best.spot].drawn, scene.scale_at(best.spot));
+    edges.retain(|e| same_diameter(scene.spots[e.spot].drawn / scene.scale_at(e.spot), ring / scale));
 }
 
 /// Where one view alone has as many fitting holes as are counted, the nearest one first, it is the one spoken of.

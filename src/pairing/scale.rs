@@ -76,14 +76,14 @@ pub(super) fn find(
             samples[v].push(Sample::factor(1.0 / (d.length_factor * stated)));
         }
     }
-    for (v, ratio) in sheet_scale(rings, views, statements, anchors, units, title, rows) {
+    for (v, ratio) in sheet_scale(drawing, rings, views, statements, anchors, units, title, rows) {
         if samples[v].is_empty() {
             samples[v].push(Sample { ratio, weight: 1, alone: true });
         }
     }
     let said = statements.iter().map(|s| &s.note).chain(&title.pairs).filter_map(|n| n.scale);
     let notes: Vec<f64> = said.filter(|s| *s > 0.0).collect();
-    let labels = labels(rings, views, statements, title);
+    let labels = labels(drawing, rings, views, statements, title);
     let labelled: Vec<bool> = (0..samples.len()).map(|v| labels.iter().any(|l| l.0 == v)).collect();
     let plain: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
     let speaks: Vec<usize> = (0..samples.len())
@@ -96,7 +96,7 @@ pub(super) fn find(
     }
     let mut scales: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
     if let Some(base) = base {
-        let of_sheet = title_scale(statements, title).is_some_and(|t| near(t, base));
+        let of_sheet = title_scale(drawing, statements, title).is_some_and(|t| near(t, base));
         for (v, own) in scales.iter_mut().enumerate() {
             if samples[v].is_empty() && (of_sheet || drawn_like(rings, views, v, &speaks)) {
                 *own = base;
@@ -151,9 +151,15 @@ const LABEL_REACH: f64 = 12.0;
 /// Scales that labels at single views state, over the scale of the sheet's title block, so that they hold for a sheet
 /// that is drawn at its scale and for one that is only plotted at it. A label is not believed where
 /// the view's circles are those of another view as they are drawn, and not when divided by it.
-fn labels(rings: &Rings, views: &Views, statements: &[Statement], title: &Title) -> Vec<(usize, f64)> {
-    let in_title = |s: &Statement| title.holds(s.origin.space, s.at);
-    let of_sheet = title_scale(statements, title).unwrap_or(1.0);
+fn labels(
+    drawing: &Drawing,
+    rings: &Rings,
+    views: &Views,
+    statements: &[Statement],
+    title: &Title,
+) -> Vec<(usize, f64)> {
+    let in_title = |s: &Statement| is_in_title(drawing, title, s);
+    let of_sheet = title_scale(drawing, statements, title).unwrap_or(1.0);
     let mut found = Vec::new();
     for s in statements.iter().filter(|s| !in_title(s)) {
         let Some(ratio) = s.note.scale.filter(|r| *r > 0.0).map(|r| r / of_sheet) else { continue };
@@ -171,17 +177,39 @@ fn labels(rings: &Rings, views: &Views, statements: &[Statement], title: &Title)
     found
 }
 
+/// Whether a statement stands in the title block or is an attribute of it.
+fn is_in_title(drawing: &Drawing, title: &Title, s: &Statement) -> bool {
+    title.holds(s.origin.space, s.at) || title.is_in(drawing, s.origin.insert)
+}
+
 /// The scale that the title block states.
-fn title_scale(statements: &[Statement], title: &Title) -> Option<f64> {
-    let in_title = |s: &&Statement| title.holds(s.origin.space, s.at);
+fn title_scale(drawing: &Drawing, statements: &[Statement], title: &Title) -> Option<f64> {
+    let in_title = |s: &&Statement| is_in_title(drawing, title, s);
     (title.pairs.iter().find_map(|n| n.scale))
         .or_else(|| statements.iter().filter(in_title).find_map(|s| s.note.scale))
         .filter(|s| *s > 0.0)
 }
 
+/// The only scale that is stated away from every view that holds circles, as in a title block whose lines are
+/// written `SCALE: 1:2` without a field of their own.
+fn apart_scale(views: &Views, statements: &[Statement]) -> Option<f64> {
+    let apart = |s: &&Statement| {
+        !(0..views.views.len()).any(|v| {
+            views.views[v].space == s.origin.space
+                && views.of_ring.contains(&v)
+                && views.views[v].bounds.distance(s.at) <= LABEL_REACH * s.height
+        })
+    };
+    let mut stated = statements.iter().filter(|s| s.note.scale.is_some()).filter(apart);
+    let first = stated.next()?.note.scale.filter(|s| *s > 0.0)?;
+    stated.all(|s| s.note.scale.is_some_and(|o| near(o, first))).then_some(first)
+}
+
 /// The title block's scale for each view where more callouts that point at nothing, and rows of the list, find a circle of their size at it
 /// than at full size.
+#[expect(clippy::too_many_arguments, reason = "one call site, which has all these as names of its own")]
 fn sheet_scale(
+    drawing: &Drawing,
     rings: &Rings,
     views: &Views,
     statements: &[Statement],
@@ -190,7 +218,10 @@ fn sheet_scale(
     title: &Title,
     rows: Option<&DrawingRows>,
 ) -> Vec<(usize, f64)> {
-    let Some(ratio) = title_scale(statements, title).filter(|r| !near(*r, 1.0)) else { return Vec::new() };
+    // What no label of a view can be is the sheet's too; the circles have to answer either.
+    let away = || apart_scale(views, statements);
+    let ratio = title_scale(drawing, statements, title).or_else(away).filter(|r| !near(*r, 1.0));
+    let Some(ratio) = ratio else { return Vec::new() };
     let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|row| row.size.nominal);
     let called: Vec<f64> = (statements.iter().enumerate())
         .filter(|(s, statement)| anchors.of[*s].is_empty() && statement.callout.states_hole())

@@ -178,8 +178,9 @@ fn is_header(cells: &[&str]) -> bool {
     if cells.len() < 2 {
         return false;
     }
-    let columns: Vec<Column> =
-        cells.iter().filter(|c| c.chars().count() <= 24).map(|c| column_of(c)).collect();
+    // `Ø .500` beside `THROUGH 6 HOLES` is a callout in pieces: what states numbers heads no column.
+    let word = |c: &&&str| c.chars().count() <= 24 && !c.contains(|d: char| d.is_ascii_digit());
+    let columns: Vec<Column> = cells.iter().filter(word).map(|c| column_of(c)).collect();
     columns.contains(&Column::Tag)
         && columns.iter().any(|c| matches!(c, Column::Size | Column::Thread | Column::Words))
 }

@@ -197,6 +197,9 @@ fn extent(lines: &[Line]) -> Bounds {
     all
 }
 
+/// Texts that a grid of lines holds at least to be a title block.
+const BLOCK: u32 = 5;
+
 /// Boxes of the groups of lines. A border goes only if every circle still stands inside some other group, or most do
 /// on a `sheet` with a title block.
 fn groups(
@@ -228,11 +231,22 @@ fn groups(
         round(rings.rings[i].center, rings.rings[i].diameter / 2.0, 0.0, 360.0, &mut inner);
     }
     let split = merge(raster::boxes(&inner, &extent(&inner)));
-    let enclosed =
-        members.iter().filter(|&&i| smallest_holding(&split, rings.rings[i].center).is_some()).count();
+    let mut of_holes = vec![false; split.len()];
+    let mut enclosed = 0;
+    for g in members.iter().filter_map(|&i| smallest_holding(&split, rings.rings[i].center)) {
+        of_holes[g] = true;
+        enclosed += 1;
+    }
+    let mut held = vec![0_u32; split.len()];
+    for g in texts.iter().filter_map(|&p| smallest_holding(&split, p)) {
+        held[g] += 1;
+    }
+    // A grid of many texts round no hole is a title block or a table, whatever its words are.
+    let sheet = sheet || held.iter().zip(&of_holes).any(|(n, hole)| *n >= BLOCK && !hole);
     // Round a title block the outer line is the sheet's, though a detail may have no line round its circles.
     // A part's own edge holds its callouts and dimensions, a border holds texts that stand beside the views too.
-    let beside = texts.iter().filter(|p| split.iter().all(|g| g.distance(**p) > 0.0)).count() >= 2;
+    let at_holes = |p: &Point| split.iter().zip(&of_holes).any(|(g, hole)| *hole && g.distance(*p) <= 0.0);
+    let beside = texts.iter().filter(|p| !at_holes(p)).count() >= 2;
     let views = beside && enclosed == members.len() || sheet && 2 * enclosed > members.len();
     if views { split } else { whole() }
 }

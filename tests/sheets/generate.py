@@ -196,6 +196,9 @@ class Sheet:
             return
         factor = self.rng.choice([0.8, 0.88, 1.12, 1.25])
         wrong = round(group.size * factor, 6)
+        major = group.written.extra.get("major")
+        if major and wrong > 0.95 * major * view.scale:
+            return  # the larger circle of a thread would be the hole that its callout speaks of
         taken = [g.size for v in self.views for g in v.groups if g is not group]
         if any(abs(wrong / t - 1) < 0.06 for t in taken):
             return

@@ -153,7 +153,12 @@ impl Assembly<'_> {
                 // `(Ø3.6)`: an auxiliary dimension.
                 self.size(index, Sized { size: Size::Diameter(value), marked: true })
             }
-            Element::Bracketed { value, square, .. } => self.bracketed(index, value, square),
+            Element::Bracketed { value, square, marked } => {
+                let part = self.bracketed(index, value, square);
+                // `#21 (Ø.159)`: the sign in the bracket marks the drill's diameter.
+                self.callout.marked_diameter |= marked && part == Part::Size;
+                part
+            }
             Element::Tolerance(tolerance) => self.tolerance(tolerance),
             Element::Depth(value) | Element::TimesDepth(value) => self.depth(value),
             Element::ThreadDepth(value) => self.thread_depth(value),

@@ -35,7 +35,10 @@ impl Assembly<'_> {
         let cut = callout.process.is_some_and(|p| !matches!(p, Process::Cored | Process::Extruded));
         let depth = callout.through || callout.depth.is_some();
         let entry = callout.counterbore.is_some() || callout.countersink.is_some();
-        let company = self.hole_word || depth || cut || entry || self.tap_word;
+        // `2X #7`: a drill that is counted and nothing else is said of; `4X #10 SCREW` is not.
+        let counted_drill =
+            callout.count.is_some() && !self.screw_word && matches!(callout.size, Some(Size::Drill { .. }));
+        let company = self.hole_word || depth || cut || entry || self.tap_word || counted_drill;
         let diameter = !matches!(callout.size, None | Some(Size::Radius(_)));
         diameter && company && (self.unread_words(self.elements.len()) == 0 || self.worked_decimal())
     }

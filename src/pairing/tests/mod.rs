@@ -1,6 +1,7 @@
 //! Pairing as a whole, on hand-made drawings. Expected values follow from the drawing as it is made in each test.
 
 mod joint;
+mod lines;
 mod list;
 mod places;
 mod roles;

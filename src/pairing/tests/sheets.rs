@@ -173,3 +173,35 @@ fn rows_without_header_words_speak_of_their_tags() {
     assert_eq!(by(part().text(300.0, 95.0, "B").text(320.0, 95.0, "Ø6 THRU")), ["table", "table"]);
     assert!(by(part()).iter().all(|by| *by != "table"));
 }
+
+/// `Ø .5` beside `THROUGH 6 HOLES` on one line was a header of a table with the columns size and hole.
+#[test]
+fn a_callout_in_pieces_is_no_header_of_a_table() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(20.0, 30.0, 7.0)
+        .text(24.0, 31.0, "Ø7")
+        .text(32.0, 31.0, "THRU 1 HOLE")
+        .text(24.0, 20.0, "t=2")
+        .drawing();
+    let paired = alone(&drawing);
+    assert!(paired.callouts.iter().any(|c| c.callout.size.is_some()), "{:?}", paired.callouts);
+}
+
+/// One row that is placed as a block with attributes once was no table, because no second row stands by it.
+#[test]
+fn one_row_of_attributes_is_a_table_without_header() {
+    let mut drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(20.0, 30.0, 7.0)
+        .circle(60.0, 30.0, 7.0)
+        .text(25.0, 33.0, "A")
+        .text(65.0, 33.0, "A")
+        .attribute(150.0, 80.0, "TAG", "A")
+        .attribute(160.0, 80.0, "SIZE", "Ø7 THRU")
+        .drawing();
+    for text in &mut drawing.texts {
+        text.origin.insert = text.origin.insert.map(|_| 0);
+    }
+    assert_eq!(by(&alone(&drawing)), ["table", "table"]);
+}

@@ -111,3 +111,50 @@ fn the_bubble_of_a_section_line_is_no_hole() {
     }
     assert_eq!(roles(&alone(&drawing))[5], "balloon");
 }
+
+/// A title block whose lines hold label and value in one text has no labels, and its sheet's border joined all views.
+#[test]
+fn a_grid_of_texts_without_holes_marks_a_sheet_with_a_border() {
+    let mut sheet = plate()
+        .outline(-60.0, -100.0, 460.0, 200.0)
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(220.0, 30.0, 3.6)
+        .circle(400.0, 100.0, 7.2)
+        .text(20.0, -10.0, "THK 2")
+        .text(220.0, -10.0, "THK 3");
+    for (k, text) in ["NAME: LID", "NO: 12", "DRAWN: AB", "FINISH: NONE", "DATE: 2024"].iter().enumerate() {
+        let y = -90.0 + 8.0 * k as f64;
+        sheet = sheet.outline(340.0, y, 440.0, y + 8.0).text(342.0, y + 2.0, text);
+    }
+    let paired = alone(&sheet.drawing());
+    let at = |x: f64| paired.holes.iter().find(|h| h.at.x == x).and_then(|h| h.making.thickness);
+    assert_eq!((at(10.0), at(220.0)), (Some(mm(2.0)), Some(mm(3.0))));
+}
+
+/// The scale of a sheet whose title block is attributes, or lines of one text each, was not found for a list's sizes.
+#[test]
+fn a_list_finds_its_holes_at_the_scale_that_the_sheet_states() {
+    let rows = |scale: Sheet| {
+        let sheet = scale.outline(0.0, 0.0, 100.0, 60.0).circle(20.0, 30.0, 2.75).circle(70.0, 30.0, 11.25);
+        let row = |d: f64, x: f64| Row {
+            at: vec![Point::new(x, 30.0)],
+            size: sized(d),
+            screw: m4(),
+            ..Row::default()
+        };
+        let paired = with(&sheet.drawing(), vec![row(5.5, 20.0), row(22.5, 70.0)]);
+        paired.holes.iter().map(|h| h.view_scale).collect::<Vec<_>>()
+    };
+    assert_eq!(rows(Sheet::new().text(300.0, -100.0, "SCALE: 1:2")), [0.5, 0.5]);
+    assert_eq!(rows(Sheet::new().text(300.0, -100.0, "SCALE: 1:1")), [1.0, 1.0]);
+    let mut titled = Sheet::new().attribute(300.0, -100.0, "SCALE", "1:2").drawing();
+    titled.inserts[0].block = "TITLEBLOCK".to_owned();
+    let sheet = |mut drawing: Drawing| {
+        let holes = Sheet::new().outline(0.0, 0.0, 100.0, 60.0).circle(20.0, 30.0, 2.75).drawing();
+        drawing.circles = holes.circles;
+        drawing.segments = holes.segments;
+        drawing
+    };
+    let row = Row { at: vec![Point::new(20.0, 30.0)], size: sized(5.5), screw: m4(), ..Row::default() };
+    assert_eq!(with(&sheet(titled), vec![row]).holes[0].view_scale, 0.5);
+}

@@ -1,0 +1,71 @@
+//! Loose lines and dimensions that point at circles. Letters of the builder are estimated 2.25 wide.
+
+use super::*;
+
+/// The plate, and a callout of its large hole whose own line begins three letters beyond its estimated end, while the
+/// line of another callout begins under it.
+fn crossed(text: &str, large: f64) -> Sheet {
+    let width = 2.25 * text.chars().count() as f64;
+    Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(10.0, 50.0, 3.6)
+        .circle(90.0, 50.0, 3.6)
+        .circle(50.0, 30.0, large)
+        .text(-60.0, 70.0, text)
+        // Its own line.
+        .line(-60.0 + width + 7.0, 71.25, 50.0, 30.0 + large / 2.0)
+        // The other's, from its text below to the first small hole.
+        .text(-70.0, 65.0, "2X Ø3.6 THRU")
+        .line(-70.0 + 27.0 + 1.0, 66.25, 10.0 - 1.8, 50.0)
+}
+
+fn pairs(paired: &Paired) -> Vec<(f64, Option<&str>)> {
+    let text = |h: &Hole| h.callout.map(|c| paired.callouts[c].callout.text.as_str());
+    paired.holes.iter().map(|h| (h.drawn.mm(), text(h))).collect()
+}
+
+/// The nearer line of another text once won, and its circles were of another size than called out.
+#[test]
+fn a_line_beyond_the_end_of_a_text_is_its_own_where_the_nearer_one_does_not_fit() {
+    let paired = alone(&crossed("1X Ø8 TIEFE 12,5", 8.0).drawing());
+    let (small, large) = (Some("2X Ø3.6 THRU"), Some("1X Ø8 TIEFE 12,5"));
+    assert_eq!(pairs(&paired), [(3.6, small), (3.6, small), (8.0, large)]);
+}
+
+/// A thread fits several sizes, so here only the place tells whose line it is.
+#[test]
+fn a_line_belongs_to_the_text_that_it_fits_better() {
+    let paired = alone(&crossed("M4x0.7 TAPPED THRU", 3.3).drawing());
+    let (small, large) = (Some("2X Ø3.6 THRU"), Some("M4x0.7 TAPPED THRU"));
+    assert_eq!(pairs(&paired), [(3.6, small), (3.6, small), (3.3, large)]);
+}
+
+/// A hole that was made larger after it was dimensioned once lost its dimension, and the count its other hole.
+#[test]
+fn a_dimension_about_the_centre_of_a_hole_of_another_size_is_its_dimension() {
+    let sheet =
+        || Sheet::new().outline(0.0, 0.0, 100.0, 60.0).circle(20.0, 30.0, 10.08).circle(70.0, 30.0, 9.0);
+    let paired = alone(&sheet().diameter_dimension(20.0, 30.0, 9.0, "2X Ø9 THRU").drawing());
+    assert_eq!(by(&paired), ["dimension", "count"]);
+    assert_eq!(paired.callouts[0].left, None);
+    assert!(paired.holes[0].reasons.iter().any(|t| t.name == "size-differs" && t.cost > 0.0));
+    // Where an arc of that size is drawn, it is what is measured.
+    let arc = sheet().three_quarter_arc(20.0, 30.0, 9.0).diameter_dimension(20.0, 30.0, 9.0, "Ø9");
+    assert_eq!(alone(&arc.drawing()).holes[0].callout, None);
+}
+
+/// Of a thread called out twice, holes of two sizes near the text were taken, one of each.
+#[test]
+fn holes_that_one_callout_of_a_thread_counts_are_drawn_alike() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(20.0, 30.0, 5.0)
+        .circle(80.0, 30.0, 5.0)
+        .circle(58.0, 36.0, 3.8)
+        .text(24.0, 30.0, "2X M6x1 THRU")
+        .drawing();
+    let paired = alone(&drawing);
+    let holes: Vec<f64> = paired.callouts[0].holes.iter().map(|&h| paired.holes[h].drawn.mm()).collect();
+    assert_eq!(holes, [5.0, 5.0]);
+    assert_eq!(paired.callouts[0].left, None);
+}
