@@ -59,13 +59,21 @@ impl Callout {
             Size::Diameter(q) => format!("{sign}{}", number(*q, unit)),
             Size::Drill { name, diameter } => {
                 let name = if name.starts_with('#') { name.clone() } else { format!("\"{name}\"") };
-                // The bracket marks it as a hole's where nothing else does.
                 let bare = Quantity { unit: None, ..*diameter };
-                if self.marked_diameter { format!("{name} (Ø{})", number(bare, unit)) } else { name }
+                let bracket = self.marked_diameter && !self.marks_drill();
+                if bracket { format!("{name} (Ø{})", number(bare, unit)) } else { name }
             }
             Size::Radius(q) => format!("R{}", number(*q, unit)),
             Size::Limits(low, high) => format!("{sign}{}/{}", number(*low, unit), number(*high, unit)),
         }
+    }
+
+    /// Whether what stands beside a drill's name says that it is a hole's; else its diameter has to.
+    fn marks_drill(&self) -> bool {
+        let cut = self.process.is_some_and(|p| !matches!(p, Process::Cored | Process::Extruded));
+        let counted = self.count.is_some() && self.screw.is_none() && self.thread.is_none();
+        let entry = self.counterbore.is_some() || self.countersink.is_some();
+        cut || self.through || self.depth.is_some() || entry || counted
     }
 
     /// The thread with what it is for: tapped, or a screw's.
