@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::anchors::Anchors;
+use super::anchors::{Anchor, Anchors, Means};
 use super::rings::Rings;
 use super::tags::Beside;
 use super::texts::{Carrier, Statement};
@@ -55,7 +55,10 @@ pub(super) fn find(
 ) -> Vec<f64> {
     let mut samples: Vec<Vec<Sample>> = vec![Vec::new(); views.views.len()];
     for (s, statement) in statements.iter().enumerate() {
-        let Some(anchor) = anchors.of[s].first().filter(|a| a.cost < 0.5) else { continue };
+        // A bare number whose line ends at a hole is a distance to it as well as a size.
+        let bare = |a: &&Anchor| a.means == Means::Line && !statement.callout.states_hole();
+        let found = anchors.of[s].first().filter(|a| a.cost < 0.5 && !bare(a));
+        let Some(anchor) = found else { continue };
         let measured =
             matches!(statement.carrier, Carrier::Dimension(d) if shows_measure(&drawing.dimensions[d]));
         if let Some(called) = statement.called().map(|q| units.in_drawing(q)).filter(|_| !measured) {

@@ -300,7 +300,8 @@ fn stands_under(top: &Statement, next: &Statement) -> bool {
 /// Whether the second is only a continuation: it has something of a hole, but no hole of its own.
 fn continues(top: &Statement, next: &Statement) -> bool {
     let (a, b) = (&top.callout, &next.callout);
-    if b.count.is_some() {
+    // A thickness under a hole is the metal's or its coating's: another note of a list.
+    if b.count.is_some() || b.thickness.is_some() {
         return false;
     }
     let only_count = a.count.is_some() && a.size.is_none() && a.thread.is_none();

@@ -205,3 +205,17 @@ fn one_row_of_attributes_is_a_table_without_header() {
     }
     assert_eq!(by(&alone(&drawing)), ["table", "table"]);
 }
+
+/// A note on a coating joined the general note over it, and its thickness became the metal's.
+#[test]
+fn a_thickness_under_a_callout_is_a_note_of_its_own() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(20.0, 30.0, 3.7)
+        .text(-60.0, 104.0, "ALL HOLES Ø3.7 UNLESS NOTED")
+        .text(-60.0, 100.0, "ZINC PLATE .0003 THK AFTER PUNCHING")
+        .drawing();
+    let paired = alone(&drawing);
+    assert_eq!(paired.callouts[0].callout.text, "ALL HOLES Ø3.7 UNLESS NOTED");
+    assert_eq!(paired.callouts[0].callout.thickness, None);
+}

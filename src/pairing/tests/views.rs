@@ -147,6 +147,9 @@ fn a_list_finds_its_holes_at_the_scale_that_the_sheet_states() {
     };
     assert_eq!(rows(Sheet::new().text(300.0, -100.0, "SCALE: 1:2")), [0.5, 0.5]);
     assert_eq!(rows(Sheet::new().text(300.0, -100.0, "SCALE: 1:1")), [1.0, 1.0]);
+    // A distance whose line ends at a hole says nothing of a scale.
+    let distance = || Sheet::new().text(300.0, -100.0, "SCALE: 1:2").line(20.0, 31.375, 20.0, 70.0);
+    assert_eq!(rows(distance().text(18.0, 71.0, "484.3")), [0.5, 0.5]);
     let mut titled = Sheet::new().attribute(300.0, -100.0, "SCALE", "1:2").drawing();
     titled.inserts[0].block = "TITLEBLOCK".to_owned();
     let sheet = |mut drawing: Drawing| {
