@@ -84,7 +84,13 @@ fn numbered(c: Cursor<'_>) -> Read<'_, u32> {
 /// Whether the letter after `4X` may begin a size or a thread (`4XM4`, `4XR5`) or a word.
 fn starts_a_part(c: Cursor<'_>) -> bool {
     let number = c.peek_at(1).is_some_and(|c| c.is_ascii_digit() || c == '.');
-    (matches!(c.peek(), Some('M' | 'R' | 'D')) && number) || super::other_thread::other_thread(c).is_some()
+    // `4×R 9.00`: a radius may stand apart from its letter.
+    let apart = c.peek() == Some('R')
+        && c.peek_at(1) == Some(' ')
+        && c.peek_at(2).is_some_and(|c| c.is_ascii_digit() || c == '.');
+    apart
+        || (matches!(c.peek(), Some('M' | 'R' | 'D')) && number)
+        || super::other_thread::other_thread(c).is_some()
 }
 
 /// `(4X)`, `(4 PLCS)`. `(4)` alone is settled by what stands beside it.
