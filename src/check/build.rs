@@ -3,12 +3,14 @@
 use super::working;
 use super::{
     AdviceResult, BandResult, CalloutResult, DiameterResult, DrawingResult, EngagementResult, Examined,
-    FindingResult, HoleResult, ProblemResult, ScrewResult,
+    FindingResult, GuideHoleResult, HoleResult, NotJudgedResult, ProblemResult, ScrewResult,
 };
 use crate::drawing::Problem;
 use crate::finding::Finding;
-use crate::joint::{DrawingRows, Screw};
-use crate::pairing::{Hole, ThicknessSource};
+use crate::joint::{DrawingRows, Screw, ScrewForm};
+use crate::pairing::{Hole, Surroundings, ThicknessSource};
+use crate::rules;
+use crate::trade::{GuideMetal, guide_holes};
 use crate::units::Length;
 use crate::verdict::{Advice, Engagement, HoleBand, Judged, Limits};
 
@@ -42,8 +44,12 @@ pub(super) fn drawing(
 
 /// The holes of an examined drawing, in its order.
 pub(super) fn holes(examined: &Examined) -> Vec<HoleResult> {
-    let pairs = examined.paired.holes.iter().zip(&examined.judged);
-    pairs.map(|(hole, judged)| self::hole(hole, judged, examined)).collect()
+    let pairs = examined.paired.holes.iter().zip(&examined.judged).enumerate();
+    pairs
+        .map(|(index, (hole, judged))| {
+            self::hole(hole, judged, examined.paired.surroundings.get(index), examined)
+        })
+        .collect()
 }
 
 /// A problem of a file.
@@ -56,7 +62,7 @@ pub(super) fn problem(problem: &Problem) -> ProblemResult {
     }
 }
 
-fn hole(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
+fn hole(hole: &Hole, judged: &Judged, around: Option<&Surroundings>, examined: &Examined) -> HoleResult {
     let drawing = &examined.drawing;
     let callout = hole.callout.and_then(|index| examined.paired.callouts.get(index));
     let space = drawing.spaces.get(usize::from(hole.origin.space));
@@ -83,13 +89,37 @@ fn hole(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
         engagement: judged.engagement.as_ref().map(engagement),
         band: judged.band.as_ref().map(band),
         verdict: judged.verdict.map(|verdict| verdict.name().to_owned()),
+        undecided: judged.missing.clone(),
         advice: judged.advice.as_ref().map(advice),
+        guide_holes: guides(hole, judged),
+        accepted_guide_hole: judged
+            .guide_hole
+            .as_ref()
+            .zip(hole.screw.as_ref())
+            .map(|(guide, screw)| working::guide(guide, &screw.thread)),
         coating: judged.coating.as_ref().map(working::coating),
         lengths: judged.metal.zip(hole.screw.as_ref()).map(|(m, s)| working::lengths(&m, &s.thread)),
         along: judged.along.as_ref().map(working::along),
         collar: judged.collar.as_ref().map(|(collar, balance)| working::collar(collar, balance)),
         capability: judged.capability.as_ref().map(working::capability),
+        not_judged: rules::not_judged(hole, judged, around).into_iter().map(not_judged).collect(),
     }
+}
+
+/// The standard's guide holes for a hole's screw, metal and length of engagement; none where one is not known.
+fn guides(hole: &Hole, judged: &Judged) -> Vec<GuideHoleResult> {
+    let screw = hole.screw.as_ref().filter(|screw| screw.form == ScrewForm::Rolling);
+    let found = screw.and_then(|screw| {
+        let metal = GuideMetal::of(hole.making.material?)?;
+        let length = judged.metal?.length()?;
+        let guides = guide_holes(&screw.thread, length, Some(metal));
+        Some(guides.iter().map(|guide| working::guide(guide, &screw.thread)).collect())
+    });
+    found.unwrap_or_default()
+}
+
+fn not_judged(it: rules::NotJudged) -> NotJudgedResult {
+    NotJudgedResult { rule: it.rule.to_owned(), reason: it.reason.to_owned() }
 }
 
 fn screw(screw: &Screw) -> ScrewResult {

@@ -230,8 +230,15 @@ pub struct HoleResult {
     pub band: Option<BandResult>,
     /// `in-band`, `straddles`, `tight`, `loose` or `undetermined`.
     pub verdict: Option<String>,
+    /// What must be found out to decide an undetermined verdict, and which values decide it, in words.
+    pub undecided: Vec<String>,
     /// What to call out.
     pub advice: Option<AdviceResult>,
+    /// The standard's guide holes for this screw, metal and length; shown beside the advice.
+    pub guide_holes: Vec<GuideHoleResult>,
+    /// The one that this hole is with its fit, where the policy accepts guide holes: that it leaves its band is then told
+    /// in a note only.
+    pub accepted_guide_hole: Option<GuideHoleResult>,
     /// The hole before and after coating, where one is stated.
     pub coating: Option<CoatingResult>,
     /// Metal, screw length and full thread, for a screw hole.
@@ -242,6 +249,38 @@ pub struct HoleResult {
     pub collar: Option<CollarResult>,
     /// Expected share of holes outside the band; beside the verdict, never part of it.
     pub capability: Option<CapabilityResult>,
+    /// Rules on what stands round a screw hole that could not be judged here, and why.
+    pub not_judged: Vec<NotJudgedResult>,
+}
+
+/// A guide hole of the standard, reported.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct GuideHoleResult {
+    /// The standard.
+    pub source: String,
+    /// How well that is founded: `published`, `common_practice` or `memory`.
+    pub status: String,
+    /// Column: `St`, `Al` or `Cu`.
+    pub metal: String,
+    /// Guide hole (mm).
+    pub diameter_mm: f64,
+    /// Its fit.
+    pub fit: String,
+    /// Rolled engagement at the guide hole (percent).
+    pub engagement: f64,
+    /// The same at the largest hole of the fit (percent).
+    pub engagement_at_max: Option<f64>,
+    /// Why the printed value is doubted, if it is.
+    pub suspect: Option<String>,
+}
+
+/// A rule that could not be judged at a hole, reported.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct NotJudgedResult {
+    /// The rule.
+    pub rule: String,
+    /// Why.
+    pub reason: String,
 }
 
 /// A coated hole, reported. The verdict is that of the hole after coating.

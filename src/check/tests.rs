@@ -76,12 +76,16 @@ fn keys_of_the_report_stand_in_the_documented_order() {
         "engagement",
         "band",
         "verdict",
+        "undecided",
         "advice",
+        "guide_holes",
+        "accepted_guide_hole",
         "coating",
         "lengths",
         "along",
         "collar",
         "capability",
+        "not_judged",
     ];
     assert_eq!(keys(&drawing["holes"][0]), expected);
     let expected = ["min", "target", "max", "hole_min_mm", "hole_max_mm", "source", "status"];

@@ -1,9 +1,13 @@
-//! The working behind a verdict to the plain results that are reported: coating, lengths, draft, collar, capability.
+//! The working behind a verdict to the plain results that are reported: coating, lengths, draft, collar, capability,
+//! guide holes.
 
 use super::build::{engagement, mm, percent, round};
-use super::{AlongPointResult, AlongResult, CapabilityResult, CoatingResult, CollarResult, LengthsResult};
+use super::{
+    AlongPointResult, AlongResult, CapabilityResult, CoatingResult, CollarResult, GuideHoleResult,
+    LengthsResult,
+};
 use crate::joint::Collar;
-use crate::trade::{CollarBalance, Thread};
+use crate::trade::{Basis, CollarBalance, GuideHole, Thread, fit};
 use crate::verdict::{Along, Capability, CoatedHole, Metal};
 
 /// A coated hole.
@@ -77,6 +81,21 @@ pub(crate) fn capability(capability: &Capability) -> CapabilityResult {
         tight: share(shares.below),
         loose: share(shares.above),
         outside: share(shares.outside()),
+    }
+}
+
+/// A guide hole of the standard.
+pub(crate) fn guide(guide: &GuideHole, thread: &Thread) -> GuideHoleResult {
+    let rolled = |hole| percent(crate::trade::percent(thread, hole, Basis::Rolled));
+    GuideHoleResult {
+        source: guide.source.clone(),
+        status: guide.status.name().to_owned(),
+        metal: guide.metal.sign().to_owned(),
+        diameter_mm: mm(guide.hole),
+        fit: guide.fit.clone(),
+        engagement: rolled(guide.hole),
+        engagement_at_max: fit(&guide.fit, guide.hole).map(|f| rolled(guide.hole + f.upper)),
+        suspect: guide.suspect.clone(),
     }
 }
 

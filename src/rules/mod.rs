@@ -14,6 +14,7 @@ mod sizes;
 pub mod words;
 
 pub use evidence::Evidence;
+pub use nearby::{NotJudged, not_judged};
 pub use place::{ScrewHole, row_name};
 
 use crate::drawing::{Drawing, Problem, ReadState};

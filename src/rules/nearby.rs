@@ -1,11 +1,12 @@
 //! What the rules on neighbours share: what stands round a hole, where its drawing is to scale, and what a collar asks
 //! of the metal about it.
 
-use super::{ScrewHole, Subject, words};
-use crate::pairing::Surroundings;
+use super::{ScrewHole, Subject, edge_too_close, holes_too_close, words};
+use crate::pairing::{Hole, Surroundings};
 use crate::practice::Limit;
 use crate::trade::Process;
 use crate::units::Length;
+use crate::verdict::Judged;
 
 /// A hole drawn further than this from its size, as a share of it, stands in a view that is not to scale.
 const TO_SCALE: f64 = 0.1;
@@ -27,13 +28,41 @@ impl Needed {
     }
 }
 
+/// A rule that could not be judged at a hole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NotJudged {
+    /// The rule.
+    pub rule: &'static str,
+    /// Why.
+    pub reason: &'static str,
+}
+
+/// What could not be judged of the metal round a hole; nothing for a hole that is for no screw. Silence of the rules
+/// on neighbours means that all is well only where this is empty.
+pub fn not_judged(hole: &Hole, judged: &Judged, around: Option<&Surroundings>) -> Vec<NotJudged> {
+    const EDGE: &str = edge_too_close::RULE.name;
+    if hole.screw.is_none() {
+        return Vec::new();
+    }
+    let of = |rules: &[&'static str], reason| rules.iter().map(|rule| NotJudged { rule, reason }).collect();
+    match around {
+        None => of(&[EDGE, holes_too_close::RULE.name], "what stands round it is not known"),
+        Some(_) if !to_scale(hole, judged) => {
+            of(&[EDGE, holes_too_close::RULE.name], "it is drawn more than 10 % off its size")
+        }
+        Some(around) => around.edge_unknown.map_or_else(Vec::new, |reason| of(&[EDGE], reason)),
+    }
+}
+
+fn to_scale(hole: &Hole, judged: &Judged) -> bool {
+    let nominal = judged.limits.nominal;
+    (hole.drawn / hole.view_scale - nominal).abs() <= nominal * TO_SCALE
+}
+
 impl<'a> Subject<'a> {
     /// What stands round a hole; none where it is not drawn to scale, since no length near it can be believed then.
     pub(super) fn surroundings(&self, it: &ScrewHole<'_>) -> Option<&'a Surroundings> {
-        let nominal = it.judged.limits.nominal;
-        let drawn = it.hole.drawn / it.hole.view_scale;
-        let to_scale = (drawn - nominal).abs() <= nominal * TO_SCALE;
-        self.paired.surroundings.get(it.index).filter(|_| to_scale)
+        self.paired.surroundings.get(it.index).filter(|_| to_scale(it.hole, it.judged))
     }
 }
 

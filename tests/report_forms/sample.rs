@@ -3,7 +3,7 @@
 
 use boreband::check::{
     AdviceResult, BandResult, CalloutResult, DiameterResult, DrawingResult, EngagementResult, FindingResult,
-    HoleResult, ProblemResult, Report, ScrewResult, Tool, Totals,
+    GuideHoleResult, HoleResult, ProblemResult, Report, ScrewResult, Tool, Totals,
 };
 
 /// A name with everything that must not reach a terminal.
@@ -85,12 +85,26 @@ fn hole(id: &str, x: f64, y: f64) -> HoleResult {
         engagement: Some(engagement(87.98, 92.38, 83.58)),
         band: Some(band(80.0, 98.0, 3.554430, 3.636270)),
         verdict: Some("in-band".into()),
+        undecided: Vec::new(),
         advice: None,
+        // DIN 7500-2:1984, published: 3.6 H11, 0.400 and 0.325 over 0.454663.
+        guide_holes: vec![GuideHoleResult {
+            source: "DIN 7500-2:1984-12 guide holes".into(),
+            status: "published".into(),
+            metal: "St".into(),
+            diameter_mm: 3.6,
+            fit: "H11".into(),
+            engagement: 87.98,
+            engagement_at_max: Some(71.48),
+            suspect: None,
+        }],
+        accepted_guide_hole: None,
         coating: None,
         lengths: None,
         along: None,
         collar: None,
         capability: None,
+        not_judged: Vec::new(),
     }
 }
 

@@ -11,16 +11,9 @@ fn hole(id: &str, x: f64, space: &str) -> HoleResult {
         drawn_diameter_mm: 3.3,
         view_scale: 1.0,
         layer: "0".to_owned(),
-        handle: None,
-        tag: None,
-        callout: None,
         paired_by: "leader".to_owned(),
         confidence: 1.0,
-        screw: None,
-        material: None,
-        thickness_mm: None,
         thickness_source: "none".to_owned(),
-        process: None,
         diameter: DiameterResult {
             nominal_mm: 3.3,
             min_mm: 3.3,
@@ -28,19 +21,13 @@ fn hole(id: &str, x: f64, space: &str) -> HoleResult {
             source: "drawn".to_owned(),
             tolerance_source: "none".to_owned(),
         },
-        engagement: None,
-        band: None,
         verdict: Some("tight".to_owned()),
         advice: Some(AdviceResult {
             diameter_mm: 3.6,
             drill: None,
             callout: "2X Ø3.6 +0.03/0 100%%d".to_owned(),
         }),
-        coating: None,
-        lengths: None,
-        along: None,
-        collar: None,
-        capability: None,
+        ..HoleResult::default()
     }
 }
 

@@ -4,7 +4,7 @@ use std::io;
 
 use super::numbers::{self, shown};
 use super::words;
-use crate::check::{DrawingResult, HoleResult};
+use crate::check::{DrawingResult, GuideHoleResult, HoleResult};
 use crate::report::clean::flowing;
 use crate::report::page::Page;
 use crate::units::Unit;
@@ -19,7 +19,9 @@ pub(super) fn write(
     for joint in by_joint(&drawing.holes) {
         page.prose(indent, &heading(joint[0], unit))?;
         page.table(indent + 2, &joint.iter().map(|h| row(h, unit)).collect::<Vec<_>>())?;
+        advised(&joint, unit, indent + 2, page)?;
     }
+    not_judged(&drawing.holes, indent, page)?;
     let others = drawing.holes.iter().filter(|h| h.screw.is_none()).count() as u64;
     if others > 0 {
         page.prose(indent, &format!("{} for no self-forming screw", words::counted(others, "other hole")))?;
@@ -29,6 +31,64 @@ pub(super) fn write(
         None => "thickness of the sheet unknown".to_owned(),
     };
     page.prose(indent, &format!("{thickness}; unit {unit}, {}", words::from(&drawing.unit_source)))
+}
+
+/// What to call out for the holes of a joint, and the standard's guide hole beside it.
+fn advised(joint: &[&HoleResult], unit: Unit, indent: usize, page: &mut Page<'_>) -> io::Result<()> {
+    let called = |h: &HoleResult| h.advice.as_ref().map(|advice| advice.callout.clone());
+    for (callout, holes) in gathered(joint.iter().filter_map(|h| Some((called(h)?, *h)))) {
+        page.prose(indent, &format!("call out {}: {}", flowing(&callout), words::ids(&holes)))?;
+    }
+    let guides = joint.iter().flat_map(|h| h.guide_holes.iter().map(|g| (guide_hole(g, unit), *h)));
+    for (guide, holes) in gathered(guides) {
+        let which =
+            if holes.len() == joint.len() { String::new() } else { format!(": {}", words::ids(&holes)) };
+        page.prose(indent, &format!("{guide}{which}"))?;
+    }
+    let accepted: Vec<&HoleResult> =
+        joint.iter().copied().filter(|h| h.accepted_guide_hole.is_some()).collect();
+    if accepted.is_empty() {
+        return Ok(());
+    }
+    page.prose(indent, &format!("guide hole as called out, and accepted as such: {}", words::ids(&accepted)))
+}
+
+/// `guide hole Ø3.6 H11, 88.0 to 71.5 %, from DIN 7500-2 (published)`.
+fn guide_hole(guide: &GuideHoleResult, unit: Unit) -> String {
+    let most = guide.engagement_at_max.map(|p| format!(" to {p:.1}")).unwrap_or_default();
+    let doubt = guide.suspect.as_ref().map(|why| format!("; doubtful: {}", flowing(why))).unwrap_or_default();
+    format!(
+        "guide hole {} {}, {:.1}{most} %, from {} ({}){doubt}",
+        numbers::diameter(guide.diameter_mm, unit, if unit == Unit::Mm { 3 } else { 4 }),
+        flowing(&guide.fit),
+        guide.engagement,
+        flowing(&guide.source),
+        words::status(&guide.status)
+    )
+}
+
+/// The holes of which a rule could not be judged, and why.
+fn not_judged(holes: &[HoleResult], indent: usize, page: &mut Page<'_>) -> io::Result<()> {
+    let all = holes.iter().flat_map(|h| h.not_judged.iter().map(move |n| ((&n.rule, &n.reason), h)));
+    for ((rule, reason), holes) in gathered(all) {
+        let said = format!("{} not judged for {}: {}", flowing(rule), words::ids(&holes), flowing(reason));
+        page.prose(indent, &said)?;
+    }
+    Ok(())
+}
+
+/// Holes by what is said of them, in order of the first of each.
+fn gathered<'a, K: PartialEq>(
+    all: impl Iterator<Item = (K, &'a HoleResult)>,
+) -> Vec<(K, Vec<&'a HoleResult>)> {
+    let mut out: Vec<(K, Vec<&HoleResult>)> = Vec::new();
+    for (key, hole) in all {
+        match out.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, holes)) => holes.push(hole),
+            None => out.push((key, vec![hole])),
+        }
+    }
+    out
 }
 
 /// Screw holes of the same joint and band, in order of the first of each.
