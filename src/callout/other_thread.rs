@@ -74,6 +74,11 @@ fn inch_before(c: Cursor<'_>) -> Read<'_, String> {
         size(start, matches!(name, "BSP" | "BSPP" | "BSPT" | "NPT" | "NPTF") && start.at > after.at)?;
     // ISO 228-1 and ISO 7-1 name no pitch.
     let (pitch, end) = if name.starts_with(['N', 'B']) { pitch(end) } else { (String::new(), end) };
+    // ISO 228-1 names no fraction above `G3 1/2`: in `Ø0.1 g6 3/8 BSPP` the letter is that of a fit.
+    let (whole, fraction) = size.split_once('-').unwrap_or((&size, ""));
+    if name == "G" && !fraction.is_empty() && whole.parse().is_ok_and(|whole: u32| whole > 3) {
+        return None;
+    }
     // A class `A` is a screw's.
     if !ends(end) || (name == "G" && end.spaces().literal("A").is_some()) {
         return None;
@@ -229,6 +234,7 @@ mod tests {
             ("G1/4", "G1/4"),
             ("G 1/4", "G1/4"),
             ("G 1 1/2", "G1-1/2"),
+            ("G 3 1/2", "G3-1/2"),
             ("G1/4-LH", "G1/4"),
             ("Rc1/4", "Rc1/4"),
             ("Rp 3/8", "Rp3/8"),
@@ -260,6 +266,7 @@ mod tests {
     #[test]
     fn what_is_none_of_them() {
         for text in [
+            "g6 3/8 BSPP",
             "G1",
             "G 1/4 A",
             "PG 11",
