@@ -182,6 +182,19 @@ fn polygons_of_lines_in_any_order() {
     assert!((first.center.x + 40.0).abs() < 1e-5, "{first:?}");
 }
 
+/// The copies lie closer together than ends may lie apart and still join; once their sides were mixed.
+#[test]
+fn polygons_of_lines_that_lie_almost_over_each_other() {
+    let centers = [0.0, 0.1, 0.2, 0.3].map(|x| (x, 20.0));
+    let lines: Vec<String> = centers.iter().flat_map(|center| polygon(32, *center, 150.0)).collect();
+    let expected = centers.map(|(x, y)| (x, y, across(32.0, 150.0)));
+    for step in [1, 5, 33, 101] {
+        let reading = whole(&entities(&shuffled(&lines, step)));
+        assert_near(&circles(&reading), &expected);
+        assert!(reading.drawing.segments.is_empty());
+    }
+}
+
 /// Release 10 and before wrote lines in space under a name of their own.
 #[test]
 fn lines_of_old_releases() {

@@ -14,6 +14,10 @@ use crate::geometry::Point;
 /// How far ends may lie apart and still join, relative to the side.
 const JOINT: f64 = 0.005;
 
+/// How far ends lie apart at most that are one point but for rounding, relative to the side. Such a joint goes before
+/// a wider one: where copies of a ring lie almost over each other, each keeps to its own sides.
+const SNUG: f64 = 1e-6;
+
 /// How far sides of one ring may differ, relative to the first.
 const LIKE: f64 = 0.2;
 
@@ -227,7 +231,8 @@ impl Joints {
     ) -> Option<(usize, usize, f64)> {
         let place = self.lines[line].place;
         let reach = JOINT * length;
-        let mut best: Option<(usize, usize, f64)> = None;
+        // How well it goes on: wider joints after snug ones, then the turn that differs least from the usual one.
+        let mut best: Option<((bool, f64), (usize, usize, f64))> = None;
         let mut looked_at = 0;
         for level in level(length * (1.0 - LIKE))..=level(length * (1.0 + LIKE)) {
             let low = cell(Point::new(to.x - reach, to.y - reach), level);
@@ -242,25 +247,27 @@ impl Joints {
                         let (next, which) = (end as usize / 2, end as usize % 2);
                         end = self.next[end as usize];
                         let Line { ends, length: other, place: there } = self.lines[next];
+                        let gap = ends[which].distance(to);
                         let fits = next != line
                             && self.free[next]
                             && (other - length).abs() <= LIKE * length
-                            && ends[which].distance(to) <= reach
+                            && gap <= reach
                             && there == place;
                         if !fits {
                             continue;
                         }
                         let turn = turn((from, to), (ends[which], ends[1 - which]));
-                        if let Some(turn) = turn
-                            && best.is_none_or(|(.., known)| (turn - usual).abs() < (known - usual).abs())
-                        {
-                            best = Some((next, which, turn));
+                        if let Some(turn) = turn {
+                            let rank = (gap > SNUG * length, (turn - usual).abs());
+                            if best.is_none_or(|(known, _)| rank < known) {
+                                best = Some((rank, (next, which, turn)));
+                            }
                         }
                     }
                 }
             }
         }
-        best
+        best.map(|(_, found)| found)
     }
 }
 
