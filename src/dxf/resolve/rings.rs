@@ -152,6 +152,9 @@ struct Joints {
 /// No end.
 const NONE: u32 = u32::MAX;
 
+/// A line that goes on, its end at the joint, and the sine of the turn.
+type Next = (usize, usize, f64);
+
 struct Path {
     sides: Vec<Side>,
     /// The side to which the walk came back, if it came back.
@@ -220,19 +223,12 @@ impl Joints {
         }
     }
 
-    /// The line that goes on at the end of a side: of like length, and turning as much as the others do. With it, its
-    /// end at the joint and the sine of the turn.
-    fn follow(
-        &self,
-        line: usize,
-        (from, to): (Point, Point),
-        length: f64,
-        usual: f64,
-    ) -> Option<(usize, usize, f64)> {
+    /// The line that goes on at the end of a side: of like length, and turning as much as the others do.
+    fn follow(&self, line: usize, (from, to): (Point, Point), length: f64, usual: f64) -> Option<Next> {
         let place = self.lines[line].place;
         let reach = JOINT * length;
         // How well it goes on: wider joints after snug ones, then the turn that differs least from the usual one.
-        let mut best: Option<((bool, f64), (usize, usize, f64))> = None;
+        let mut best: Option<((bool, f64), Next)> = None;
         let mut looked_at = 0;
         for level in level(length * (1.0 - LIKE))..=level(length * (1.0 + LIKE)) {
             let low = cell(Point::new(to.x - reach, to.y - reach), level);
