@@ -116,7 +116,7 @@ pub struct Space {
 }
 
 /// What a circle was drawn with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum MadeOf {
     /// CIRCLE.
     Circle,

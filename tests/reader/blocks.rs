@@ -88,6 +88,27 @@ fn a_tilted_circle_is_an_ellipse_in_plan() {
     );
 }
 
+/// A polygon of LINEs is told as well, once for each place where it would have been a circle.
+#[test]
+fn polygons_of_lines_that_an_uneven_scale_makes_ovals_are_told() {
+    let corner = |i: usize| (std::f64::consts::TAU * i as f64 / 24.0).sin_cos();
+    let sides: String = (0..24)
+        .map(|i| (corner(i), corner(i + 1)))
+        .map(|(a, b)| format!("0 LINE\n10 {}\n20 {}\n11 {}\n21 {}\n", a.1, a.0, b.1, b.0))
+        .collect();
+    let block = format!("0 BLOCK\n2 RING\n10 0\n20 0\n{sides}0 LINE\n10 5\n20 5\n11 9\n21 9\n0 ENDBLK");
+    let placed = |insert: &str| messages(&file("AC1015", "", &block, &format!("0 INSERT\n2 RING\n{insert}")));
+    assert_eq!(
+        placed("10 0\n20 0\n41 3"),
+        ["1 circle drawn as polygons of block RING appears as an ellipse by uneven scale; it is no hole"]
+    );
+    assert_eq!(
+        placed("10 0\n20 0\n41 3\n70 2\n44 9"),
+        ["2 circles drawn as polygons of block RING appear as ellipses by uneven scale; they are no holes"]
+    );
+    assert!(placed("10 0\n20 0\n41 3\n42 -3").is_empty());
+}
+
 /// What an uneven scale takes away once left without a word.
 #[test]
 fn circles_that_an_uneven_scale_makes_ellipses_are_told_once_for_each_block() {

@@ -20,11 +20,15 @@ impl<'a> Placer<'_, 'a> {
         map: &Affine,
         context: Context,
     ) {
+        let own = (from.plan(), to.plan());
         let (from, to) = (map.point(from).plan(), map.point(to).plan());
         if from == to {
             return;
         }
         let origin = self.origin(common, &context);
+        if context.uneven && !context.picture {
+            self.uneven.line(&self.drawing, (common, &origin), own, map);
+        }
         let index = self.drawing.segments.len();
         self.drawing.segments.push(Segment { origin, from, to });
         match self.line_runs.last_mut() {
@@ -153,7 +157,7 @@ impl<'a> Placer<'_, 'a> {
         };
         if let Some(round) = round {
             self.place_round(common, &round, MadeOf::Spline, map, context);
-        } else if context.insert.is_some() && circle_of_axes(map.x.plan(), map.y.plan()).is_none() {
+        } else if context.uneven {
             self.place_oval(index, common, spline, map, context);
         }
     }

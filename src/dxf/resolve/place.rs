@@ -14,7 +14,7 @@ use crate::dxf::problems::Problems;
 use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::codepage::Decoder;
-use crate::geometry::{Affine, Vec3};
+use crate::geometry::{Affine, Vec3, circle_of_axes};
 
 /// What an enclosing INSERT hands down to what it shows.
 #[derive(Debug, Clone, Copy)]
@@ -26,6 +26,8 @@ pub(super) struct Context {
     /// Whether a line type BYBLOCK is a centre line.
     pub(super) by_block_centre: bool,
     pub(super) hidden: bool,
+    /// Under an INSERT by which circles appear as ellipses.
+    pub(super) uneven: bool,
     /// In the picture of a dimension, leader or table, whose circles are none of the drawing.
     pub(super) picture: bool,
 }
@@ -128,6 +130,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             layer: None,
             by_block_centre: false,
             hidden: false,
+            uneven: false,
             picture: false,
         };
         let mut stack = Vec::new();
@@ -278,6 +281,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             layer: Some(origin.layer),
             by_block_centre: origin.centre_line,
             hidden: outer.hidden || common.invisible || self.is_frozen(origin.layer),
+            uneven: circle_of_axes(placed.x.plan(), placed.y.plan()).is_none(),
             picture: outer.picture || is_picture(&raw.blocks[frame.block].key),
         };
     }

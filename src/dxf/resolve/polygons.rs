@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use super::rings::rings;
-use crate::drawing::{Circular, Drawing, MadeOf};
+use super::rings::{Side, rings};
+use crate::drawing::{Circular, Drawing, MadeOf, Segment};
 use crate::geometry::Point;
 
 /// Fewest sides that stand for a circle. Polygons with fewer are meant as such (nuts, keys).
@@ -65,10 +65,7 @@ fn square(a: Point, b: Point) -> f64 {
 /// Replaces LINEs that join to a regular polygon by the circle that they stand for. `runs` are the segments that came
 /// from LINE entities.
 pub(super) fn close_lines(drawing: &mut Drawing, runs: &[Range<usize>]) {
-    let found = rings(&drawing.segments, runs, |sides| {
-        let corners: Vec<Point> = sides.iter().map(|(_, corner)| *corner).collect();
-        regular(&corners)
-    });
+    let found = rings(&drawing.segments, runs, circle_along);
     if found.is_empty() {
         return;
     }
@@ -87,6 +84,16 @@ pub(super) fn close_lines(drawing: &mut Drawing, runs: &[Range<usize>]) {
     }
     let mut gone = gone.into_iter();
     drawing.segments.retain(|_| !gone.next().unwrap_or(false));
+}
+
+/// How many circles LINEs stand for.
+pub(super) fn count(lines: &[Segment]) -> usize {
+    rings(lines, std::slice::from_ref(&(0..lines.len())), circle_along).len()
+}
+
+fn circle_along(sides: &[Side]) -> Option<(Point, f64)> {
+    let corners: Vec<Point> = sides.iter().map(|(_, corner)| *corner).collect();
+    regular(&corners)
 }
 
 #[cfg(test)]

@@ -4,7 +4,8 @@
 use std::collections::BTreeMap;
 
 use super::circles::{Round, closed_by};
-use crate::drawing::{Arc, Drawing, InsertId, MadeOf, Origin, SpaceId};
+use super::polygons;
+use crate::drawing::{Arc, Drawing, InsertId, MadeOf, Origin, Segment, SpaceId};
 use crate::dxf::problems::Problems;
 use crate::dxf::raw::Common;
 use crate::geometry::{Affine, Point, Vec3};
@@ -35,21 +36,32 @@ struct Count {
     times: u64,
 }
 
-/// Arcs of one placement of one block, which may close a circle together: in their own coordinates, where they are
-/// round.
+/// Arcs and LINEs of one placement of one block, which may close circles together: in their own coordinates, where
+/// they are round.
 #[derive(Debug)]
 struct Parts {
     subject: Subject,
     line: u64,
     offset: u64,
     arcs: Vec<Arc>,
+    lines: Vec<Segment>,
 }
+
+impl Parts {
+    /// How many circles they close.
+    fn circles(self) -> u64 {
+        (closed_by(self.arcs).0.len() + polygons::count(&self.lines)) as u64
+    }
+}
+
+/// One placement of one block, what is made of its parts, and the plane in which they lie.
+type Placement = (SpaceId, Option<InsertId>, MadeOf, Cause, u32);
 
 /// What was drawn round and appears uneven.
 #[derive(Debug, Default)]
 pub(super) struct Uneven {
     counts: BTreeMap<Subject, Count>,
-    parts: BTreeMap<(SpaceId, Option<InsertId>, Cause, u32), Parts>,
+    parts: BTreeMap<Placement, Parts>,
 }
 
 impl Uneven {
@@ -80,13 +92,7 @@ impl Uneven {
             return;
         }
         let cause = cause(round, map);
-        let key = (origin.space, origin.insert, cause, common.normal);
-        let parts = self.parts.entry(key).or_insert_with(|| Parts {
-            subject: subject(drawing, origin, words(MadeOf::Arcs), cause),
-            line: u64::from(common.line),
-            offset: common.offset,
-            arcs: Vec::new(),
-        });
+        let parts = self.parts(drawing, (common, origin), MadeOf::Arcs, cause);
         let turned = round.u.y.atan2(round.u.x).to_degrees();
         parts.arcs.push(Arc {
             origin: *origin,
@@ -97,6 +103,38 @@ impl Uneven {
         });
     }
 
+    /// Keeps a LINE of an INSERT under which circles appear as ellipses.
+    pub(super) fn line(
+        &mut self,
+        drawing: &Drawing,
+        (common, origin): (&Common, &Origin),
+        (from, to): (Point, Point),
+        map: &Affine,
+    ) {
+        if origin.visible {
+            let cause = cause(&Round::flat(Vec3::ZERO, 1.0), map);
+            let parts = self.parts(drawing, (common, origin), MadeOf::Polygon, cause);
+            parts.lines.push(Segment { origin: *origin, from, to });
+        }
+    }
+
+    fn parts(
+        &mut self,
+        drawing: &Drawing,
+        (common, origin): (&Common, &Origin),
+        made_of: MadeOf,
+        cause: Cause,
+    ) -> &mut Parts {
+        let placement = (origin.space, origin.insert, made_of, cause, common.normal);
+        self.parts.entry(placement).or_insert_with(|| Parts {
+            subject: subject(drawing, origin, words(made_of), cause),
+            line: u64::from(common.line),
+            offset: common.offset,
+            arcs: Vec::new(),
+            lines: Vec::new(),
+        })
+    }
+
     fn count(&mut self, subject: Subject, more: Count) {
         self.counts.entry(subject).and_modify(|known| known.times += more.times).or_insert(more);
     }
@@ -104,9 +142,10 @@ impl Uneven {
     /// Says what was counted.
     pub(super) fn report(mut self, problems: &mut Problems) {
         for parts in std::mem::take(&mut self.parts).into_values() {
-            let times = closed_by(parts.arcs).0.len() as u64;
+            let (subject, line, offset) = (parts.subject.clone(), parts.line, parts.offset);
+            let times = parts.circles();
             if times > 0 {
-                self.count(parts.subject, Count { line: parts.line, offset: parts.offset, times });
+                self.count(subject, Count { line, offset, times });
             }
         }
         for (subject, count) in self.counts {
