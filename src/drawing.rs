@@ -95,6 +95,8 @@ pub struct Header {
     pub dimlfac: Option<f64>,
     /// `$DWGCODEPAGE`.
     pub code_page: Option<String>,
+    /// The year of `$TDUPDATE`, when the drawing was last saved.
+    pub saved_in: Option<i16>,
 }
 
 /// A layer and its state.

@@ -38,6 +38,7 @@ pub(super) fn drawing(
         thickness_source: thickness.map_or(ThicknessSource::None, |(_, source)| source).name().to_owned(),
         holes: holes(examined),
         findings: findings.into_iter().map(finding).collect(),
+        saved_in: examined.drawing.header.saved_in,
         picture: None,
     }
 }

@@ -87,6 +87,10 @@ pub struct DrawingResult {
     pub holes: Vec<HoleResult>,
     /// What was found, by place and rule.
     pub findings: Vec<FindingResult>,
+    /// The year in which the drawing says it was last saved, for a picture of a whole library. No part of the JSON
+    /// report.
+    #[serde(skip)]
+    pub saved_in: Option<i16>,
     /// What it looks like, where that was asked for and something was found. No part of the JSON report.
     #[serde(skip)]
     pub picture: Option<Box<super::Picture>>,

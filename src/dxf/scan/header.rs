@@ -34,6 +34,8 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
                 self.header.dimlfac = Some(factor);
                 self.raw.header_style.length_factor = Some(factor);
             }
+            // What is no date is none: nothing about a hole is lost by it.
+            (b"$TDUPDATE", 40) => self.header.saved_in = tag.real().ok().and_then(year_of),
             (name, _) => {
                 if let Some(group) = style_group(name) {
                     let as_style = Tag { code: group, ..*tag };
@@ -47,6 +49,15 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
 fn lossy(tag: &Tag<'_>) -> String {
     String::from_utf8_lossy(tag.name()).into_owned()
+}
+
+/// The year of a time as headers write it: the number of the Julian day, with the share of the day since midnight behind
+/// the point. None for one before the format was and for one that cannot be.
+fn year_of(time: f64) -> Option<i16> {
+    const NEW_YEAR_2000: i64 = 2_451_545;
+    let days = time.floor() as i64 - NEW_YEAR_2000;
+    let date = jiff::civil::date(2000, 1, 1).checked_add(jiff::Span::new().try_days(days).ok()?).ok()?;
+    (1980..=2200).contains(&date.year()).then(|| date.year())
 }
 
 /// The group by which a dimension style states what this header variable states.
@@ -99,5 +110,20 @@ impl<'a> StyleValues<'a> {
             _ => {}
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::year_of;
+
+    #[test]
+    fn a_time_is_a_julian_day_counted_from_midnight() {
+        // The example of the format's reference: 31 December 1999, 9:58:35 in the evening; ezdxf reads it so, too.
+        assert_eq!(year_of(2_451_544.915_682_87), Some(1999));
+        assert_eq!(year_of(2_451_545.0), Some(2000));
+        for wrong in [0.0, -1.0, 1e300, f64::NAN, 2_415_020.5] {
+            assert_eq!(year_of(wrong), None, "{wrong}");
+        }
     }
 }
