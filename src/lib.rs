@@ -25,6 +25,7 @@
 //! | 6 | [`rules`] | the rules: each looks at a judged hole or drawing and returns findings |
 //! | 7 | [`check`] | one drawing to one result: read, pair, judge, run rules, apply levels |
 //! | 8 | [`batch`] | many drawings in parallel to results in their order |
+//! | 8 | [`ledger`] | the file of one line a drawing by which an audit goes on where it stopped |
 //! | 9 | [`report`] | the finished report to each form |
 //! | 10 | [`cli`] | arguments, terminal, progress bar, exit code |
 #![deny(clippy::print_stdout, clippy::print_stderr)]
@@ -39,6 +40,7 @@ pub mod finding;
 pub mod geometry;
 pub mod hole_list;
 pub mod joint;
+pub mod ledger;
 pub mod pairing;
 pub mod practice;
 pub mod reading;

@@ -8,12 +8,14 @@ mod picture;
 mod result;
 mod seen;
 mod totals;
+mod version;
 mod waive;
 pub(crate) mod working;
 
 pub use picture::{CalloutPlace, Mark, Pen, Picture, PictureSheet, Shape};
 pub use result::*;
 pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};
+pub use version::version;
 pub use waive::{Waiving, named};
 
 use crate::callout::Words;

@@ -1,18 +1,8 @@
 //! What was typed: commands, options and their help. What it means is decided in the `run_…` files.
 
 use std::path::PathBuf;
-use std::sync::OnceLock;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
-
-/// The version, with the commit where the build knows it (`.ci/commit.rs`).
-fn version() -> &'static str {
-    static VERSION: OnceLock<String> = OnceLock::new();
-    VERSION.get_or_init(|| match option_env!("BOREBAND_COMMIT") {
-        Some(commit) if !commit.is_empty() => format!("{} ({commit})", env!("CARGO_PKG_VERSION")),
-        _ => env!("CARGO_PKG_VERSION").to_owned(),
-    })
-}
 
 /// Checks the holes on DXF drawings that thread-rolling screws form their thread in.
 ///
@@ -23,7 +13,7 @@ fn version() -> &'static str {
 #[derive(Debug, Parser)]
 #[command(
     name = "boreband",
-    version = version(),
+    version = crate::check::version(),
     max_term_width = 100,
     subcommand_required = true,
     arg_required_else_help = true,
