@@ -26,8 +26,9 @@
 //! | 7 | [`check`] | one drawing to one result: read, pair, judge, run rules, apply levels |
 //! | 8 | [`batch`] | many drawings in parallel to results in their order |
 //! | 8 | [`ledger`] | the file of one line a drawing by which an audit goes on where it stopped |
-//! | 9 | [`report`] | the finished report to each form |
-//! | 10 | [`cli`] | arguments, terminal, progress bar, exit code |
+//! | 9 | [`library`] | the picture of a whole library, added up from the lines of ledgers |
+//! | 10 | [`report`] | the finished report to each form |
+//! | 11 | [`cli`] | arguments, terminal, progress bar, exit code |
 #![deny(clippy::print_stdout, clippy::print_stderr)]
 
 pub mod batch;
@@ -41,6 +42,7 @@ pub mod geometry;
 pub mod hole_list;
 pub mod joint;
 pub mod ledger;
+pub mod library;
 pub mod pairing;
 pub mod practice;
 pub mod reading;

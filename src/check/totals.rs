@@ -12,9 +12,14 @@ impl Report {
         for drawing in &drawings {
             totals.add(drawing);
         }
-        let tool =
-            Tool { name: env!("CARGO_PKG_NAME").to_owned(), version: env!("CARGO_PKG_VERSION").to_owned() };
-        Report { format: FORMAT, tool, totals, drawings }
+        Report { format: FORMAT, tool: Tool::this(), totals, drawings }
+    }
+}
+
+impl Tool {
+    /// This program.
+    pub fn this() -> Tool {
+        Tool { name: env!("CARGO_PKG_NAME").to_owned(), version: env!("CARGO_PKG_VERSION").to_owned() }
     }
 }
 

@@ -115,6 +115,8 @@ pub struct Found {
     /// The first hole; none for a finding of the whole drawing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hole: Option<String>,
+    /// How sure the pairing of their holes is, the mean; 1 for a finding of the whole drawing.
+    pub confidence: f64,
     /// One sentence with the numbers.
     pub message: String,
     /// What to write or do instead.
@@ -159,7 +161,7 @@ impl Entry {
             unit: result.unit.clone(),
             holes: result.holes.len() as u64,
             screw_holes: screw_holes(&result.holes),
-            findings: findings(&result.findings),
+            findings: findings(result),
         }
     }
 }
@@ -199,30 +201,44 @@ fn screw_holes(holes: &[HoleResult]) -> Vec<ScrewHoles> {
     all
 }
 
-fn findings(findings: &[FindingResult]) -> Vec<Found> {
+fn findings(result: &DrawingResult) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
-    for finding in findings {
-        let alike = all.iter_mut().find(|known| {
-            known.rule == finding.rule
-                && known.level == finding.level
-                && known.message == finding.message
-                && known.remedy == finding.remedy
-                && known.waived == finding.waived
-        });
-        match alike {
-            Some(known) => known.count += 1,
-            None => all.push(Found {
-                rule: finding.rule.clone(),
-                level: finding.level.clone(),
-                count: 1,
-                hole: finding.hole.clone(),
-                message: finding.message.clone(),
-                remedy: finding.remedy.clone(),
-                waived: finding.waived.clone(),
-            }),
+    let mut sure: Vec<f64> = Vec::new();
+    for finding in &result.findings {
+        let hole = finding.hole.as_ref().and_then(|id| result.holes.iter().find(|hole| hole.id == *id));
+        let confidence = hole.map_or(1.0, |hole| hole.confidence);
+        match all.iter().position(|known| says_the_same(known, finding)) {
+            Some(at) => {
+                all[at].count += 1;
+                sure[at] += confidence;
+            }
+            None => {
+                sure.push(confidence);
+                all.push(Found {
+                    rule: finding.rule.clone(),
+                    level: finding.level.clone(),
+                    count: 1,
+                    hole: finding.hole.clone(),
+                    confidence: 1.0,
+                    message: finding.message.clone(),
+                    remedy: finding.remedy.clone(),
+                    waived: finding.waived.clone(),
+                });
+            }
         }
     }
+    for (found, sum) in all.iter_mut().zip(sure) {
+        found.confidence = hundredths(sum / found.count as f64);
+    }
     all
+}
+
+fn says_the_same(known: &Found, finding: &FindingResult) -> bool {
+    known.rule == finding.rule
+        && known.level == finding.level
+        && known.message == finding.message
+        && known.remedy == finding.remedy
+        && known.waived == finding.waived
 }
 
 fn hundredths(value: f64) -> f64 {
