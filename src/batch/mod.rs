@@ -67,16 +67,34 @@ pub fn each<T: Send>(
     progress: &Progress,
     then: impl Fn(&Path, DrawingResult) -> T + Sync,
 ) -> Vec<T> {
+    each_unless(run, progress, |_, _| None, then)
+}
+
+/// As [`each`], but a drawing for which `known` gives something, from its path and the bytes of its file, is not checked,
+/// and counts as done.
+pub fn each_unless<T: Send>(
+    run: &Run<'_>,
+    progress: &Progress,
+    known: impl Fn(&Path, &[u8]) -> Option<T> + Sync,
+    then: impl Fn(&Path, DrawingResult) -> T + Sync,
+) -> Vec<T> {
     let order = largest_first(run.drawings);
     let next = AtomicUsize::new(0);
     let work = || {
         let mut buffer = Vec::new();
         let mut results = Vec::new();
         while let Some(&index) = order.get(next.fetch_add(1, Ordering::Relaxed)) {
-            let result = one(&run.drawings[index], run, &mut buffer);
+            let path = &run.drawings[index];
+            let outcome = one(path, run, &mut buffer, &known);
             progress.done.fetch_add(1, Ordering::Relaxed);
-            progress.findings.fetch_add(result.findings.len() as u64, Ordering::Relaxed);
-            results.push((index, then(&run.drawings[index], result)));
+            let result = match outcome {
+                Outcome::Known(known) => known,
+                Outcome::Checked(result) => {
+                    progress.findings.fetch_add(result.findings.len() as u64, Ordering::Relaxed);
+                    then(path, *result)
+                }
+            };
+            results.push((index, result));
         }
         results
     };
@@ -92,8 +110,21 @@ pub fn each<T: Send>(
     results.into_iter().map(|(_, result)| result).collect()
 }
 
-/// Checks one drawing. A panic costs that drawing only.
-fn one(path: &Path, run: &Run<'_>, buffer: &mut Vec<u8>) -> DrawingResult {
+/// What became of a drawing.
+enum Outcome<T> {
+    /// It was known.
+    Known(T),
+    /// It was checked.
+    Checked(Box<DrawingResult>),
+}
+
+/// Checks one drawing unless it is known. A panic costs that drawing only.
+fn one<T>(
+    path: &Path,
+    run: &Run<'_>,
+    buffer: &mut Vec<u8>,
+    known: impl Fn(&Path, &[u8]) -> Option<T>,
+) -> Outcome<T> {
     let shown = shown_path(path);
     let policy = run.policies.for_drawing(path);
     let waiving =
@@ -109,15 +140,28 @@ fn one(path: &Path, run: &Run<'_>, buffer: &mut Vec<u8>) -> DrawingResult {
     let checked = guarded(|| {
         let rows = run.lists.rows_for(path);
         let against = Against { rows: rows.as_ref(), ..against };
-        match read::into_buffer(path, buffer) {
-            Ok(()) => check(&shown, buffer, against),
-            Err(reason) => unopened(&shown, &format!("the file cannot be read: {reason}"), against),
+        if let Err(reason) = read::into_buffer(path, buffer) {
+            return Outcome::checked(unopened(
+                &shown,
+                &format!("the file cannot be read: {reason}"),
+                against,
+            ));
+        }
+        match known(path, buffer) {
+            Some(known) => Outcome::Known(known),
+            None => Outcome::checked(check(&shown, buffer, against)),
         }
     });
     checked.unwrap_or_else(|said| {
         let reason = format!("the check of this drawing broke off by a fault of the program: {said}");
-        unopened(&shown, &reason, against)
+        Outcome::checked(unopened(&shown, &reason, against))
     })
+}
+
+impl<T> Outcome<T> {
+    fn checked(result: DrawingResult) -> Self {
+        Outcome::Checked(Box::new(result))
+    }
 }
 
 /// Does some work; what a panic in it said, if there is one.

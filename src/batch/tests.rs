@@ -25,21 +25,23 @@ fn library() -> tempfile::TempDir {
     dir
 }
 
-fn run_on(drawings: &[PathBuf], jobs: usize, progress: &Progress) -> Report {
+/// Does something with a run over drawings that no list or policy speaks of.
+fn with_run<T>(drawings: &[PathBuf], jobs: usize, work: impl FnOnce(&Run<'_>) -> T) -> T {
     let (lists, policies, defaults) = (HoleLists::default(), Policies::default(), Defaults::default());
-    run(
-        &Run {
-            drawings,
-            lists: &lists,
-            policies: &policies,
-            defaults: &defaults,
-            trials: &crate::trial::Trials::default(),
-            waivers: None,
-            jobs,
-            pictured: false,
-        },
-        progress,
-    )
+    work(&Run {
+        drawings,
+        lists: &lists,
+        policies: &policies,
+        defaults: &defaults,
+        trials: &crate::trial::Trials::default(),
+        waivers: None,
+        jobs,
+        pictured: false,
+    })
+}
+
+fn run_on(drawings: &[PathBuf], jobs: usize, progress: &Progress) -> Report {
+    with_run(drawings, jobs, |this| run(this, progress))
 }
 
 fn report(paths: &[PathBuf], jobs: usize) -> Report {
@@ -113,4 +115,22 @@ fn what_is_no_regular_file_is_named_and_not_waited_for() {
     assert_eq!(report.totals.unreadable, 1);
     assert!(report.drawings[0].findings[0].message.contains("no regular file"));
     assert_eq!(discover(&[pipe]).faults.len(), 1, "given by name it is an error of the arguments");
+}
+
+#[test]
+fn a_drawing_that_is_known_is_not_checked() {
+    let dir = library();
+    let found = discover(&[dir.path().to_path_buf()]);
+    let progress = Progress::default();
+    let small = drawing_text(5).len();
+    let results = with_run(&found.drawings, 2, |this| {
+        let known = |path: &Path, bytes: &[u8]| {
+            (bytes.len() == small).then(|| format!("{} is known", path.display()))
+        };
+        each_unless(this, &progress, known, |_, result| result.path)
+    });
+    let told: Vec<&String> = results.iter().filter(|result| result.ends_with("d11.dxf is known")).collect();
+    assert_eq!((told.len(), results.len()), (1, found.drawings.len()));
+    assert_eq!(results.iter().filter(|result| result.ends_with("is known")).count(), 1);
+    assert_eq!(progress.done.load(Ordering::Relaxed), found.drawings.len() as u64);
 }
