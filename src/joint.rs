@@ -76,13 +76,47 @@ pub struct StatedSize {
     pub unit: Option<Unit>,
 }
 
+/// When the stated size of a coated hole holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Stage {
+    /// Before coating: the screw meets a smaller hole.
+    Before,
+    /// After coating: the screw meets the stated one.
+    After,
+}
+
+impl Stage {
+    /// Both.
+    pub const ALL: [Stage; 2] = [Stage::Before, Stage::After];
+
+    /// The name used in files and reports.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Stage::Before => "before",
+            Stage::After => "after",
+        }
+    }
+}
+
 /// A coating on the wall of the hole.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Coating {
     /// Thickness on the wall (the diameter shrinks by twice this).
     pub thickness: Length,
-    /// Whether the stated diameter is before coating (true) or after it.
-    pub stated_before: bool,
+    /// When the stated diameter holds; none where that is not said, so that it may be either.
+    pub stated: Option<Stage>,
+}
+
+impl Coating {
+    /// The least and the most that the coating takes from the stated diameter.
+    pub fn takes(&self) -> (Length, Length) {
+        let twice = self.thickness * 2.0;
+        match self.stated {
+            Some(Stage::Before) => (twice, twice),
+            Some(Stage::After) => (Length::ZERO, Length::ZERO),
+            None => (Length::ZERO, twice),
+        }
+    }
 }
 
 /// The collar that extruding draws up round a hole.

@@ -172,9 +172,15 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("unit-doubtful", &[("unit-doubtful", 1)]),
 ];
 
-/// The same for what rules ask of collars: `collar-pass.dxf` and `collar-fail.dxf`.
-const COLLARS: &[(&str, &[(&str, usize)])] =
-    &[("edge-too-close", &[("edge-too-close", 2)]), ("holes-too-close", &[("holes-too-close", 1)])];
+/// A rule and what is found on its failing strip.
+type Strip = (&'static str, &'static [(&'static str, usize)]);
+
+/// Further strips of a rule by what begins their names: `collar-pass.dxf` and `collar-fail.dxf`.
+const FURTHER: &[(&str, Strip)] = &[
+    ("collar-", ("edge-too-close", &[("edge-too-close", 2)])),
+    ("collar-", ("holes-too-close", &[("holes-too-close", 1)])),
+    ("coating-", ("engagement-undetermined", &[("engagement-undetermined", 2)])),
+];
 
 /// Rules that no drawing of the samples breaks: a run over them reads every file (`tests/reader` has others), and waivers
 /// are given by an option (`tests/waivers.rs`).
@@ -329,10 +335,10 @@ fn right_samples_end_with_0_and_mistakes_end_with_1() {
 fn each_rule_is_silent_on_its_passing_strip_and_speaks_on_its_failing_one() {
     let report: Value = serde_json::from_str(&check_json(&["samples/rules"], &[])).unwrap();
     let drawings = report["drawings"].as_array().unwrap();
-    assert_eq!(drawings.len(), 2 * STRIPS.len() + 2 * COLLARS.len());
+    assert_eq!(drawings.len(), 2 * STRIPS.len() + 2 * FURTHER.len());
     let mut wrong = Vec::new();
     let plain = STRIPS.iter().map(|strip| ("", strip));
-    for (kind, (rule, expected)) in plain.chain(COLLARS.iter().map(|strip| ("collar-", strip))) {
+    for (kind, (rule, expected)) in plain.chain(FURTHER.iter().map(|(kind, strip)| (*kind, strip))) {
         for (name, expected) in [("pass", &[][..]), ("fail", *expected)] {
             let path = format!("samples/rules/{rule}/{kind}{name}.dxf");
             let found = counts(drawing(drawings, &path));

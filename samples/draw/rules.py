@@ -158,10 +158,17 @@ COLLARS = {
 }
 
 
+# A coating of which no note says whether sizes hold before or after it: the passing strip, the failing one
+COATINGS = {
+    "engagement-undetermined": (steel(note="ZINC PLATED 8 MICRONS"), steel(note="ZINC PLATED 30 MICRONS")),
+}
+
+
 def samples():
     """File, drawing function and hole list of every one."""
     plain = [(rule, ("pass", "fail"), strips) for rule, strips in STRIPS.items()]
     collars = [(rule, ("collar-pass", "collar-fail"), strips) for rule, strips in COLLARS.items()]
-    for rule, names, strips in plain + collars:
+    coatings = [(rule, ("coating-pass", "coating-fail"), strips) for rule, strips in COATINGS.items()]
+    for rule, names, strips in plain + collars + coatings:
         for name, strip in zip(names, strips):
             yield f"rules/{rule}/{name}.dxf", strip.draw, strip.hole_list() if strip.rows else None

@@ -5,16 +5,8 @@ use super::Quantity;
 use super::cursor::{Cursor, Read};
 use super::number::decimal;
 use super::words::Meaning;
+pub use crate::joint::Stage;
 use crate::units::Unit;
-
-/// When a stated size holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stage {
-    /// `BEFORE PLATING`.
-    Before,
-    /// `AFTER PLATING`.
-    After,
-}
 
 /// A coating as written.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

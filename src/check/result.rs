@@ -228,7 +228,8 @@ pub struct HoleResult {
     pub process: Option<String>,
     /// Size and limits.
     pub diameter: DiameterResult,
-    /// Engagement; that of the coated hole where a coating is stated.
+    /// Engagement; that of the coated hole where a coating is stated, and over both holes where it is not said whether
+    /// the size is before coating.
     pub engagement: Option<EngagementResult>,
     /// Band.
     pub band: Option<BandResult>,
@@ -287,16 +288,17 @@ pub struct NotJudgedResult {
     pub reason: String,
 }
 
-/// A coated hole, reported. The verdict is that of the hole after coating.
+/// A coated hole, reported. The verdict is that of the hole after coating; where it is not said when the stated size
+/// holds, the one that holds for both.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CoatingResult {
     /// Thickness on the wall (mm).
     pub thickness_mm: f64,
-    /// Whether the stated diameter holds `before` or `after` coating.
+    /// Whether the stated diameter holds `before` or `after` coating; `unknown` where that is not said.
     pub stated: String,
-    /// Diameter before coating (mm).
+    /// Diameter before coating; the stated one where it is unknown when that holds (mm).
     pub before_mm: f64,
-    /// Diameter after coating (mm).
+    /// Diameter after coating; of the stated one, if it were before coating, where that is unknown (mm).
     pub after_mm: f64,
     /// Engagement of the uncoated hole.
     pub engagement_before: EngagementResult,

@@ -6,15 +6,15 @@ use super::{
     AlongPointResult, AlongResult, CapabilityResult, CoatingResult, CollarResult, GuideHoleResult,
     LengthsResult,
 };
-use crate::joint::Collar;
+use crate::joint::{Collar, Stage};
 use crate::trade::{Basis, CollarBalance, GuideHole, Thread, fit};
 use crate::verdict::{Along, Capability, CoatedHole, Metal};
 
 /// A coated hole.
 pub(crate) fn coating(coated: &CoatedHole) -> CoatingResult {
     CoatingResult {
-        thickness_mm: mm(coated.thickness),
-        stated: if coated.stated_before { "before" } else { "after" }.to_owned(),
+        thickness_mm: mm(coated.coating.thickness),
+        stated: coated.coating.stated.map_or("unknown", Stage::name).to_owned(),
         before_mm: mm(coated.before.nominal),
         after_mm: mm(coated.after.nominal),
         engagement_before: engagement(&coated.engagement_before),

@@ -8,7 +8,7 @@ use super::args::{TextOrJson, When};
 use super::inputs::{given, material, process};
 use super::output::{self, Refused};
 use super::terminal;
-use crate::joint::{Coating, Collar};
+use crate::joint::{Coating, Collar, Stage};
 use crate::report::size as form;
 use crate::rules::RULES;
 use crate::settings::Policies;
@@ -49,15 +49,9 @@ pub(super) struct SizeArgs {
     #[arg(long, value_name = "LENGTH", help_heading = "The hole")]
     coating: Option<String>,
 
-    /// Whether --hole is the size before or after coating
-    #[arg(
-        long,
-        value_name = "WHEN",
-        default_value = "before",
-        requires = "coating",
-        help_heading = "The hole"
-    )]
-    coated: Coated,
+    /// Whether --hole is the size before or after coating; judged as either if not given
+    #[arg(long, value_name = "WHEN", requires = "coating", help_heading = "The hole")]
+    coated: Option<Coated>,
 
     /// Mean of measured diameters
     #[arg(long, value_name = "LENGTH", requires_all = ["hole", "sd"], help_heading = "The hole")]
@@ -136,6 +130,15 @@ enum Coated {
     Before,
     /// The size is after coating.
     After,
+}
+
+impl Coated {
+    const fn stage(self) -> Stage {
+        match self {
+            Coated::Before => Stage::Before,
+            Coated::After => Stage::After,
+        }
+    }
 }
 
 /// `--table`.
@@ -232,7 +235,7 @@ fn question(args: &SizeArgs) -> Result<Question, Refused> {
     wrong.or_ok()?;
     let stated = plus.is_some() || minus.is_some();
     let tolerance = stated.then(|| (plus.unwrap_or(Length::ZERO), minus.unwrap_or(Length::ZERO)));
-    let stated_before = args.coated == Coated::Before;
+    let stated = args.coated.map(Coated::stage);
     Ok(Question {
         hole,
         tolerance,
@@ -242,7 +245,7 @@ fn question(args: &SizeArgs) -> Result<Question, Refused> {
         draft,
         depth,
         collar: collar.map(|c| Collar { outside, pierce, entry_radius, ..c }),
-        coating: coating.map(|thickness| Coating { thickness, stated_before }),
+        coating: coating.map(|thickness| Coating { thickness, stated }),
         hardness_hb,
         capability: mean.zip(sd),
         length: screw_length,

@@ -149,17 +149,14 @@ fn facts(entry: &Entry) -> Vec<(&'static str, String)> {
     let making = &entry.making;
     // Ten digits: a length in inch and the same in mm agree though their bits may not.
     let mm = |length: crate::units::Length| format!("{} mm", (length.mm() * 1e7).round() / 1e7);
-    let stated = |before| if before { "before" } else { "after" };
+    let stated = |stage: Option<crate::joint::Stage>| stage.map_or("nowhere", crate::joint::Stage::name);
     [
         ("part", entry.part.clone()),
         ("revision", entry.revision.clone()),
         ("material", making.material.map(|m| m.name().to_owned())),
         ("thickness", making.thickness.map(mm)),
         ("process", making.process.map(|p| p.name().to_owned())),
-        (
-            "coating",
-            making.coating.map(|c| format!("{} stated {}", mm(c.thickness), stated(c.stated_before))),
-        ),
+        ("coating", making.coating.map(|c| format!("{} stated {}", mm(c.thickness), stated(c.stated)))),
         ("band", making.band.map(|b| format!("{} to {} % (target {:?})", b.min, b.max, b.target))),
         ("hardness_hb", making.hardness_hb.map(|h| h.to_string())),
     ]

@@ -1,7 +1,7 @@
 //! A hole list as written to rows as the program uses them: lengths with their unit, the drawing's facts filled in.
 
 use super::pattern::Pattern;
-use super::values::{Coating as WrittenCoating, EdgeFinish, Stated};
+use super::values::{Coating as WrittenCoating, EdgeFinish};
 use super::wire::{Collar as WrittenCollar, DrawingEntry, HoleList, HoleRow, ScrewRow};
 use crate::joint::{Coating, Collar, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
 use crate::reading::{LengthAboveZero, LengthFromZero, Placed, Text};
@@ -138,7 +138,7 @@ fn size(row: &HoleRow, unit: Unit) -> StatedSize {
 fn coating(written: &WrittenCoating, unit: Unit) -> Option<Coating> {
     Some(Coating {
         thickness: above_zero(written.thickness, unit)?,
-        stated_before: written.stated?.0 == Stated::Before,
+        stated: written.stated.map(|stated| stated.0),
     })
 }
 

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
-use crate::joint::ScrewForm;
+use crate::joint::{ScrewForm, Stage};
 use crate::reading::{
     At, Bound, Choice, Choose, LengthAboveZero, NumberLimits, Written, number, number_schema, written,
 };
@@ -93,23 +93,11 @@ impl Choice for FitName {
     }
 }
 
-/// When the stated diameter holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Stated {
-    /// Before coating.
-    Before,
-    /// After coating.
-    After,
-}
-
-impl Choice for Stated {
-    const ALL: &'static [Self] = &[Stated::Before, Stated::After];
+impl Choice for Stage {
+    const ALL: &'static [Self] = &Stage::ALL;
 
     fn word(self) -> &'static str {
-        match self {
-            Stated::Before => "before",
-            Stated::After => "after",
-        }
+        self.name()
     }
 }
 
@@ -162,7 +150,7 @@ written! {
     pub(super) struct Coating {
         /// Thickness of the coating on the wall.
         "thickness" => thickness: required LengthAboveZero,
-        /// Whether the stated diameter holds `before` or `after` coating.
-        "stated" => stated: required Choose<Stated>,
+        /// Whether the stated diameter holds `before` or `after` coating; either may be meant where it is left out.
+        "stated" => stated: optional Choose<Stage>,
     }
 }

@@ -7,7 +7,7 @@ use super::sheet::{SheetFacts, contradict, in_unit};
 use super::texts::Statement;
 use super::{Conflict, Hole, PairedBy, Role, ThicknessSource, confidence, texts};
 use crate::callout::{Callout, Quantity, Size, WrittenTolerance};
-use crate::joint::{Defaults, DrawingRows, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
+use crate::joint::{Coating, Defaults, DrawingRows, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
 use crate::trade::countersink_depth;
 use crate::units::Length;
 
@@ -175,14 +175,20 @@ fn making(
             .or(callout.and_then(|c| c.process))
             .or(sources.facts.process)
             .or(option.process),
-        coating: listed
-            .coating
-            .or_else(|| sources.facts.coating(callout.and_then(|c| c.coating), &scene.units))
-            .or(option.coating),
+        coating: coating(listed.coating, sources, callout).or(option.coating),
         band: listed.band.or(option.band),
         hardness_hb: listed.hardness_hb.or(option.hardness_hb),
     };
     (making, source)
+}
+
+/// The list's coating, else the drawing's; when sizes hold is taken from the drawing where the list leaves it open.
+fn coating(listed: Option<Coating>, sources: &Sources<'_>, callout: Option<&Callout>) -> Option<Coating> {
+    let called = callout.and_then(|c| c.coating);
+    let stage = || called.and_then(|c| c.stage).or(sources.facts.coating.stage);
+    listed
+        .map(|coating| Coating { stated: coating.stated.or_else(stage), ..coating })
+        .or_else(|| sources.facts.coating(called, &sources.scene.units))
 }
 
 /// A callout's own thickness against the list's or the sheet's. A row that departs from its list does so on purpose.

@@ -6,7 +6,7 @@ use super::texts::{Carrier, Statement};
 use super::unit::Units;
 use super::{Conflict, Sheet, ThicknessSource};
 use crate::callout::note::{GeneralTolerance, Note};
-use crate::callout::{Quantity, Stage, WrittenCoating};
+use crate::callout::{Quantity, WrittenCoating};
 use crate::drawing::TextKind;
 use crate::geometry::Point;
 use crate::joint::{Coating, DrawingRows};
@@ -35,10 +35,8 @@ struct Said {
 pub(super) struct SheetFacts {
     pub(super) sheet: Sheet,
     pub(super) process: Option<Process>,
-    /// How thick the notes say that the coating is.
-    coating: Option<Quantity>,
-    /// The coating of a note that also says whether sizes hold before it or after it.
-    staged: Option<WrittenCoating>,
+    /// What the notes say of the coating: how thick it is, and whether sizes hold before it or after it.
+    pub(super) coating: WrittenCoating,
     pub(super) conflicts: Vec<Conflict>,
     /// Thickness that the drawing itself states, without the list.
     pub(super) drawn: Option<(Length, ThicknessSource)>,
@@ -53,13 +51,12 @@ impl SheetFacts {
         note.or(self.drawn)
     }
 
-    /// The coating of a hole whose callout says this of it. One of which it is not said whether sizes hold before or
-    /// after it is not judged: either would be a guess.
+    /// The coating of a hole whose callout says this of it: the callout's thickness and stage, else those of the notes.
+    /// Where nothing says whether the size holds before or after it, that stays open.
     pub(super) fn coating(&self, called: Option<WrittenCoating>, units: &Units) -> Option<Coating> {
-        let called = called.filter(|coating| coating.stage.is_some());
-        let written = called.or(self.staged)?;
-        let thickness = written.thickness.or(self.coating)?;
-        Some(Coating { thickness: units.length(thickness)?, stated_before: written.stage? == Stage::Before })
+        let thickness = called.and_then(|coating| coating.thickness).or(self.coating.thickness)?;
+        let stated = called.and_then(|coating| coating.stage).or(self.coating.stage);
+        Some(Coating { thickness: units.length(thickness)?, stated })
     }
 }
 
@@ -77,8 +74,7 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFact
     let said = thicknesses(scene, metal);
     let mut facts = SheetFacts {
         process: notes(scene).find_map(|(n, _)| n.process),
-        coating: coatings(scene).find_map(|coating| coating.thickness),
-        staged: coatings(scene).find(|coating| coating.thickness.is_some() && coating.stage.is_some()),
+        coating: coating(scene),
         of_view: of_view(scene, &said),
         drawn: strongest(scene, &said),
         ..SheetFacts::default()
@@ -119,9 +115,15 @@ fn material(scene: &Scene<'_>) -> Option<Material> {
     notes(scene).find_map(|(n, _)| n.material)
 }
 
-/// What notes say of a coating.
-fn coatings<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = WrittenCoating> + 's {
-    notes(scene).filter_map(|(note, _)| note.coating)
+/// What notes say of the coating. Its thickness and when sizes hold may stand in two of them; one that says both is
+/// taken before those that say one.
+fn coating(scene: &Scene<'_>) -> WrittenCoating {
+    let said = || notes(scene).filter_map(|(note, _)| note.coating);
+    let whole = said().find(|coating| coating.thickness.is_some() && coating.stage.is_some());
+    whole.unwrap_or_else(|| WrittenCoating {
+        thickness: said().find_map(|coating| coating.thickness),
+        stage: said().find_map(|coating| coating.stage),
+    })
 }
 
 fn thicknesses(scene: &Scene<'_>, metal: Option<Material>) -> Vec<Said> {

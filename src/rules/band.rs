@@ -50,15 +50,7 @@ fn state_what_decides(it: &ScrewHole<'_>) -> String {
 /// Size, engagement, thread and what is allowed, in one sentence.
 fn sentence(it: &ScrewHole<'_>, verdict: Verdict, unit: Unit) -> String {
     let judged = it.judged;
-    let size = match judged.coating.as_ref().filter(|coating| coating.stated_before) {
-        Some(coating) => format!(
-            "{} coated {} thick ({} after it)",
-            words::size(&judged.limits, unit),
-            words::length(coating.thickness, unit),
-            words::diameter(coating.after.nominal, unit)
-        ),
-        None => words::size(&judged.limits, unit),
-    };
+    let size = words::coated(judged, unit);
     let thread = &it.screw.thread.name;
     let band = judged.band.as_ref();
     let gives = match &judged.engagement {

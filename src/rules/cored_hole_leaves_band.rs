@@ -2,9 +2,10 @@
 
 use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
+use crate::joint::Stage;
 use crate::trade::{Basis, percent};
 use crate::units::{Length, Unit};
-use crate::verdict::{Along, AlongPoint, CoatedHole, HoleBand};
+use crate::verdict::{Along, AlongPoint, HoleBand};
 
 /// The rule.
 pub(super) const RULE: Rule = Rule {
@@ -78,8 +79,12 @@ fn start(point: &AlongPoint, unit: Unit) -> String {
 fn otherwise(it: &ScrewHole<'_>, along: &Along, unit: Unit) -> String {
     let coating = it.judged.coating.as_ref();
     if let Some(entrance) = along.entrance {
-        let made = entrance + coating.map_or(Length::ZERO, CoatedHole::shrinks_by);
-        let when = if coating.is_some_and(|c| c.stated_before) { " before coating" } else { "" };
+        let made = entrance + coating.map_or(Length::ZERO, |c| c.coating.takes().0);
+        let when = if coating.is_some_and(|c| c.coating.stated == Some(Stage::Before)) {
+            " before coating"
+        } else {
+            ""
+        };
         return format!("make the entrance {}{when}", words::diameter(made, unit));
     }
     let Some((longest, draft)) = along.longest_at_best.zip(along.most_draft) else {
@@ -129,8 +134,8 @@ mod tests {
     fn along(scene: &mut Scene) {
         let (hole, judged) = (&scene.paired.holes[0], &scene.judged[0]);
         let thread = &hole.screw.as_ref().unwrap().thread;
-        let drafted =
-            drafted(hole, Some(&scene.paired.rows[0].row), thread, judged.met(), &scene.practice.limits);
+        let met = judged.met();
+        let drafted = drafted(hole, Some(&scene.paired.rows[0].row), thread, &met, &scene.practice.limits);
         let found = drafted.map(|d| d.along(judged.band.as_ref(), Unit::Mm));
         scene.judged[0].along = found;
     }

@@ -18,7 +18,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     holes
         .map(|it| {
             let judged = it.judged;
-            let size = words::size(&judged.limits, unit);
+            let size = words::coated(judged, unit);
             let thread = &it.screw.thread.name;
             let gives = judged.engagement.as_ref().map_or_else(String::new, |engagement| {
                 format!(" ({})", words::engagement(engagement, judged.band.as_ref()))

@@ -20,17 +20,12 @@ impl<'a> Subject<'a> {
         let row = it.row?;
         let (trial, evaluation) = self.trials.of(row, Limits::of(self.practice))?;
         // A hole is measured as the screw meets it, after coating.
-        let limits = &it.judged.limits;
-        let hole = it
-            .judged
-            .coating
-            .as_ref()
-            .map_or((limits.min, limits.max), |coated| (coated.after.min, coated.after.max));
+        let met = it.judged.met();
         let tested = Tested {
             thread: &it.screw.thread,
             form: it.screw.form,
             making: &it.hole.making,
-            hole,
+            hole: (met.min, met.max),
             finish: row.finish.as_deref(),
             lubricant: row.lubricant.as_deref(),
         };

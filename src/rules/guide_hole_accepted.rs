@@ -23,7 +23,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             if guide.in_2016_range { "" } else { ", a length or metal that the 2016 edition dropped" };
         let message = format!(
             "{} is the guide hole {} {} for {} in {}{edition}, and is accepted although it gives {}; {}",
-            words::size(it.judged.met(), unit),
+            words::size(&it.judged.met(), unit),
             words::diameter(guide.hole, unit),
             guide.fit,
             it.screw.thread.name,

@@ -1,9 +1,10 @@
 //! Numbers and names as findings and reports write them: in the drawing's own unit, without needless digits.
 //! The one place for it, so that a length reads the same in every message.
 
+use crate::joint::Stage;
 use crate::trade::Material;
 use crate::units::{Length, Unit};
-use crate::verdict::{Capability, Engagement, HoleBand, Limits};
+use crate::verdict::{Capability, Engagement, HoleBand, Judged, Limits};
 
 /// Decimals beyond which a hole cannot be made or measured: 0.001 mm, 0.0001 in.
 const fn decimals(unit: Unit) -> usize {
@@ -56,6 +57,19 @@ pub fn diameter(length: Length, unit: Unit) -> String {
 /// A size with its tolerance: `Ø3.3 +0.05/0`, `Ø.224 ±.003`, `Ø3.65` where none is known.
 pub fn size(limits: &Limits, unit: Unit) -> String {
     with_limits(limits.nominal, limits.min, limits.max, unit)
+}
+
+/// The size of a hole with what a coating makes of it, where the screw meets or may meet another hole than the stated.
+pub fn coated(judged: &Judged, unit: Unit) -> String {
+    let stated = size(&judged.limits, unit);
+    let Some(coated) = &judged.coating else { return stated };
+    let if_before = match coated.coating.stated {
+        Some(Stage::Before) => "",
+        None => ", if the size is before it",
+        Some(Stage::After) => return stated,
+    };
+    let after = diameter(coated.after.nominal, unit);
+    format!("{stated} coated {} thick ({after} after it{if_before})", length(coated.coating.thickness, unit))
 }
 
 /// A nominal with the deviations of its limits: `Ø3.3 +0.05/0`; the nominal alone where both limits are it.

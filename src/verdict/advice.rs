@@ -46,13 +46,13 @@ pub(super) struct Larger {
 }
 
 impl Larger {
-    /// By what a coating takes everywhere and what the draft takes on the way down; `slope` is the loss of diameter over
-    /// depth, zero without draft.
-    pub(super) fn by(coating: Length, slope: f64, start: Length, engaged: Length) -> Larger {
+    /// By the least and the most that a coating takes everywhere and what the draft takes on the way down; `slope` is
+    /// the loss of diameter over depth, zero without draft.
+    pub(super) fn by((least, most): (Length, Length), slope: f64, start: Length, engaged: Length) -> Larger {
         Larger {
-            than_least: coating + (start + engaged) * slope,
-            than_middle: coating + (start + engaged / 2.0) * slope,
-            than_most: coating + start * slope,
+            than_least: most + (start + engaged) * slope,
+            than_middle: (least + most) / 2.0 + (start + engaged / 2.0) * slope,
+            than_most: least + start * slope,
         }
     }
 }

@@ -1,9 +1,10 @@
 //! The band of a joint, or every possible one, and the verdict under it. What would decide an open one is worked out
 //! in `unknowns`.
 
-use super::{HoleBand, Limits, Verdict, interval, unknowns};
-use crate::joint::UserBand;
-use crate::practice::{BandAnswer, Known, Practice, World};
+use super::coating::Met;
+use super::{HoleBand, Limits, Verdict, unknowns};
+use crate::joint::{Stage, UserBand};
+use crate::practice::{BandAnswer, Between, Known, Practice, World};
 use crate::trade::{Band, Material, Process, Status, Thread, Unsuitable};
 use crate::units::{Length, Unit};
 
@@ -66,44 +67,74 @@ fn user_band(user: UserBand) -> Band {
     }
 }
 
-/// Decides a joint. Lengths in what is said are in `unit`.
-pub(super) fn decide(joint: &Joint<'_>, limits: &Limits, unit: Unit) -> Decided {
+/// What is unknown of a coated hole where nothing says whether its size holds before coating or after it.
+pub(super) const STAGE: &str = "coating stage";
+
+/// Decides a joint for every hole that the screw may meet. Lengths in what is said are in `unit`.
+pub(super) fn decide(joint: &Joint<'_>, met: &[Met], unit: Unit) -> Decided {
     let mut decided = Decided { band: None, verdict: None, missing: Vec::new(), unsuitable: None };
-    match joint.answer() {
+    let (cases, mut missing) = match joint.answer() {
         BandAnswer::One(band) => {
             let band = HoleBand::of(joint.thread, band);
-            decided.verdict = Some(interval::under(limits, &band));
+            let cases = met.iter().map(|hole| Case::of_known(&band, hole)).collect();
             decided.band = Some(band);
+            (cases, Vec::new())
         }
         BandAnswer::Depends { missing, .. } => {
             let worlds = joint.practice.worlds(&joint.known());
-            let cases: Vec<Case> =
-                worlds.into_iter().map(|world| Case::of(world, joint.thread, limits)).collect();
-            let verdict = unknowns::verdict(limits, &cases.iter().collect::<Vec<_>>());
-            decided.verdict = Some(verdict);
-            if verdict == Verdict::Undetermined {
-                decided.missing = unknowns::what_decides(&cases, &missing, limits, unit);
-            }
+            let of_hole = |hole| worlds.iter().map(move |world| Case::of(world, joint.thread, hole));
+            (met.iter().flat_map(of_hole).collect::<Vec<Case>>(), missing)
         }
-        BandAnswer::Unsuitable(why) => decided.unsuitable = Some(why),
+        BandAnswer::Unsuitable(why) => {
+            decided.unsuitable = Some(why);
+            return decided;
+        }
+    };
+    let verdict = unknowns::verdict(&cases.iter().collect::<Vec<_>>());
+    decided.verdict = Some(verdict);
+    if verdict == Verdict::Undetermined {
+        missing.extend(met.iter().any(|hole| hole.stage.is_some()).then_some(STAGE));
+        decided.missing = unknowns::what_decides(&cases, &missing, unit);
     }
     decided
 }
 
-/// One way that what is not known may turn out, and what the hole is then.
+/// One way that what is not known may turn out, and what the hole is then. What is known, or makes no difference, is
+/// none.
 #[derive(Debug, Clone)]
 pub(super) struct Case {
-    pub(super) world: World,
+    pub(super) material: Option<Material>,
+    pub(super) thickness: Option<Between>,
+    pub(super) process: Option<Process>,
+    /// When the stated size of a coated hole holds.
+    pub(super) stage: Option<Stage>,
+    /// The hole that the screw meets.
+    pub(super) limits: Limits,
     /// The band as diameters; none where no thread can be formed.
     pub(super) band: Option<HoleBand>,
-    /// The verdict under it.
-    pub(super) verdict: Option<Verdict>,
 }
 
 impl Case {
-    fn of(world: World, thread: &Thread, limits: &Limits) -> Case {
+    fn of(world: &World, thread: &Thread, hole: &Met) -> Case {
         let band = world.outcome.as_ref().ok().map(|band| HoleBand::of(thread, band.clone()));
-        let verdict = band.as_ref().map(|band| interval::under(limits, band));
-        Case { world, band, verdict }
+        Case {
+            material: Some(world.material),
+            thickness: world.thickness,
+            process: world.process,
+            stage: hole.stage,
+            limits: hole.limits.clone(),
+            band,
+        }
+    }
+
+    fn of_known(band: &HoleBand, hole: &Met) -> Case {
+        Case {
+            material: None,
+            thickness: None,
+            process: None,
+            stage: hole.stage,
+            limits: hole.limits.clone(),
+            band: Some(band.clone()),
+        }
     }
 }

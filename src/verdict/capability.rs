@@ -1,7 +1,7 @@
 //! The share of holes that a process is expected to make outside the band. Stands beside the worst-case verdict and
 //! never instead of it.
 
-use super::HoleBand;
+use super::{HoleBand, coating};
 use crate::joint::Making;
 use crate::practice::Practice;
 use crate::trade::{Process, Shares, process_typical, shares_outside};
@@ -24,14 +24,14 @@ pub struct Capability {
 
 impl Capability {
     /// The shares for measured diameters, else for what the process typically holds about the nominal; none where
-    /// neither is known. `shrinks_by` is what a coating takes from the stated diameters.
+    /// neither is known. Where it is not said
+    /// when the size of a coated hole holds, the greater share of both.
     pub(crate) fn of(
         measured: Option<(Length, Length)>,
         making: &Making,
         nominal: Length,
         unit: Unit,
         band: &HoleBand,
-        shrinks_by: Length,
         practice: &Practice,
     ) -> Option<Capability> {
         let typical = || {
@@ -44,14 +44,11 @@ impl Capability {
             Some((mean, sd)) => (mean, sd, "measured".to_owned()),
             None => typical()?,
         };
-        let (lower, upper) = (band.hole_min + shrinks_by, band.hole_max + shrinks_by);
-        Some(Capability {
-            mean,
-            sd,
-            measured: measured.is_some(),
-            source,
-            shares: shares_outside(mean, sd, lower, upper),
-        })
+        let (least, most) = coating::takes(making.coating);
+        let [one, other] =
+            [least, most].map(|takes| shares_outside(mean, sd, band.hole_min + takes, band.hole_max + takes));
+        let shares = if other.outside() > one.outside() { other } else { one };
+        Some(Capability { mean, sd, measured: measured.is_some(), source, shares })
     }
 }
 

@@ -38,16 +38,16 @@ pub(super) fn under(limits: &Limits, band: &HoleBand) -> Verdict {
     }
 }
 
-/// The verdict that holds under every possible band. `may_be_unsuitable` is whether a material that takes no
-/// thread is possible too: then nothing is a pass. Undetermined without any band.
-pub(super) fn under_all(limits: &Limits, bands: &[HoleBand], may_be_unsuitable: bool) -> Verdict {
-    let each: Vec<Verdict> = bands.iter().map(|b| under(limits, b)).collect();
+/// The verdict that holds for every possible hole under its band. `may_be_unsuitable` is whether a material that
+/// takes no thread is possible too: then nothing is a pass. Undetermined without any band.
+pub(super) fn under_all(possible: &[(&Limits, &HoleBand)], may_be_unsuitable: bool) -> Verdict {
+    let each: Vec<Verdict> = possible.iter().map(|(limits, band)| under(limits, band)).collect();
     let inside = |v: &Verdict| matches!(v, Verdict::InBand | Verdict::Straddles);
     if each.is_empty() {
         return Verdict::Undetermined;
     }
     if !each.iter().any(inside) {
-        return outside(limits, bands, &each);
+        return outside(possible, &each);
     }
     if may_be_unsuitable || !each.iter().all(inside) {
         return Verdict::Undetermined;
@@ -56,8 +56,10 @@ pub(super) fn under_all(limits: &Limits, bands: &[HoleBand], may_be_unsuitable: 
 }
 
 /// Outside every band: tight or loose; by the nearest band where the bands leave a gap and the hole lies in it.
-fn outside(limits: &Limits, bands: &[HoleBand], each: &[Verdict]) -> Verdict {
-    let gap = |b: &HoleBand| (b.hole_min - limits.nominal).mm().max((limits.nominal - b.hole_max).mm());
-    let nearest = bands.iter().zip(each).min_by(|a, b| gap(a.0).total_cmp(&gap(b.0)));
+fn outside(possible: &[(&Limits, &HoleBand)], each: &[Verdict]) -> Verdict {
+    let gap = |(limits, b): &(&Limits, &HoleBand)| {
+        (b.hole_min - limits.nominal).mm().max((limits.nominal - b.hole_max).mm())
+    };
+    let nearest = possible.iter().zip(each).min_by(|a, b| gap(a.0).total_cmp(&gap(b.0)));
     nearest.map_or(Verdict::Undetermined, |(_, verdict)| *verdict)
 }

@@ -227,15 +227,17 @@ impl Judged {
         }
     }
 
-    /// The hole that the screw meets: after coating, else as stated.
-    pub fn met(&self) -> &Limits {
-        self.coating.as_ref().map_or(&self.limits, |coating| &coating.after)
+    /// The hole that the screw meets: after coating, else as stated. Where it is not said when the size of a coated
+    /// hole holds, from the smallest that it may be to the largest.
+    pub fn met(&self) -> Limits {
+        coating::span(self.coating.as_ref(), &self.limits)
     }
 }
 
 /// Judges one hole of a paired drawing.
 ///
-/// The size judged is that of the hole the screw meets: after coating, where one is stated. A spaced or cutting screw
+/// The size judged is that of the hole the screw meets: after coating, where one is stated. Where nothing says whether
+/// a size is before coating or after it, both are judged, and the verdict is the one that holds for both. A spaced or cutting screw
 /// has no engagement and no verdict; a material that takes no thread has an engagement but no band and no verdict,
 /// which is never a pass.
 pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
@@ -249,14 +251,14 @@ pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
     let joint = joint_of(hole, paired, thread, practice);
     let unit = notation::unit_of(hole, paired);
     let coating = hole.making.coating.map(|c| CoatedHole::of(c, &limits, thread));
-    let shrinks_by = coating.as_ref().map_or(Length::ZERO, CoatedHole::shrinks_by);
-    let met = coating.as_ref().map_or(&limits, |c| &c.after);
-    let decided = bands::decide(&joint, met, unit);
+    let takes = coating::takes(hole.making.coating);
+    let met = &coating::span(coating.as_ref(), &limits);
+    let decided = bands::decide(&joint, &coating::met(coating.as_ref(), &limits), unit);
     let row = row_of(hole, paired);
     let draft = drafted(hole, row, thread, met, &practice.limits);
     let larger = match &draft {
-        Some(draft) => advice::Larger::by(shrinks_by, draft.slope(), draft.start, draft.engaged),
-        None => advice::Larger::by(shrinks_by, 0.0, Length::ZERO, Length::ZERO),
+        Some(draft) => advice::Larger::by(takes, draft.slope(), draft.start, draft.engaged),
+        None => advice::Larger::by(takes, 0.0, Length::ZERO, Length::ZERO),
     };
     let advice = decided.band.as_ref().and_then(|band| {
         let wanted = advice::Wanted::of_hole(&limits, decided.verdict, joint.process, unit, larger, practice);
@@ -264,9 +266,10 @@ pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
     });
     let collar = row.and_then(|r| r.collar).zip(hole.making.thickness);
     let measured = row.and_then(|r| r.capability);
-    let capability = decided.band.as_ref().and_then(|band| {
-        Capability::of(measured, &hole.making, limits.nominal, unit, band, shrinks_by, practice)
-    });
+    let capability = decided
+        .band
+        .as_ref()
+        .and_then(|band| Capability::of(measured, &hole.making, limits.nominal, unit, band, practice));
     Judged {
         engagement: Some(Engagement::of(thread, met)),
         metal: Some(Metal::of(hole, row, &practice.limits)),

@@ -75,9 +75,9 @@ fn by_thickness(question: &Question, practice: &Practice) -> Vec<TableRow> {
 fn by_drill(question: &Question, practice: &Practice) -> Vec<TableRow> {
     let found = answer(question, practice);
     let (min, max) = found.band.as_ref().map_or(WITHOUT_BAND, |b| (b.band.min - BESIDE, b.band.max + BESIDE));
-    let shrinks_by = question.shrinks_by();
-    let at = |percent| hole_for(&question.thread, percent, Basis::Rolled) + shrinks_by;
-    calculator::drills(practice, at(max), at(min))
+    let (least, most) = question.takes();
+    let at = |percent| hole_for(&question.thread, percent, Basis::Rolled);
+    calculator::drills(practice, at(max) + least, at(min) + most)
         .into_iter()
         .map(|drill| {
             let asked = Question { hole: Some(drill.diameter), ..question.clone() };
@@ -90,13 +90,13 @@ fn by_drill(question: &Question, practice: &Practice) -> Vec<TableRow> {
 fn row(question: &Question, drill: Option<String>, stocked: bool, practice: &Practice) -> TableRow {
     let found = answer(question, practice);
     let engaged = |hole| percent(&question.thread, hole, Basis::Rolled);
-    let met = found.hole.as_ref().map(|hole| hole.met());
+    let met = found.hole.as_ref().map(calculator::HoleAnswer::met);
     TableRow {
         thickness: question.thickness,
         drill,
         stocked,
         hole: question.hole,
-        engagement: met.map(|m| engaged(m.nominal)),
+        engagement: met.as_ref().map(|m| engaged(m.nominal)),
         limits: met.filter(|m| m.min != m.max).map(|m| (engaged(m.min), engaged(m.max))),
         verdict: found.hole.as_ref().and_then(|hole| hole.verdict),
         band: found.band,

@@ -1,8 +1,9 @@
-//! What must be found out to decide an open verdict: the fewest of material, thickness and process, and which of
-//! their values decide it. Knows no table; it only compares what would come of each value.
+//! What must be found out to decide an open verdict: the fewest of material, thickness, process and coating stage, and
+//! which of their values decide it. Knows no table; it only compares what would come of each value.
 
-use super::bands::Case;
-use super::{Limits, Verdict, interval};
+use super::bands::{Case, STAGE};
+use super::{Verdict, interval};
+use crate::joint::Stage;
 use crate::practice::{Between, thickness_words};
 use crate::trade::{Material, Process};
 use crate::units::Unit;
@@ -22,6 +23,7 @@ struct Value {
     thickness: Option<Between>,
     /// The outer is none where the process is not looked at, the inner for any process without a band of its own.
     process: Option<Option<Process>>,
+    stage: Option<Stage>,
 }
 
 /// The unknown things that are looked at together.
@@ -30,19 +32,27 @@ struct Asked {
     material: bool,
     thickness: bool,
     process: bool,
+    stage: bool,
 }
 
-/// The verdict that holds in every case. Undetermined without any.
-pub(super) fn verdict(limits: &Limits, cases: &[&Case]) -> Verdict {
-    let bands: Vec<_> = cases.iter().filter_map(|c| c.band.clone()).collect();
-    interval::under_all(limits, &bands, bands.len() < cases.len())
+/// The verdict that holds in every case. Undetermined without any, and where it is one if the size holds before
+/// coating and another if it holds after it.
+pub(super) fn verdict(cases: &[&Case]) -> Verdict {
+    let under = |stage: Option<Stage>| {
+        let of_stage: Vec<&Case> = cases.iter().copied().filter(|c| c.stage == stage).collect();
+        let possible: Vec<_> = of_stage.iter().filter_map(|c| Some((&c.limits, c.band.as_ref()?))).collect();
+        (!of_stage.is_empty()).then(|| interval::under_all(&possible, possible.len() < of_stage.len()))
+    };
+    let stages = Stage::ALL.map(Some).into_iter().chain([None]);
+    let each = stages.filter_map(under).reduce(|a, b| if a == b { a } else { Verdict::Undetermined });
+    each.unwrap_or(Verdict::Undetermined)
 }
 
 /// What must be found out and which values decide it, for people: one sentence, and a second one where a value
 /// leaves the verdict open. `missing` is all that is unknown.
-pub(super) fn what_decides(cases: &[Case], missing: &[&str], limits: &Limits, unit: Unit) -> Vec<String> {
+pub(super) fn what_decides(cases: &[Case], missing: &[&str], unit: Unit) -> Vec<String> {
     let cases: Vec<&Case> = cases.iter().collect();
-    let Some((asked, values)) = least(&cases, missing, limits) else { return Vec::new() };
+    let Some((asked, values)) = least(&cases, missing) else { return Vec::new() };
     let with = |wanted: Outcome| -> Vec<Value> {
         values.iter().filter(|(_, outcome)| *outcome == wanted).map(|(value, _)| *value).collect()
     };
@@ -61,25 +71,18 @@ pub(super) fn what_decides(cases: &[Case], missing: &[&str], limits: &Limits, un
     let mut out = vec![format!("{}: {}", asked.names().join(" and "), parts.join("; "))];
     let open = with(Outcome::Open);
     if !open.is_empty() {
-        out.push(further(&cases, &open, asked, missing, limits, unit));
+        out.push(further(&cases, &open, asked, missing, unit));
     }
     out
 }
 
 /// What is needed beside the values that leave the verdict open.
-fn further(
-    cases: &[&Case],
-    open: &[Value],
-    asked: Asked,
-    missing: &[&str],
-    limits: &Limits,
-    unit: Unit,
-) -> String {
+fn further(cases: &[&Case], open: &[Value], asked: Asked, missing: &[&str], unit: Unit) -> String {
     let rest: Vec<&str> = missing.iter().copied().filter(|name| !asked.names().contains(name)).collect();
     let values = any_of(&labels(open, unit));
     if let [only] = open {
         let inside: Vec<Case> = cases.iter().filter(|c| only.allows(c)).map(|c| (*c).clone()).collect();
-        let deeper = what_decides(&inside, &rest, limits, unit);
+        let deeper = what_decides(&inside, &rest, unit);
         if !deeper.is_empty() {
             return format!("with {values} also {}", deeper.join("; "));
         }
@@ -89,13 +92,13 @@ fn further(
 
 /// The fewest unknown things of which a value decides the verdict, with what comes of each value. Of as many the
 /// ones that decide whatever their value, then those of which a value puts the hole into the band.
-fn least(cases: &[&Case], missing: &[&str], limits: &Limits) -> Option<(Asked, Vec<(Value, Outcome)>)> {
+fn least(cases: &[&Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcome)>)> {
     let sets = Asked::all(missing);
     let most = sets.iter().map(|s| s.names().len()).max()?;
     (1..=most).find_map(|size| {
         let tried = sets.iter().filter(|s| s.names().len() == size).map(|asked| {
             let values = asked.values(cases);
-            let outcomes = values.into_iter().map(|value| (value, outcome(cases, &value, limits)));
+            let outcomes = values.into_iter().map(|value| (value, outcome(cases, &value)));
             (*asked, outcomes.collect::<Vec<_>>())
         });
         let rank = |outcomes: &[(Value, Outcome)]| {
@@ -112,12 +115,12 @@ fn least(cases: &[&Case], missing: &[&str], limits: &Limits) -> Option<(Asked, V
 }
 
 /// What comes of a value, whatever else is unknown.
-fn outcome(cases: &[&Case], value: &Value, limits: &Limits) -> Outcome {
+fn outcome(cases: &[&Case], value: &Value) -> Outcome {
     let inside: Vec<&Case> = cases.iter().copied().filter(|c| value.allows(c)).collect();
-    if inside.iter().all(|c| c.verdict.is_none()) {
+    if inside.iter().all(|c| c.band.is_none()) {
         return Outcome::TakesNoThread;
     }
-    match verdict(limits, &inside) {
+    match verdict(&inside) {
         Verdict::Undetermined => Outcome::Open,
         decided => Outcome::Is(decided),
     }
@@ -128,11 +131,13 @@ impl Asked {
     fn all(missing: &[&str]) -> Vec<Asked> {
         let may = |name: &str| if missing.contains(&name) { vec![false, true] } else { vec![false] };
         let mut sets = Vec::new();
-        for process in may("process") {
-            for material in may("material") {
-                for thickness in may("thickness") {
-                    if material || thickness || process {
-                        sets.push(Asked { material, thickness, process });
+        for stage in may(STAGE) {
+            for process in may("process") {
+                for material in may("material") {
+                    for thickness in may("thickness") {
+                        if material || thickness || process || stage {
+                            sets.push(Asked { material, thickness, process, stage });
+                        }
                     }
                 }
             }
@@ -141,26 +146,33 @@ impl Asked {
     }
 
     fn names(self) -> Vec<&'static str> {
-        let all = [(self.material, "material"), (self.thickness, "thickness"), (self.process, "process")];
+        let all = [
+            (self.material, "material"),
+            (self.thickness, "thickness"),
+            (self.process, "process"),
+            (self.stage, STAGE),
+        ];
         all.into_iter().filter(|(asked, _)| *asked).map(|(_, name)| name).collect()
     }
 
     /// Every value, as coarse as the bands tell them apart.
     fn values(self, cases: &[&Case]) -> Vec<Value> {
-        let materials = looked_at(self.material, cases.iter().map(|c| c.world.material));
-        let processes = looked_at(self.process, cases.iter().map(|c| c.world.process));
+        let materials = looked_at(self.material, cases.iter().filter_map(|c| c.material));
+        let processes = looked_at(self.process, cases.iter().map(|c| c.process));
         let thicknesses = looked_at(self.thickness, cells(cases).into_iter());
+        let stages = looked_at(self.stage, cases.iter().filter_map(|c| c.stage));
         let mut values = Vec::new();
-        for material in &materials {
-            for process in &processes {
-                for thickness in &thicknesses {
-                    let value = Value { material: *material, thickness: *thickness, process: *process };
-                    if cases.iter().any(|c| value.allows(c)) {
-                        values.push(value);
+        for stage in stages {
+            for material in &materials {
+                for process in &processes {
+                    for thickness in &thicknesses {
+                        let (material, thickness, process) = (*material, *thickness, *process);
+                        values.push(Value { material, thickness, process, stage });
                     }
                 }
             }
         }
+        values.retain(|value| cases.iter().any(|c| value.allows(c)));
         values
     }
 }
@@ -181,7 +193,7 @@ fn looked_at<T: PartialEq + Copy>(asked: bool, all: impl Iterator<Item = T>) -> 
 
 /// The thicknesses between the borders of all cases, rising.
 fn cells(cases: &[&Case]) -> Vec<Between> {
-    let ends = cases.iter().filter_map(|c| c.world.thickness).flat_map(|(start, end)| [start, end]);
+    let ends = cases.iter().filter_map(|c| c.thickness).flat_map(|(start, end)| [start, end]);
     let mut borders: Vec<_> = ends.flatten().collect();
     borders.sort_by(|a, b| a.mm().total_cmp(&b.mm()));
     borders.dedup_by(|a, b| (*a - *b).abs() <= interval::TOLERANCE);
@@ -193,16 +205,16 @@ fn cells(cases: &[&Case]) -> Vec<Between> {
 impl Value {
     /// Whether a case is one of this value.
     fn allows(&self, case: &Case) -> bool {
-        let world = &case.world;
-        let (slack, own) = (interval::TOLERANCE, world.thickness.unwrap_or((None, None)));
+        let (slack, own) = (interval::TOLERANCE, case.thickness.unwrap_or((None, None)));
         let covered = self.thickness.is_none_or(|(start, end)| {
             let from = own.0.is_none_or(|own| start.is_some_and(|start| start >= own - slack));
             let to = own.1.is_none_or(|own| end.is_some_and(|end| end <= own + slack));
             from && to
         });
         covered
-            && self.material.is_none_or(|m| m == world.material)
-            && self.process.is_none_or(|p| p == world.process)
+            && self.material.is_none_or(|m| Some(m) == case.material)
+            && self.process.is_none_or(|p| p == case.process)
+            && self.stage.is_none_or(|s| Some(s) == case.stage)
     }
 
     fn label(&self, unit: Unit) -> String {
@@ -210,6 +222,7 @@ impl Value {
             self.material.map(|m| m.name().to_owned()),
             self.thickness.map(|t| thickness_words(t, unit).unwrap_or_else(|| "any thickness".to_owned())),
             self.process.map(|p| p.map_or_else(|| "another process".to_owned(), |p| p.name().to_owned())),
+            self.stage.map(|stage| format!("'{} coating'", stage.name())),
         ];
         parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
@@ -220,7 +233,7 @@ fn labels(values: &[Value], unit: Unit) -> Vec<String> {
     let mut kept: Vec<Value> = Vec::new();
     for value in values {
         if let Some(last) = kept.last_mut()
-            && (last.material, last.process) == (value.material, value.process)
+            && (last.material, last.process, last.stage) == (value.material, value.process, value.stage)
             && let (Some((start, Some(middle))), Some((Some(next), end))) = (last.thickness, value.thickness)
             && (next - middle).abs() <= interval::TOLERANCE
         {

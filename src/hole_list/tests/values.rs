@@ -4,7 +4,7 @@ use super::super::model;
 use super::super::wire::HoleList;
 use super::{faults_of, list_with_rows};
 use crate::geometry::Point;
-use crate::joint::{ScrewForm, Tolerance};
+use crate::joint::{ScrewForm, Stage, Tolerance};
 use crate::reading::read_bytes;
 use crate::trade::{Material, Process};
 use crate::units::{Length, Unit};
@@ -105,7 +105,7 @@ const FAULTY_ROWS: &[(&str, &str, &str)] = &[
         "/coating/stated",
         "before, after",
     ),
-    (r#"{"tag": "A", "coating": {"thickness": 0.008}}"#, "/coating/stated", "missing"),
+    (r#"{"tag": "A", "coating": {"stated": "after"}}"#, "/coating/thickness", "missing"),
     (r#"{"tag": "A", "band": {"min": 90, "max": 65}}"#, "/band/max", "found max 65 beside min 90"),
     (r#"{"tag": "A", "band": {"min": 65, "max": 65}}"#, "/band/max", "expected max above min"),
     (r#"{"tag": "A", "band": {"min": 65, "max": 201}}"#, "/band/max", "from 0 to 200"),
@@ -201,7 +201,7 @@ fn a_row_states_its_facts_over_the_drawing() {
     assert_eq!(a.making.thickness, Some(Length::mm_const(1.5)));
     assert_eq!(a.making.process, Some(Process::Punched));
     assert_eq!(a.making.hardness_hb, Some(110.0));
-    assert!(a.making.coating.unwrap().stated_before);
+    assert_eq!(a.making.coating.unwrap().stated, Some(Stage::Before));
     assert_eq!(a.size.nominal, Some(Length::mm_const(3.6)));
     let tolerance = Tolerance::PlusMinus { plus: Length::mm_const(0.05), minus: Length::ZERO };
     assert_eq!(a.size.tolerance, Some(tolerance));
@@ -242,7 +242,7 @@ fn every_length_takes_the_unit_of_the_file() {
     assert!(close(collar.pierce, 50.8) && close(collar.entry_radius, 12.7));
     assert!(close(row.capability.map(|c| c.0), 152.4));
     assert!(close(row.making.coating.map(|c| c.thickness), 5.08));
-    assert!(!row.making.coating.unwrap().stated_before);
+    assert_eq!(row.making.coating.unwrap().stated, Some(Stage::After));
     assert_eq!(row.at, [Point::new(7.0, 8.0)], "coordinates stay in the drawing's own units");
     assert_eq!(row.edge_reamed, Some(true));
 }

@@ -1,7 +1,7 @@
 //! Screw, metal and size of a hole.
 
 use super::*;
-use crate::joint::Making;
+use crate::joint::{Making, Stage};
 
 fn option(thread: &str) -> Defaults {
     let making = Making { thickness: Some(mm(1.5)), process: Some(Process::Punched), ..Making::default() };
@@ -81,17 +81,21 @@ fn the_sheet_is_completed_from_callouts_and_the_command_line() {
     assert_eq!(sheet.thickness, Some((mm(2.0), ThicknessSource::Callout)));
 }
 
-/// Common practice: a drawing says whether its sizes hold before or after coating; where it does not, nothing is assumed.
+/// Common practice: a drawing says whether its sizes hold before or after coating; where it does not, neither is assumed.
 #[test]
-fn a_coating_counts_where_the_drawing_says_when_its_sizes_hold() {
+fn a_coating_counts_whether_or_not_the_drawing_says_when_its_sizes_hold() {
     let coating = |callout: &str, note: &str| {
         let drawing =
             plate().text(300.0, 20.0, note).leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), callout).drawing();
         let coating = alone(&drawing).holes[0].making.coating;
-        coating.map(|c| ((c.thickness.mm() * 1e6).round() / 1e6, c.stated_before))
+        coating.map(|c| ((c.thickness.mm() * 1e6).round() / 1e6, c.stated))
     };
-    assert_eq!(coating("4X Ø3.6", "ZINC PLATED 8 µm, SIZES BEFORE PLATING"), Some((0.008, true)));
-    assert_eq!(coating("4X Ø3.6 AFTER PLATING", "ZINC PLATED 8 µm"), Some((0.008, false)));
-    assert_eq!(coating("4X Ø3.6", "ZINC PLATED 8 µm"), None, "not said when the sizes hold");
+    assert_eq!(
+        coating("4X Ø3.6", "ZINC PLATED 8 µm, SIZES BEFORE PLATING"),
+        Some((0.008, Some(Stage::Before)))
+    );
+    assert_eq!(coating("4X Ø3.6 AFTER PLATING", "ZINC PLATED 8 µm"), Some((0.008, Some(Stage::After))));
+    assert_eq!(coating("4X Ø3.6", "ZINC PLATED 8 µm"), Some((0.008, None)), "not said when the sizes hold");
+    assert_eq!(coating("4X Ø3.6 PAINT 60 µm", "SIZES BEFORE PAINTING"), Some((0.06, Some(Stage::Before))));
     assert_eq!(coating("4X Ø3.6 AFTER PLATING", "NOTES"), None, "not said how thick");
 }

@@ -45,7 +45,7 @@ pub(super) fn working(hole: &HoleResult, unit: Unit) -> String {
     if let Some(coating) = &hole.coating {
         put(
             "Coating",
-            &format!("{} on the wall, stated {} coating", length(coating.thickness_mm, unit), coating.stated),
+            &format!("{} on the wall, {}", length(coating.thickness_mm, unit), words::stage(&coating.stated)),
         );
     }
     html.push_str("</dl>\n");

@@ -367,7 +367,7 @@ impl Size {
                 diameter_mm: mm(a.diameter),
                 drill: a.drill.clone(),
                 callout: a.callout.clone(),
-                engagement: rolled(thread, question.met(a.diameter)),
+                engagement: rolled(thread, question.met(a.diameter).1),
             }),
             drills: answer.drills.iter().map(|d| DrillInBand::of(thread, d)).collect(),
             punches: answer
@@ -453,7 +453,7 @@ impl Band {
 impl Hole {
     fn of(thread: &Thread, hole: &HoleAnswer) -> Hole {
         let limits = &hole.limits;
-        let met = hole.met();
+        let met = &hole.met();
         let on = |basis| points(percent(thread, met.nominal, basis));
         Hole {
             diameter_mm: mm(limits.nominal),

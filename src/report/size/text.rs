@@ -3,6 +3,7 @@
 use std::io;
 
 use super::working;
+use crate::joint::Stage;
 use crate::practice::Possible;
 use crate::report::page::{Page, Tone};
 use crate::report::text::CAUTION;
@@ -25,14 +26,21 @@ pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -
         given(question, hole, answer, page)?;
     }
     if let Some(advice) = &answer.advice {
-        let rolled = rolled(&question.thread, question.met(advice.diameter));
+        let (least, most) = question.met(advice.diameter);
+        let rolled = match rolled(&question.thread, most) {
+            loosest if least == most => loosest,
+            loosest => format!("{} to {loosest}", rolled(&question.thread, least)),
+        };
         let drill = advice.drill.as_ref().map(|d| format!("   drill {d}")).unwrap_or_default();
-        let coated = question.coating.is_some_and(|coating| coating.stated_before);
-        let when = if coated { "   before coating" } else { "" };
+        let when = match question.coating.map(|coating| coating.stated) {
+            Some(Some(Stage::Before)) => "   before coating",
+            Some(None) => "   before or after coating",
+            _ => "",
+        };
         labelled(page, "call out", &format!("{}   {rolled}{drill}{when}", advice.callout))?;
     }
     if answer.advice.is_none() && answer.band.is_some() {
-        labelled(page, "call out", "nothing: the draft takes up more than the band")?;
+        labelled(page, "call out", nothing(question))?;
     }
     working::collar(question, answer, page)?;
     working::along(question, answer, page)?;
@@ -43,6 +51,16 @@ pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -
     }
     page.blank()?;
     page.prose(0, CAUTION)
+}
+
+/// Why there is no hole to call out although there is a band.
+fn nothing(question: &Question) -> &'static str {
+    let open = question.coating.is_some_and(|coating| coating.stated.is_none());
+    match (open, question.draft) {
+        (true, None) => "nothing: no hole is right both before and after coating; say which with --coated",
+        (true, Some(_)) => "nothing: draft and coating take up more than the band",
+        (false, _) => "nothing: the draft takes up more than the band",
+    }
 }
 
 /// The thread and what is known of the joint.

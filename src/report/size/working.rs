@@ -104,17 +104,12 @@ pub(super) fn coating(question: &Question, hole: &HoleAnswer, page: &mut Page<'_
     let side = |limits: &crate::verdict::Limits| {
         format!("Ø{} {}", size(limits.nominal, t.unit), rolled(t, limits.nominal))
     };
-    let stated = if coating.stated_before { "before" } else { "after" };
-    labelled(
-        page,
-        "coating",
-        &format!(
-            "{} on the wall   before {}   after {}   (size stated {stated} it)",
-            long(coating.thickness, t.unit),
-            side(&coating.before),
-            side(&coating.after)
-        ),
-    )
+    let (before, after) = (side(&coating.before), side(&coating.after));
+    let sides = match coating.coating.stated {
+        Some(stage) => format!("before {before}   after {after}   (size stated {} it)", stage.name()),
+        None => format!("{before} as stated   {after} if that is before coating"),
+    };
+    labelled(page, "coating", &format!("{} on the wall   {sides}", long(coating.coating.thickness, t.unit)))
 }
 
 /// The expected share outside the band.

@@ -1,7 +1,9 @@
 //! Numbers as a drafter of that drawing writes them: mm with three decimals, inch with four and no leading zero.
 //! Converts what the report holds in mm into the drawing's unit, for showing only.
 
-use crate::check::{BandResult, CapabilityResult, DiameterResult, EngagementResult, HoleResult};
+use crate::check::{
+    BandResult, CapabilityResult, CoatingResult, DiameterResult, EngagementResult, HoleResult,
+};
 use crate::rules::words::share;
 use crate::units::Unit;
 
@@ -39,21 +41,46 @@ pub(in crate::report) fn shown(hole: &HoleResult, unit: Unit) -> Shown {
             format!("{} to {}", diameter(b.hole_min_mm, unit, places), diameter(b.hole_max_mm, unit, places))
         }),
         found: with_tolerance(d, unit, places),
-        difference: hole.band.as_ref().and_then(|b| difference(met, b, unit, places)),
+        // Of two holes that it may be, none is the difference.
+        difference: hole
+            .band
+            .as_ref()
+            .filter(|_| !stage_unknown(hole))
+            .and_then(|b| difference(met, b, unit, places)),
         engagement: hole.engagement.as_ref().map(|e| engagement(e, hole.band.as_ref())),
         band: hole.band.as_ref().map(|b| format!("band {} to {} %", trimmed(b.min, 2), trimmed(b.max, 2))),
-        coated: hole.coating.as_ref().filter(|c| c.stated == "before").map(|c| {
-            let before = trimmed(c.engagement_before.nominal, 0);
-            format!("coated {}, {before} % before", diameter(c.after_mm, unit, places))
-        }),
+        coated: hole.coating.as_ref().and_then(|c| coated(c, unit, places)),
         expected: hole.capability.as_ref().map(expected),
     }
 }
 
-/// The hole that the screw meets: the coated one where a coating is stated.
+/// What the coating makes of the stated hole; nothing where that is the one after it.
+fn coated(coating: &CoatingResult, unit: Unit, places: usize) -> Option<String> {
+    let after = diameter(coating.after_mm, unit, places);
+    let before = trimmed(coating.engagement_before.nominal, 0);
+    match coating.stated.as_str() {
+        "before" => Some(format!("coated {after}, {before} % before")),
+        "unknown" => {
+            let then = trimmed(coating.engagement_after.nominal, 0);
+            Some(format!("coated {after}, {then} %, if that is before coating"))
+        }
+        _ => None,
+    }
+}
+
+/// Whether it is not said of a coated hole when its size holds.
+fn stage_unknown(hole: &HoleResult) -> bool {
+    hole.coating.as_ref().is_some_and(|coating| coating.stated == "unknown")
+}
+
+/// The hole that the screw meets: the coated one where a coating is stated; from the smallest that it may be where it
+/// is not said whether the size is before coating.
 pub(in crate::report) fn met(hole: &HoleResult) -> DiameterResult {
     let d = &hole.diameter;
     let by = hole.coating.as_ref().map_or(0.0, |c| c.after_mm - d.nominal_mm);
+    if stage_unknown(hole) {
+        return DiameterResult { min_mm: d.min_mm + by, ..d.clone() };
+    }
     DiameterResult {
         nominal_mm: d.nominal_mm + by,
         min_mm: d.min_mm + by,

@@ -28,6 +28,15 @@ pub(in crate::report) fn status(name: &str) -> &str {
     Status::from_name(name).map_or(name, |status| status.words())
 }
 
+/// When the stated size of a coated hole holds: `stated before coating`.
+pub(in crate::report) fn stage(stated: &str) -> &'static str {
+    match stated {
+        "before" => "stated before coating",
+        "after" => "stated after coating",
+        _ => "not said whether the size is before or after it",
+    }
+}
+
 /// Where a fact of the sheet was taken from: `from the title block`.
 pub(in crate::report) fn from(source: &str) -> String {
     match source {

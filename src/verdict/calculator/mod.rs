@@ -6,7 +6,7 @@ mod stock;
 
 use super::strip::{Strip, strip};
 use super::{Along, Capability, CoatedHole, Drafted, Metal};
-use super::{DiameterSource, ToleranceSource, interval};
+use super::{DiameterSource, ToleranceSource, coating, interval};
 use super::{HoleBand, Limits, Verdict, advice, bands, notation, tapped};
 use crate::practice::{BandAnswer, Limit, Overrides, Possible, Practice};
 use crate::trade::{
@@ -74,9 +74,10 @@ pub struct HoleAnswer {
 }
 
 impl HoleAnswer {
-    /// The hole that the screw meets: after coating, else as given.
-    pub fn met(&self) -> &Limits {
-        self.coating.as_ref().map_or(&self.limits, |coating| &coating.after)
+    /// The hole that the screw meets: after coating, else as given. Where it is not said when the size of a coated hole
+    /// holds, from the smallest that it may be to the largest.
+    pub fn met(&self) -> Limits {
+        coating::span(self.coating.as_ref(), &self.limits)
     }
 }
 
@@ -120,11 +121,10 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
     }
     if let (Some(band), Some(hole)) = (&answer.band, &mut answer.hole) {
         let (making, unit) = (question.making(), question.thread.unit);
-        let (nominal, shrinks_by) = (hole.limits.nominal, question.shrinks_by());
-        hole.capability =
-            Capability::of(question.capability, &making, nominal, unit, band, shrinks_by, practice);
+        let nominal = hole.limits.nominal;
+        hole.capability = Capability::of(question.capability, &making, nominal, unit, band, practice);
     }
-    let advised = answer.advice.as_ref().map(|a| question.met(a.diameter));
+    let advised = answer.advice.as_ref().map(|a| question.met(a.diameter).1);
     let shown = answer.hole.as_ref().map(|h| h.met().nominal).or(advised);
     // No thread can be formed there, so there is nothing to strip.
     let strips = shown.zip(metal.engaged()).filter(|_| answer.unsuitable.is_none());
@@ -180,8 +180,8 @@ fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice:
     let thread = &question.thread;
     let limits = limits(question, hole);
     let coating = question.coating.map(|coating| CoatedHole::of(coating, &limits, thread));
-    let met = coating.as_ref().map_or(&limits, |coating| &coating.after);
-    let decided = bands::decide(joint, met, thread.unit);
+    let met = coating::span(coating.as_ref(), &limits);
+    let decided = bands::decide(joint, &coating::met(coating.as_ref(), &limits), thread.unit);
     HoleAnswer {
         verdict: decided.verdict,
         undecided: decided.missing,
@@ -211,7 +211,7 @@ fn recommended(
         process: question.process,
         unit: question.thread.unit,
         larger: advice::Larger::by(
-            question.shrinks_by(),
+            question.takes(),
             question.draft.map_or(0.0, |draft| 2.0 * draft.radians().tan()),
             Length::ZERO,
             engaged.unwrap_or(Length::ZERO),
@@ -238,8 +238,8 @@ fn guides(question: &Question, metal: &Metal) -> Vec<GuideHole> {
 /// A cored hole along its engagement.
 fn along(question: &Question, hole: &HoleAnswer, engaged: Length, band: Option<&HoleBand>) -> Option<Along> {
     let draft = question.draft?;
-    let drafted =
-        Drafted { thread: &question.thread, limits: hole.met(), draft, start: Length::ZERO, engaged };
+    let limits = &hole.met();
+    let drafted = Drafted { thread: &question.thread, limits, draft, start: Length::ZERO, engaged };
     Some(drafted.along(band, question.thread.unit))
 }
 

@@ -1,6 +1,6 @@
 //! What the calculator is asked. Answers nothing.
 
-use super::super::{Metal, bands};
+use super::super::{Metal, bands, coating};
 use crate::joint::{Coating, Collar, Making};
 use crate::practice::{Limits as PracticeLimits, Practice};
 use crate::trade::{Material, Process, Thread};
@@ -100,14 +100,15 @@ impl Question {
         }
     }
 
-    /// The hole that the screw meets where this one is called out: after coating, if it is stated before it.
-    pub fn met(&self, stated: Length) -> Length {
-        stated - self.shrinks_by()
+    /// The smallest and the largest hole that the screw may meet where this one is called out: the coated one, if the
+    /// size is before coating.
+    pub fn met(&self, stated: Length) -> (Length, Length) {
+        let (least, most) = self.takes();
+        (stated - most, stated - least)
     }
 
-    /// What a coating takes from the stated diameter.
-    pub(in crate::verdict) fn shrinks_by(&self) -> Length {
-        let before = self.coating.filter(|coating| coating.stated_before);
-        before.map_or(Length::ZERO, |coating| coating.thickness * 2.0)
+    /// The least and the most that a coating takes from the stated diameter.
+    pub(in crate::verdict) fn takes(&self) -> (Length, Length) {
+        coating::takes(self.coating)
     }
 }
