@@ -22,6 +22,7 @@
 //! | 4 | [`waivers`] | findings that people accepted, and the file that says so |
 //! | 4 | [`pairing`] | joins circles, callouts, list rows and thickness |
 //! | 5 | [`verdict`] | one paired hole to limits of size, engagement, band, verdict and advice |
+//! | 6 | [`conversion`] | tapped holes that a thread-rolling screw could replace, and what that saves |
 //! | 6 | [`rules`] | the rules: each looks at a judged hole or drawing and returns findings |
 //! | 7 | [`check`] | one drawing to one result: read, pair, judge, run rules, apply levels |
 //! | 8 | [`batch`] | many drawings in parallel to results in their order |
@@ -35,6 +36,7 @@ pub mod batch;
 pub mod callout;
 pub mod check;
 pub mod cli;
+pub mod conversion;
 pub mod drawing;
 pub mod dxf;
 pub mod finding;

@@ -41,6 +41,8 @@ pub struct Run<'a> {
     pub waivers: Option<(&'a Waivers, Date)>,
     /// Whether drawings with findings shall have a picture.
     pub pictured: bool,
+    /// Whether tapped holes shall be looked at for what a rolling screw could replace.
+    pub converting: bool,
     /// How many threads; 0 for one a core.
     pub jobs: usize,
 }
@@ -136,6 +138,7 @@ fn one<T>(
         trials: run.trials,
         waiving,
         pictured: run.pictured,
+        converting: run.converting,
     };
     let checked = guarded(|| {
         let rows = run.lists.rows_for(path);

@@ -37,6 +37,7 @@ fn with_run<T>(drawings: &[PathBuf], jobs: usize, work: impl FnOnce(&Run<'_>) ->
         waivers: None,
         jobs,
         pictured: false,
+        converting: false,
     })
 }
 

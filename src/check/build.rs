@@ -40,6 +40,7 @@ pub(super) fn drawing(
         findings: findings.into_iter().map(finding).collect(),
         saved_in: examined.drawing.header.saved_in,
         picture: None,
+        conversion: None,
     }
 }
 

@@ -19,6 +19,7 @@ pub use version::version;
 pub use waive::{Waiving, named};
 
 use crate::callout::Words;
+use crate::conversion::convert;
 use crate::drawing::{Drawing, LayerId, Problem, ReadState};
 use crate::dxf;
 use crate::joint::{Defaults, DrawingRows};
@@ -44,6 +45,8 @@ pub struct Against<'a> {
     pub waiving: Option<Waiving<'a>>,
     /// Whether the result of a drawing with findings shall hold its picture.
     pub pictured: bool,
+    /// Whether the result shall say which tapped holes could take a rolling screw.
+    pub converting: bool,
 }
 
 /// A drawing, read, paired and judged: all that the rules look at and that `holes` shows.
@@ -132,6 +135,10 @@ fn result(path: &str, digest: String, examined: &Examined, against: Against<'_>)
     }
     if against.pictured && !result.findings.is_empty() && examined.state != ReadState::Unreadable {
         result.picture = Some(Box::new(picture::picture(examined, &result.findings)));
+    }
+    if against.converting {
+        let practice = &against.policy.practice;
+        result.conversion = Some(Box::new(convert(&examined.drawing, &examined.paired, practice)));
     }
     result
 }

@@ -94,6 +94,9 @@ pub struct DrawingResult {
     /// What it looks like, where that was asked for and something was found. No part of the JSON report.
     #[serde(skip)]
     pub picture: Option<Box<super::Picture>>,
+    /// Which tapped holes could take a rolling screw, where that was asked for. No part of the JSON report.
+    #[serde(skip)]
+    pub conversion: Option<Box<crate::conversion::Conversion>>,
 }
 
 /// A problem of a file, reported.

@@ -138,6 +138,7 @@ fn against_nothing(look: impl FnOnce(Against<'_>) -> DrawingResult) -> DrawingRe
         trials: &Trials::default(),
         waiving: None,
         pictured: false,
+        converting: false,
     })
 }
 

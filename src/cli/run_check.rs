@@ -30,6 +30,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         defaults: &inputs.defaults,
         waivers: accepting.waivers(),
         pictured: orders::pictured(&args.write),
+        converting: false,
         jobs: args.jobs,
     };
     let total = inputs.drawings.len() as u64;

@@ -31,6 +31,7 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         trials: &inputs.trials,
         waiving: None,
         pictured: false,
+        converting: false,
     };
     let examined = examine(&bytes, against);
     let seen = seen(&path, &examined);

@@ -65,6 +65,12 @@ pub enum Limit {
     TrialConfidence,
     /// Share of assemblies inside the statistical limits of a joint test (percent).
     TrialCoverage,
+    /// Smallest thread that rolling screws are customary in (mm).
+    SmallestRolled,
+    /// Largest thread that rolling screws are customary in (mm).
+    LargestRolled,
+    /// Least certainty of a pairing for a tapped hole to be a candidate (percent).
+    LeastConfidence,
 }
 
 /// What a limit is counted in.
@@ -233,14 +239,14 @@ mod tests {
 
     #[test]
     fn rows_stand_in_the_order_of_the_names() {
-        // A row out of order would give another limit's value. `TrialCoverage` is the last of the names.
+        // A row out of order would give another limit's value. `LeastConfidence` is the last of the names.
         for (index, row) in ROWS.iter().enumerate() {
             assert_eq!(row.limit as usize, index, "{:?}", row.limit);
             assert!(row.least <= row.value && row.value <= row.most, "{:?}", row.limit);
             assert!(!row.meaning.is_empty() && !row.source.is_empty(), "{:?}", row.limit);
             assert_eq!(Limit::from_name(&row.limit.name()), Some(row.limit));
         }
-        assert_eq!(ROWS.len(), Limit::TrialCoverage as usize + 1);
+        assert_eq!(ROWS.len(), Limit::LeastConfidence as usize + 1);
         assert_eq!(Limit::CutThreadLeast.name(), "cut-thread-least");
     }
 

@@ -2,12 +2,16 @@
 //! files by `settings`, used by everything that judges.
 
 mod bands;
+mod costs;
+mod grounds;
 mod limits;
 mod overrides;
 mod stock;
 mod trials;
 
 pub use bands::{BandAnswer, BandRow, Between, Known, Possible, World, thickness_words};
+pub use costs::{CostItems, Costs, Whose, Yearly};
+pub use grounds::{Answer, Ground, GroundRow, Grounds, ground_rows};
 pub use limits::{Limit, LimitRow, LimitUnit, Limits, limit_rows};
 pub use overrides::Overrides;
 pub use stock::{CapabilityRow, GuideHoles, Stock, Stocked};
@@ -61,6 +65,10 @@ pub struct Practice {
     pub guide_holes: Option<(GuideHoles, Origin)>,
     /// How the holes of processes come out, each process once.
     pub capability: Vec<CapabilityRow>,
+    /// What decides whether a tapped hole could take a rolling screw.
+    pub grounds: Grounds,
+    /// What tapping, driving and proving cost, where the shop says so.
+    pub costs: Option<Costs>,
 }
 
 impl Practice {

@@ -39,7 +39,7 @@ pub fn check_pattern(pattern: &str) -> Result<(), String> {
 }
 
 /// Whether a path, or its end from some folder on, is as the pattern says.
-fn matches(pattern: &str, path: &str) -> bool {
+pub(super) fn matches(pattern: &str, path: &str) -> bool {
     let whole = format!("**/{}", pattern.trim_start_matches("./").trim_start_matches('/'));
     let glob = GlobBuilder::new(&whole).literal_separator(true).build();
     glob.is_ok_and(|glob| glob.compile_matcher().is_match(path.trim_start_matches("./")))

@@ -174,8 +174,13 @@ impl Scene {
 
     /// Gives a hole advice.
     pub(crate) fn advise(&mut self, index: usize, diameter: Length, callout: &str) {
-        self.judged[index].advice =
-            Some(Advice { diameter, drill: None, callout: callout.to_owned(), narrowed: false });
+        self.judged[index].advice = Some(Advice {
+            diameter,
+            drill: None,
+            callout: callout.to_owned(),
+            tolerance: None,
+            narrowed: false,
+        });
     }
 
     /// Adds a callout for these holes. Gives its index.

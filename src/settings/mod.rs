@@ -9,7 +9,7 @@ use std::path::Path;
 
 use crate::callout::{UserWord, Words};
 use crate::finding::Level;
-use crate::practice::{Limits, Origin, Practice, Stock};
+use crate::practice::{Grounds, Limits, Origin, Practice, Stock};
 use crate::reading::{At, Fault, Placed, Tree, display_path, nearest, read_file_with, schema_document};
 
 pub use policies::Policies;
@@ -80,6 +80,8 @@ fn practice(written: &wire::PolicyFile, file: &str) -> Practice {
         Some(Stock { sizes: placed.value.0.clone(), origin: at(file, &placed.pointer) })
     };
     Practice {
+        costs: None,
+        grounds: Grounds::default(),
         limits,
         bands: rows(&written.bands, file, wire::BandEntry::row),
         drills: stock(&written.drills),

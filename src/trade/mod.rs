@@ -17,6 +17,7 @@ mod process;
 mod strength;
 pub(crate) mod tables;
 mod tap_drills;
+mod tapped;
 mod thread;
 mod thread_text;
 mod tolerance;
@@ -46,6 +47,7 @@ pub use strength::{
     internal_strip_area_mm2, stress_area_mm2, strip_free_length,
 };
 pub use tap_drills::{TapDrill, tap_drills};
+pub use tapped::{ClassKind, RolledThread, ThreadClass, rolled_thread, thread_class};
 pub use thread::{Thread, ThreadError, threads};
 pub use thread_text::Designation;
 pub use tolerance::{Deviations, and10387, iso2768, iso9013, process_note, process_typical};

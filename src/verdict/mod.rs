@@ -160,6 +160,8 @@ pub struct Advice {
     pub drill: Option<String>,
     /// As a callout in the drawing's own unit and notation.
     pub callout: String,
+    /// Its tolerance, up and down as magnitudes; none where none that can be made stays in the band.
+    pub tolerance: Option<(Length, Length)>,
     /// Whether a tolerance is stated or known that no size to choose from holds inside the band, so that the callout
     /// has the widest one that stays in it.
     pub narrowed: bool,

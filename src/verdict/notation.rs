@@ -56,6 +56,7 @@ pub(super) fn advice(choice: &Choice, limits: &Limits, hole: &Hole, paired: &Pai
         diameter: choice.diameter,
         drill: choice.drill.clone(),
         callout: text,
+        tolerance: choice.tolerance,
         narrowed: narrowed(choice, limits),
     }
 }

@@ -221,7 +221,13 @@ fn recommended(
     let choice = advice::choose(&question.thread, band, &wanted)?;
     let narrowed = wanted.tolerance.is_some() && choice.tolerance.is_some() && !choice.kept;
     let callout = notation::plain(&choice, question.thread.unit, None);
-    Some(super::Advice { diameter: choice.diameter, drill: choice.drill, callout, narrowed })
+    Some(super::Advice {
+        diameter: choice.diameter,
+        tolerance: choice.tolerance,
+        drill: choice.drill,
+        callout,
+        narrowed,
+    })
 }
 
 /// The standard's guide holes: of the material's column, of all columns if the material is unknown.

@@ -1,0 +1,96 @@
+//! The hole to call out for a rolling screw, by the same judgement as any screw hole, and the guide hole beside it; and
+//! what metal, coating and edge say.
+
+use super::{Fact, Grounds, Group, Guide, NewHole};
+use crate::pairing::{Hole, Paired};
+use crate::practice::Ground;
+use crate::trade::{Basis, GuideMetal, Material, Process, Thread, fit, guide_holes, percent};
+use crate::units::Length;
+use crate::verdict::{Advice, HoleBand, judge as verdict};
+
+/// Judges a hole as if it were called out for a rolling screw, and puts what follows into its group.
+pub(super) fn judge(hole: &Hole, paired: &Paired, group: &mut Group, grounds: &mut Grounds<'_>) {
+    let Some(thread) = group.thread.clone() else { return };
+    let judged = verdict(hole, paired, grounds.practice);
+    coating(hole, paired, grounds);
+    edge(hole, grounds);
+    group.guide = group.length.and_then(|length| guide(&thread, length, hole.making.material));
+    match (&judged.unsuitable, hole.making.material) {
+        (Some((reason, status)), _) => {
+            let fact = Fact::Words(reason.clone());
+            grounds.add_from(Ground::MetalUnsuitable, fact, (reason.clone(), *status));
+            return;
+        }
+        (None, None) => grounds.add(Ground::MetalUnknown, Fact::Nothing),
+        (None, Some(material)) => {
+            let fact = Fact::Words(material.name().to_owned());
+            match &judged.band {
+                Some(band) => {
+                    let from = (band.band.source.clone(), band.band.status);
+                    grounds.add_from(Ground::MetalFormable, fact, from);
+                }
+                None => grounds.add(Ground::MetalFormable, fact),
+            }
+        }
+    }
+    // Without a band what is missing stands among the grounds already.
+    let Some(band) = &judged.band else { return };
+    match &judged.advice {
+        Some(advice) => {
+            if advice.tolerance.is_none() {
+                grounds.add(Ground::NoTolerance, Fact::Length(advice.diameter));
+            }
+            group.new_hole = Some(new_hole(&thread, advice, band, shrinks_by(&judged)));
+        }
+        None => grounds.add(Ground::NoBand, Fact::Nothing),
+    }
+}
+
+/// How much a coating takes off the hole that is called out.
+fn shrinks_by(judged: &crate::verdict::Judged) -> Length {
+    judged.limits.nominal - judged.met().nominal
+}
+
+fn new_hole(thread: &Thread, advice: &Advice, band: &HoleBand, shrinks_by: Length) -> NewHole {
+    let limits = advice.tolerance.map(|(plus, minus)| (advice.diameter - minus, advice.diameter + plus));
+    let at = |hole: Length| percent(thread, hole - shrinks_by, Basis::Rolled);
+    NewHole {
+        diameter: advice.diameter,
+        limits,
+        drill: advice.drill.clone(),
+        callout: advice.callout.clone(),
+        engagement: at(advice.diameter),
+        at_limits: limits.map(|(small, large)| (at(small), at(large))),
+        band: band.band.clone(),
+    }
+}
+
+/// The standard's guide hole; none for a metal that it does not name or that is not known.
+fn guide(thread: &Thread, length: Length, material: Option<Material>) -> Option<Guide> {
+    let metal = GuideMetal::of(material?)?;
+    let row = guide_holes(thread, length, Some(metal)).into_iter().next()?;
+    let largest = fit(&row.fit, row.hole).map(|fit| row.hole + fit.upper);
+    let at = |hole| percent(thread, hole, Basis::Rolled);
+    Some(Guide { engagement: at(row.hole), at_largest: largest.map(at), largest, row })
+}
+
+fn coating(hole: &Hole, paired: &Paired, grounds: &mut Grounds<'_>) {
+    let called = hole.callout.and_then(|c| paired.callouts.get(c)).and_then(|seen| seen.callout.coating);
+    match (hole.making.coating, called) {
+        (Some(coating), _) => grounds.add(Ground::CoatingAllowed, Fact::Length(coating.thickness)),
+        (None, Some(_)) => grounds.add(Ground::CoatingUnknown, Fact::Nothing),
+        (None, None) => {}
+    }
+}
+
+/// A laser or plasma cut edge of steel, which is too hard unless it is taken off.
+fn edge(hole: &Hole, grounds: &mut Grounds<'_>) {
+    let cut = hole.making.process.filter(|p| matches!(p, Process::Laser | Process::Plasma));
+    let steel = matches!(
+        hole.making.material,
+        None | Some(Material::LowCarbonSteel | Material::StructuralSteel | Material::StainlessSteel)
+    );
+    if let Some(process) = cut.filter(|_| steel) {
+        grounds.add(Ground::EdgeHardened, Fact::Words(process.name().to_owned()));
+    }
+}
