@@ -98,7 +98,7 @@ pub(super) struct CheckArgs {
     /// Also write a report into a file; FORM is json, junit, sarif, csv, xlsx or html; may be given more than once
     ///
     /// A file takes its name, and the place of an older one, only when it is whole. overlay=DIR writes a DXF of marks
-    /// for each drawing with findings into a folder.
+    /// for each drawing with findings into a folder, marked=DIR a copy of the drawing with the marks in it.
     #[arg(long, value_name = "FORM=FILE", value_parser = super::orders::order, help_heading = "Output")]
     pub(super) write: Vec<super::orders::Order>,
 

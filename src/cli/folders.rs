@@ -11,7 +11,7 @@ use super::whole_file::WholeFile;
 use crate::check::DrawingResult;
 use crate::drawing::Drawing;
 use crate::dxf;
-use crate::dxf::marking::{LAYER_PREFIX, Mark};
+use crate::dxf::marking::{LAYER_PREFIX, Mark, insert};
 use crate::report::marks::marks;
 use crate::report::overlay;
 
@@ -20,6 +20,8 @@ use crate::report::overlay;
 pub(super) enum FolderForm {
     /// A DXF of marks only.
     Overlay,
+    /// A copy of the drawing with the marks in it.
+    Marked,
 }
 
 /// Folders that are written into while drawings are checked. Shared by all threads.
@@ -106,7 +108,11 @@ impl<'a> Folders<'a> {
             return refuse("the file has changed since it was checked");
         }
         match dxf::read(&bytes) {
-            Ok(reading) => Some(Read { marks: marks(result, &reading.drawing), drawing: reading.drawing }),
+            Ok(reading) => {
+                let marks = marks(result, &reading.drawing);
+                let whole = result.state == "read";
+                Some(Read { path: path.to_owned(), bytes, whole, drawing: reading.drawing, marks })
+            }
             Err(problem) => refuse(&problem.message),
         }
     }
@@ -114,6 +120,7 @@ impl<'a> Folders<'a> {
     fn write(&self, form: FolderForm, place: &Path, read: &Read) {
         let outcome = match form {
             FolderForm::Overlay => overlays(place, read),
+            FolderForm::Marked => marked(place, read),
         };
         if let Err(refused) = outcome {
             self.refuse(refused.lines());
@@ -139,6 +146,10 @@ impl<'a> Folders<'a> {
 
 /// A drawing with its marks.
 struct Read {
+    path: PathBuf,
+    bytes: Vec<u8>,
+    /// Nothing of it was lost.
+    whole: bool,
     drawing: Drawing,
     marks: Vec<Mark>,
 }
@@ -156,6 +167,15 @@ fn overlays(place: &Path, read: &Read) -> Result<(), Refused> {
         wrong.unless(write_whole(&place, |out| overlay::write(&here, &read.drawing.header, out)));
     }
     wrong.or_ok()
+}
+
+/// Writes a copy of the drawing with the marks in it.
+fn marked(place: &Path, read: &Read) -> Result<(), Refused> {
+    let copy =
+        if read.whole { insert(&read.bytes, &read.marks) } else { Err("it was not read whole".to_owned()) };
+    let shown = read.path.display();
+    let copy = copy.map_err(|why| Refused::because(format!("{shown}: no marked copy is written: {why}")))?;
+    write_whole(place, |out| out.write_all(&copy))
 }
 
 /// `lid.dxf` to `lid.layout-Sheet 1.dxf`.

@@ -58,7 +58,7 @@ enum AnyForm {
 
 /// Reads `FORM=FILE`.
 pub(super) fn order(text: &str) -> Result<Order, String> {
-    let names = "json, junit, sarif, csv, xlsx, html or overlay";
+    let names = "json, junit, sarif, csv, xlsx, html, overlay or marked";
     let (form, path) = text.split_once('=').ok_or_else(|| format!("expected FORM=FILE; FORM is {names}"))?;
     let file = <FileForm as clap::ValueEnum>::from_str(form, false).map(AnyForm::File);
     let folder = <FolderForm as clap::ValueEnum>::from_str(form, false).map(AnyForm::Folder);

@@ -28,6 +28,8 @@ pub(super) struct RawLayer {
     pub(super) on: bool,
     pub(super) frozen: bool,
     pub(super) centre_line: bool,
+    /// Whether what stands on it are marks of an earlier check.
+    pub(super) marks: bool,
 }
 
 /// What all entities have.

@@ -19,6 +19,7 @@ use super::Reading;
 use super::scan::Scan;
 use crate::drawing::{Drawing, Layer};
 use place::Placer;
+pub(super) use spaces::Spaces;
 
 /// Places everything.
 pub(super) fn resolve(scan: Scan<'_>) -> Reading {
@@ -30,7 +31,7 @@ pub(super) fn resolve(scan: Scan<'_>) -> Reading {
         .map(|layer| Layer { name: layer.name.clone(), on: layer.on, frozen: layer.frozen })
         .collect();
     drawing.block_units.clone_from(&raw.block_units);
-    let spaces = spaces::Spaces::new(&raw);
+    let spaces = Spaces::new(&raw);
     drawing.spaces = spaces.list();
     let mut placer = Placer::new(&raw, &decoder, drawing, problems);
     for (space, range) in spaces.roots(&raw) {

@@ -9,7 +9,7 @@ use crate::dxf::raw::{Common, Raw};
 
 /// The spaces of a drawing.
 #[derive(Debug)]
-pub(super) struct Spaces {
+pub(in crate::dxf) struct Spaces {
     names: Vec<String>,
     /// Space by handle of its block record.
     by_record: HashMap<u64, SpaceId>,
@@ -22,7 +22,7 @@ pub(super) struct Spaces {
 }
 
 impl Spaces {
-    pub(super) fn new(raw: &Raw<'_>) -> Self {
+    pub(in crate::dxf) fn new(raw: &Raw<'_>) -> Self {
         let mut spaces = Spaces {
             names: vec!["model".to_owned()],
             by_record: HashMap::new(),
@@ -117,6 +117,17 @@ impl Spaces {
             None if common.on_paper => self.active_paper,
             None => 0,
         }
+    }
+
+    /// Where a thing of the space of this name belongs: handle of the block record (0 where there is none) and name of
+    /// the block. None where no or more than one space is called so.
+    pub(in crate::dxf) fn home(&self, name: &str) -> Option<(u64, &str)> {
+        let mut called = self.names.iter().enumerate().filter(|(_, own)| *own == name);
+        let (Some((index, _)), None) = (called.next(), called.next()) else { return None };
+        let id = SpaceId::try_from(index).ok()?;
+        let record = self.by_record.iter().filter(|(_, own)| **own == id).map(|(record, _)| *record).min();
+        let block = self.by_block.iter().find(|(_, own)| **own == id).map(|(key, _)| key.as_str());
+        Some((record.unwrap_or(0), block.unwrap_or("*MODEL_SPACE")))
     }
 
     /// What is to be placed: ranges of entities, with their space where it does not depend on the entity.

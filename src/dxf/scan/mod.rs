@@ -10,6 +10,7 @@ mod tables;
 use std::num::NonZeroU64;
 
 use super::entities;
+use super::marking::LAYER_PREFIX;
 use super::problems::Problems;
 use super::raw::{Common, LineType, Raw};
 use super::tags::{Fault, Start, Tags, Walk};
@@ -64,6 +65,8 @@ pub(super) struct Scanner<'a, T> {
     file: Option<&'a [u8]>,
     /// Entities of kinds that are not read or not known, counted by name.
     unread: Vec<Unread<'a>>,
+    /// How many marks of an earlier check were left out, and the first.
+    marks: (u64, Option<Start<'a>>),
     recognised: bool,
     has_entities: bool,
     has_end: bool,
@@ -82,6 +85,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             decoder: Decoder::new(file, None, None),
             file,
             unread: Vec::new(),
+            marks: (0, None),
             recognised: false,
             has_entities: false,
             has_end: false,
@@ -184,6 +188,10 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         let name = Keyword::new(start.name);
         match entities::read(self, start, name.as_bytes()) {
             Ok(Some(entity)) => {
+                if self.raw.layers.get(entity.common.layer as usize).is_some_and(|layer| layer.marks) {
+                    self.marks = (self.marks.0 + 1, self.marks.1.or(Some(start)));
+                    return;
+                }
                 // A value that the end of the file cut short must not be believed.
                 if !(self.walk.ended() && self.walk.cut_inside_pair()) {
                     self.raw.entities.push(entity);
@@ -261,6 +269,11 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
                 None => format!("{times} of the unknown entity “{name}” passed over"),
             };
             self.note(entry.first, &message);
+        }
+        if let (times, Some(first)) = self.marks {
+            let message =
+                format!("{times} marks of an earlier check, on layers {LAYER_PREFIX}…, left out of account");
+            self.note(first, &message);
         }
         let tag_problems = self.walk.take_problems();
         self.problems.absorb(tag_problems);

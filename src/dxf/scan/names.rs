@@ -3,6 +3,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use crate::dxf::marking::is_of_marks;
 use crate::dxf::raw::{LineType, RawLayer};
 use crate::dxf::text::codepage::Decoder;
 use crate::dxf::text::control::plain_text;
@@ -47,7 +48,8 @@ impl<'a> Names<'a> {
             None => {
                 let name = symbol_name(decoder, written);
                 let index = *self.folded.entry(name.to_lowercase()).or_insert_with(|| {
-                    layers.push(RawLayer { name, on: true, frozen: false, centre_line: false });
+                    let marks = is_of_marks(&name);
+                    layers.push(RawLayer { name, on: true, frozen: false, centre_line: false, marks });
                     (layers.len() - 1) as u32
                 });
                 self.as_written.insert(written, index);

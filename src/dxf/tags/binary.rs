@@ -27,15 +27,7 @@ pub(in crate::dxf) struct BinaryTags<'a> {
 impl<'a> BinaryTags<'a> {
     /// Walks `data`, which begins with [`SIGNATURE`].
     pub(in crate::dxf) fn new(data: &'a [u8]) -> Self {
-        // The first pair is code 0 with a name: a second zero byte belongs to a code of two bytes.
-        let start = SIGNATURE.len();
-        let wide_codes = match data.get(start) {
-            Some(0) => data.get(start + 1) == Some(&0),
-            // A comment (999) may come first: FF E7 03 in one-byte files, E7 03 in later ones.
-            Some(0xFF) => false,
-            _ => true,
-        };
-        let at = Place { data, pos: start, wide_codes };
+        let at = Place { data, pos: SIGNATURE.len(), wide_codes: wide_codes(data) };
         BinaryTags { at, cut: false, problems: Problems::default() }
     }
 
@@ -92,6 +84,18 @@ impl<'a> Quick<'a> for Place<'a> {
         }
         self.pos = end;
         Step::Group(tag)
+    }
+}
+
+/// Whether the group codes of a binary file have two bytes.
+pub(in crate::dxf) fn wide_codes(data: &[u8]) -> bool {
+    // The first pair is code 0 with a name: a second zero byte belongs to a code of two bytes.
+    let start = SIGNATURE.len();
+    match data.get(start) {
+        Some(0) => data.get(start + 1) == Some(&0),
+        // A comment (999) may come first: FF E7 03 in one-byte files, E7 03 in later ones.
+        Some(0xFF) => false,
+        _ => true,
     }
 }
 

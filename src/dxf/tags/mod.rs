@@ -7,7 +7,7 @@ mod number;
 mod text;
 mod zero;
 
-pub(super) use binary::{BinaryTags, SIGNATURE};
+pub(super) use binary::{BinaryTags, SIGNATURE, wide_codes};
 pub(super) use text::TextTags;
 
 use super::problems::Problems;

@@ -1,11 +1,24 @@
 //! What is written onto a drawing: marks made of lines, arcs and texts on layers of our own. Says how text is made safe
-//! to draw; decides nothing about where a mark stands.
+//! to draw, and puts marks into a file; decides nothing about where a mark stands.
+
+mod insert;
+mod pairs;
+mod survey;
+
+pub use insert::insert;
 
 use crate::finding::Level;
 use crate::geometry::Point;
 
 /// What all our layers begin with.
 pub const LAYER_PREFIX: &str = "BOREBAND_";
+
+/// Whether a layer of this name holds marks: `BOREBAND_FAIL`, and as an attached or bound overlay names it
+/// (`lid|BOREBAND_FAIL`, `lid$0$BOREBAND_FAIL`).
+pub(super) fn is_of_marks(layer: &str) -> bool {
+    let own = layer.rsplit(['|', '$']).next().unwrap_or(layer);
+    own.get(..LAYER_PREFIX.len()).is_some_and(|start| start.eq_ignore_ascii_case(LAYER_PREFIX))
+}
 
 /// The layer that marks of a level stand on.
 pub const fn layer_of(level: Level) -> &'static str {
