@@ -1,8 +1,10 @@
 #!/bin/sh
 # Writes a report of the samples in every form and holds each to what others publish: SARIF to its JSON Schema (OASIS,
 # as the crate serde-sarif carries it), JUnit to a schema that a test runner carries (junit-10.xsd of pytest), the
-# workbook and the CSV to independent readers, the page to a browser, and the sums of all to each other. Makes its own
-# Python environment in target/, and installs the browser (Debian's Chromium) where it is missing. BOREBAND of the environment chooses a program that is already built.
+# workbook and the CSV to independent readers, the page to a browser, the sums of all to each other, and overlays and
+# marked copies of the samples in several versions, text and binary, to ezdxf. Makes its own Python environment in
+# target/, and installs the browser (Debian's Chromium) where it is missing. BOREBAND of the environment chooses a program
+# that is already built.
 set -eu
 cd "$(dirname "$0")/../.."
 . tests/agreement/environment.sh
@@ -37,3 +39,5 @@ test "$status" -le 1
 # Few drawings stand in the page itself and can be read without a script; many are kept apart.
 "$BOREBAND" check samples/lid --fail-on never --write "html=$forms/few.html" > /dev/null
 "$forms_python/bin/python" tests/forms/browser.py "$forms/report.html" "$forms/few.html" "$forms/report.json"
+
+"$python" tests/forms/marked.py --versions "$BOREBAND" "$forms/marks" samples

@@ -54,8 +54,11 @@ pub fn insert(bytes: &[u8], marks: &[Mark]) -> Result<Vec<u8>, String> {
     Ok(assembled(bytes, changes))
 }
 
+/// A place of the file, and what stands there instead.
+type Change = (Range<usize>, Vec<u8>);
+
 /// The file with each place taken by other bytes.
-fn assembled(bytes: &[u8], mut changes: Vec<(Range<usize>, Vec<u8>)>) -> Vec<u8> {
+fn assembled(bytes: &[u8], mut changes: Vec<Change>) -> Vec<u8> {
     changes.sort_by_key(|(place, _)| place.start);
     let mut out = Vec::with_capacity(bytes.len() + changes.iter().map(|(_, new)| new.len()).sum::<usize>());
     let mut from = 0;
@@ -88,7 +91,7 @@ struct Writer<'a> {
 
 impl Writer<'_> {
     /// All that is put in, each with its place.
-    fn all(&mut self, marks: &[Mark], spaces: &Spaces) -> Result<Vec<(Range<usize>, Vec<u8>)>, String> {
+    fn all(&mut self, marks: &[Mark], spaces: &Spaces) -> Result<Vec<Change>, String> {
         let mut changes = Vec::new();
         changes.extend(self.layers(marks)?.map(|(at, new)| (at..at, new)));
         let mut names: Vec<&str> = marks.iter().map(|mark| mark.space.as_str()).collect();
