@@ -2,7 +2,7 @@
 
 use std::collections::HashSet;
 
-use boreband::check::{CalloutPlace, Mark, Pen, Picture, PictureSheet, Report, Shape};
+use boreband::check::{CalloutPlace, Mark, Pen, Picture, PictureSheet, PictureView, Report, SeenHole, Shape};
 use boreband::geometry::{Bounds, Point};
 use boreband::report::clean;
 use boreband::report::sheaf::Form;
@@ -35,10 +35,52 @@ fn picture() -> Picture {
         },
         Shape::Text { content: "DETAIL <A>".into(), bounds: text, height: 2.0, rotation_deg: 90.0 },
     ];
+    let whole = Bounds { min: Point::new(-15.0, 5.0), max: Point::new(200.0, 64.0) };
+    let model = PictureSheet {
+        name: "model".into(),
+        parts: vec![5, 2],
+        shapes,
+        views: Vec::new(),
+        body: whole,
+        beyond: 2,
+        left_out: 3,
+    };
     Picture {
-        sheets: vec![PictureSheet { name: "model".into(), shapes, left_out: 3 }],
+        sheets: vec![model, layout()],
         callouts: vec![CalloutPlace { hole: "H1".into(), sheet: 0, bounds: text }],
         marks: vec![Mark { finding: 11, sheet: 0, bounds: text }],
+        seen: vec![SeenHole { hole: "H1".into(), sheet: 1, at: Point::new(40.0, 60.0), scale: 2.0 }],
+    }
+}
+
+/// A sheet with a frame and two windows on model space: one turned, with a boundary of its own and without the texts.
+fn layout() -> PictureSheet {
+    let straight = PictureView {
+        center: Point::new(50.0, 50.0),
+        size: (80.0, 60.0),
+        model_center: Point::new(125.0, 40.0),
+        scale: 2.0,
+        twist_deg: 0.0,
+        clip: Vec::new(),
+        parts: vec![0, 1],
+    };
+    let corners = [(100.0, 20.0), (140.0, 20.0), (120.0, 60.0)];
+    let turned = PictureView {
+        center: Point::new(120.0, 40.0),
+        size: (40.0, 40.0),
+        twist_deg: 30.0,
+        clip: corners.map(|(x, y)| Point::new(x, y)).to_vec(),
+        parts: vec![0],
+        ..straight.clone()
+    };
+    PictureSheet {
+        name: "A3".into(),
+        shapes: vec![Shape::Line(Pen::Edge, [Point::new(0.0, 0.0), Point::new(200.0, 100.0)])],
+        parts: vec![1],
+        views: vec![straight, turned],
+        body: Bounds { min: Point::new(0.0, 0.0), max: Point::new(200.0, 100.0) },
+        beyond: 0,
+        left_out: 0,
     }
 }
 
@@ -107,6 +149,48 @@ fn page_of_one_drawing() {
     let (head, body) = before.split_once("</head>").unwrap();
     assert!(head.contains("default-src 'none'"));
     golden("report.html", body);
+}
+
+/// A layout shows model space through windows, its holes are ringed there, and a mark leads to the card that says why.
+#[test]
+fn layouts_are_windows_on_model_space_and_marks_lead_to_cards() {
+    let report = report();
+    let page = bound(&Report::of(vec![report.drawings[0].clone()]), Form::Html);
+    let elements = elements(&page);
+    let of = |e: &Element, name: &str| {
+        e.1.iter().find(|(key, _)| key == name).map(|(_, value)| value.clone()).unwrap_or_default()
+    };
+    let key = of(elements.iter().find(|e| of(e, "class") == "drawing").unwrap(), "id");
+    let windows: Vec<&Element> = elements.iter().filter(|e| of(e, "class") == "window").collect();
+    assert_eq!(windows.len(), 2);
+    // The model's grid: 20000 steps along 215 units and a margin of 4 % on both sides; the window is 40 × 30 units about
+    // (125, 40): left 105 + 23.6 = 128.6, top 72.6 - 55 = 17.6 units.
+    let step = 20_000.0 / 232.2;
+    let view: Vec<f64> = of(windows[0], "viewBox").split(' ').map(|v| v.parse().unwrap()).collect();
+    for (got, units) in view.iter().zip([128.6, 17.6, 40.0, 30.0]) {
+        assert!((got - units * step).abs() <= 1.0, "{view:?}");
+    }
+    let uses = |name: &str| {
+        elements.iter().filter(|e| e.0 == "use" && of(e, "href") == format!("#{key}-{name}")).count()
+    };
+    // All of it in the first window; without the second part in the other.
+    assert_eq!((uses("s0-k0"), uses("s0-k1")), (1, 0));
+    assert!(uses("s0") >= 1 && page.contains("rotate(-30 ") && page.contains("<clipPath"));
+    let ring = elements.iter().find(|e| of(e, "id") == format!("{key}-H1-s1")).expect("a ring on the layout");
+    assert_eq!(
+        of(ring, "href"),
+        of(elements.iter().find(|e| of(e, "id") == format!("{key}-H1")).unwrap(), "href")
+    );
+    let mark = elements.iter().find(|e| of(e, "id") == format!("{key}-p1")).expect("a mark");
+    let card = of(mark, "href");
+    assert!(card.starts_with(&format!("#{key}-f")), "{card}");
+    let said = page.split_once(&format!("id=\"{}\"", &card[1..])).unwrap().1;
+    let rule = &report.drawings[0].findings[11].rule;
+    assert!(
+        said.split_once("</article>").unwrap().0.contains(&format!("#rule-{rule}")),
+        "the card of {rule}"
+    );
+    assert!(page.contains("2 shapes lie far outside of this picture"));
 }
 
 /// Every way leads somewhere, and no name stands twice.

@@ -1,13 +1,19 @@
 //! What a drawing looks like, as plain shapes for reports that show it: lines, circles, arcs and texts of each space, and
 //! where the places of findings lie on them. Draws nothing and decides nothing; shapes beyond a limit are counted.
 
+mod body;
 mod dimension;
 mod places;
+mod views;
 
-use crate::drawing::{Drawing, Origin, Text};
+use std::collections::HashSet;
+
+use crate::drawing::{Drawing, LayerId, Origin, Text};
 use crate::geometry::{Bounds, Point};
 
 use super::{Examined, FindingResult};
+
+pub use views::{PictureView, SeenHole};
 
 /// Most corners and texts of one picture. A sheet of this size takes some 60 kB as text.
 const MOST: usize = 6000;
@@ -25,15 +31,25 @@ pub struct Picture {
     pub callouts: Vec<CalloutPlace>,
     /// Where the findings that are about no hole stand.
     pub marks: Vec<Mark>,
+    /// Where layouts show the holes of model space.
+    pub seen: Vec<SeenHole>,
 }
 
 /// What one space shows.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PictureSheet {
     /// `model` or the layout's name.
     pub name: String,
-    /// The shapes, in drawing units.
+    /// The shapes, in drawing units, part after part.
     pub shapes: Vec<Shape>,
+    /// How many shapes each part has; viewports show or hide a part as one. Only model space has more than one.
+    pub parts: Vec<usize>,
+    /// What a layout shows of model space, which is then the first sheet.
+    pub views: Vec<PictureView>,
+    /// The box that is to be shown: all, or the main body where a few things lie far off.
+    pub body: Bounds,
+    /// How many shapes lie outside of it.
+    pub beyond: usize,
     /// How many shapes more there are than are kept; those nearest to findings are kept.
     pub left_out: usize,
 }
@@ -67,8 +83,10 @@ pub enum Pen {
     Edge,
     /// A centre line.
     Centre,
-    /// A leader or a dimension.
+    /// A leader, a dimension or the grid of a table.
     Note,
+    /// The head of an arrow, filled.
+    Arrow,
 }
 
 /// One shape.
@@ -129,46 +147,85 @@ impl Shape {
     }
 }
 
+/// A shape with its space and layer.
+type Placed = (usize, LayerId, Shape);
+
 /// The picture of an examined drawing, for its findings.
 pub(super) fn picture(examined: &Examined, findings: &[FindingResult]) -> Picture {
     let drawing = &examined.drawing;
     let near = places::near(findings, MOST_PLACES);
-    let mut shapes: Vec<(usize, Shape)> = shapes(drawing);
-    let total: usize = shapes.iter().map(|(_, shape)| shape.weight()).sum();
+    let mut shapes: Vec<Placed> = shapes(drawing);
+    let total: usize = shapes.iter().map(|(_, _, shape)| shape.weight()).sum();
     let mut left_out = vec![0; drawing.spaces.len()];
     if total > MOST {
         shapes = nearest(shapes, &near, &mut left_out);
     }
-    let mut sheets: Vec<PictureSheet> = drawing
-        .spaces
-        .iter()
-        .zip(left_out)
-        .map(|(space, left_out)| PictureSheet { name: space.name.clone(), shapes: Vec::new(), left_out })
-        .collect();
-    for (space, shape) in shapes {
-        if let Some(sheet) = sheets.get_mut(space) {
-            sheet.shapes.push(shape);
+    let mut of_space: Vec<Vec<(LayerId, Shape)>> = vec![Vec::new(); drawing.spaces.len()];
+    for (space, layer, shape) in shapes {
+        if let Some(own) = of_space.get_mut(space) {
+            own.push((layer, shape));
         }
     }
-    let kept: Vec<bool> = sheets.iter().map(|sheet| !sheet.shapes.is_empty()).collect();
-    let index = |space: usize| {
-        let shown = kept.get(space).copied().unwrap_or(false);
-        shown.then(|| kept[..space].iter().filter(|kept| **kept).count())
-    };
+    let mut keys = Vec::new();
+    let mut sheets = Vec::new();
+    let mut of_sheet = Vec::new();
+    for (space, own) in of_space.into_iter().enumerate() {
+        let (shapes, parts, views) = if space == 0 {
+            let (shapes, parts, found) = views::parts(drawing, own);
+            keys = found;
+            (shapes, parts, Vec::new())
+        } else {
+            let parts = vec![own.len()];
+            (own.into_iter().map(|(_, shape)| shape).collect(), parts, views::of_space(drawing, space, &keys))
+        };
+        if shapes.is_empty() && views.is_empty() {
+            continue;
+        }
+        let (name, left_out) = (drawing.spaces[space].name.clone(), left_out[space]);
+        of_sheet.push(space);
+        sheets.push(PictureSheet { name, shapes, parts, views, body: Bounds::EMPTY, beyond: 0, left_out });
+    }
+    let index = |space: usize| of_sheet.iter().position(|own| *own == space);
     let callouts = places::callouts(examined, index);
     let marks = places::marks(drawing, findings, index);
-    sheets.retain(|sheet| !sheet.shapes.is_empty());
-    Picture { sheets, callouts, marks }
+    let seen = views::seen(examined, index);
+    let mut picture = Picture { sheets, callouts, marks, seen };
+    frame(&mut picture, examined, findings, index);
+    picture
 }
 
-/// All that is shown, each with its space, in the order in which it is drawn.
-fn shapes(drawing: &Drawing) -> Vec<(usize, Shape)> {
+/// Finds what of each sheet is to be shown: its main body, and all that was found.
+fn frame(
+    picture: &mut Picture,
+    examined: &Examined,
+    findings: &[FindingResult],
+    sheet: impl Fn(usize) -> Option<usize>,
+) {
+    let flagged: HashSet<&str> = findings.iter().filter_map(|f| f.hole.as_deref()).collect();
+    let mut kept: Vec<Vec<Bounds>> =
+        picture.sheets.iter().map(|sheet| sheet.views.iter().map(PictureView::bounds).collect()).collect();
+    let mut keep = |sheet: Option<usize>, bounds: Bounds| {
+        if let Some(own) = sheet.and_then(|sheet| kept.get_mut(sheet)) {
+            own.push(bounds);
+        }
+    };
+    picture.marks.iter().for_each(|mark| keep(Some(mark.sheet), mark.bounds));
+    for hole in examined.paired.holes.iter().filter(|hole| flagged.contains(hole.id.as_str())) {
+        keep(sheet(usize::from(hole.origin.space)), Bounds::of([hole.at]));
+    }
+    for (sheet, kept) in picture.sheets.iter_mut().zip(&kept) {
+        (sheet.body, sheet.beyond) = body::of(&sheet.shapes, kept);
+    }
+}
+
+/// All that is shown, each with its space and layer, in the order in which it is drawn.
+fn shapes(drawing: &Drawing) -> Vec<Placed> {
     let mut shapes = Vec::new();
     let mut put = |origin: &Origin, shape: Shape| {
         let bounds = shape.bounds();
         let finite = [bounds.min.x, bounds.min.y, bounds.max.x, bounds.max.y].iter().all(|v| v.is_finite());
         if origin.visible && finite {
-            shapes.push((usize::from(origin.space), shape));
+            shapes.push((usize::from(origin.space), origin.layer, shape));
         }
     };
     for outline in &drawing.outlines {
@@ -190,6 +247,9 @@ fn shapes(drawing: &Drawing) -> Vec<(usize, Shape)> {
     }
     for leader in drawing.leaders.iter().filter(|leader| leader.vertices.len() > 1) {
         put(&leader.origin, Shape::Path(Pen::Note, leader.vertices.clone()));
+        if let [tip, from, ..] = leader.vertices[..] {
+            dimension::arrow(tip, from, usual).into_iter().for_each(|head| put(&leader.origin, head));
+        }
     }
     for text in drawing.texts.iter().filter(|text| !text.content.trim().is_empty()) {
         put(&text.origin, written(text));
@@ -228,27 +288,27 @@ fn usual_height(drawing: &Drawing) -> f64 {
 }
 
 /// The shapes nearest to the places of findings, in their order, as many as the limit allows.
-fn nearest(shapes: Vec<(usize, Shape)>, near: &[Point], left_out: &mut [usize]) -> Vec<(usize, Shape)> {
+fn nearest(shapes: Vec<Placed>, near: &[Point], left_out: &mut [usize]) -> Vec<Placed> {
     let distance = |shape: &Shape| {
         let bounds = shape.bounds();
         near.iter().map(|p| bounds.distance(*p)).fold(f64::INFINITY, f64::min)
     };
     let mut order: Vec<(f64, usize)> =
-        shapes.iter().enumerate().map(|(index, (_, shape))| (distance(shape), index)).collect();
+        shapes.iter().enumerate().map(|(index, (_, _, shape))| (distance(shape), index)).collect();
     order.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     let mut kept = vec![false; shapes.len()];
     let mut room = MOST;
     for (_, index) in order {
-        let weight = shapes[index].1.weight();
+        let weight = shapes[index].2.weight();
         if weight <= room {
             room -= weight;
             kept[index] = true;
         }
     }
     let mut stay = Vec::new();
-    for (index, (space, shape)) in shapes.into_iter().enumerate() {
+    for (index, (space, layer, shape)) in shapes.into_iter().enumerate() {
         if kept[index] {
-            stay.push((space, shape));
+            stay.push((space, layer, shape));
         } else if let Some(count) = left_out.get_mut(space) {
             *count += 1;
         }
