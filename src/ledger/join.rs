@@ -92,14 +92,26 @@ impl Joined {
     /// If a line cannot be read or understood any more, or by `each`.
     pub fn for_each(&mut self, mut each: impl FnMut(Entry) -> Result<(), String>) -> Result<(), String> {
         let mut bytes = Vec::new();
-        for (path, nth, place) in &self.lines {
-            let (ledger, file) = &mut self.files[*nth as usize];
-            let entry = line_at(file, *place, &mut bytes).map_err(|reason| {
-                format!("{}: the line of {path} cannot be read: {reason}", ledger.display())
-            })?;
-            each(entry)?;
+        for index in 0..self.lines.len() {
+            each(self.read(index, &mut bytes)?)?;
         }
         Ok(())
+    }
+
+    /// The drawing that is the `index`th in the order of the paths, from 0.
+    ///
+    /// # Errors
+    /// If there are not so many, or its line cannot be read or understood any more.
+    pub fn get(&mut self, index: usize) -> Result<Entry, String> {
+        self.read(index, &mut Vec::new())
+    }
+
+    fn read(&mut self, index: usize, bytes: &mut Vec<u8>) -> Result<Entry, String> {
+        let (path, nth, place) =
+            self.lines.get(index).ok_or_else(|| format!("there is no drawing {index} in the ledger"))?;
+        let (ledger, file) = &mut self.files[*nth as usize];
+        line_at(file, *place, bytes)
+            .map_err(|reason| format!("{}: the line of {path} cannot be read: {reason}", ledger.display()))
     }
 }
 

@@ -54,6 +54,10 @@ fn the_last_line_of_a_path_counts_and_what_is_gone_does_not() {
     opened.ledger.forget("c.dxf").unwrap();
     opened.ledger.close().unwrap();
     assert_eq!(entries(&path), [entry("a.dxf", 2, 1), entry("b.dxf", 3, 1)]);
+    let mut joined = Joined::of(std::slice::from_ref(&path)).unwrap();
+    assert_eq!(joined.get(1), Ok(entry("b.dxf", 3, 1)));
+    assert!(joined.get(2).unwrap_err().contains("no drawing 2"));
+    drop(joined);
     let again = open(&path);
     let mut known: Vec<_> = again.known.iter().collect();
     known.sort_by_key(|(path, _)| *path);

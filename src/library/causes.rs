@@ -10,6 +10,8 @@ use crate::ledger::Entry;
 pub struct Cause {
     /// The mistake, in words.
     pub cause: String,
+    /// What to do about it; none where only the rule can say.
+    pub what_to_do: Option<String>,
     /// The rules that tell of it.
     pub rules: Vec<String>,
     /// Drawings that have it.
@@ -18,22 +20,59 @@ pub struct Cause {
     pub findings: u64,
 }
 
+/// A mistake that drawings have in common, as it is known.
+struct Known {
+    cause: &'static str,
+    what_to_do: &'static str,
+    rules: &'static [&'static str],
+}
+
 /// Each mistake with the rules that tell of it. A rule that is not here tells of itself.
-const CAUSES: [(&str, &[&str]); 13] = [
-    ("the tap-drill size was called out, or a tap", &["cut-thread-size", "tap-called-out"]),
-    ("the tolerance is too wide for the band", &["tolerance-leaves-band"]),
-    ("the hole is too small, for another reason than a tap drill", &["engagement-above-band"]),
-    ("the hole is too large", &["engagement-below-band"]),
-    (
-        "the thickness of the metal is not stated, or stated twice",
-        &["thickness-unknown", "thickness-conflict"],
-    ),
-    ("something else that decides is not stated", &["engagement-undetermined"]),
-    ("no tolerance is stated", &["tolerance-unknown"]),
-    ("the metal is too thin or too deep for the screw", &["sheet-too-thin", "engagement-too-long"]),
-    (
-        "drawing, callout and hole list disagree",
-        &[
+const CAUSES: [Known; 13] = [
+    Known {
+        cause: "the tap-drill size was called out, or a tap",
+        what_to_do: "call out the larger hole in which a screw rolls its thread, and no tap",
+        rules: &["cut-thread-size", "tap-called-out"],
+    },
+    Known {
+        cause: "the tolerance is too wide for the band",
+        what_to_do: "narrow the tolerance, or move the nominal towards the middle of the band",
+        rules: &["tolerance-leaves-band"],
+    },
+    Known {
+        cause: "the hole is too small, for another reason than a tap drill",
+        what_to_do: "call out the larger hole that is named for each drawing",
+        rules: &["engagement-above-band"],
+    },
+    Known {
+        cause: "the hole is too large",
+        what_to_do: "call out the smaller hole that is named for each drawing",
+        rules: &["engagement-below-band"],
+    },
+    Known {
+        cause: "the thickness of the metal is not stated, or stated twice",
+        what_to_do: "state the thickness once: in the title block, in a note or in the hole list",
+        rules: &["thickness-unknown", "thickness-conflict"],
+    },
+    Known {
+        cause: "something else that decides is not stated",
+        what_to_do: "state what is missing on the drawing or in the hole list",
+        rules: &["engagement-undetermined"],
+    },
+    Known {
+        cause: "no tolerance is stated",
+        what_to_do: "state a tolerance at the hole, or a general one in the title block",
+        rules: &["tolerance-unknown"],
+    },
+    Known {
+        cause: "the metal is too thin or too deep for the screw",
+        what_to_do: "thin: extrude the hole or use a screw of finer pitch; deep: counterbore it or use a shorter screw",
+        rules: &["sheet-too-thin", "engagement-too-long"],
+    },
+    Known {
+        cause: "drawing, callout and hole list disagree",
+        what_to_do: "decide which of them is meant and correct the others",
+        rules: &[
             "drawn-size-differs",
             "listed-size-differs",
             "count-differs",
@@ -41,14 +80,27 @@ const CAUSES: [(&str, &[&str]); 13] = [
             "hole-without-callout",
             "listed-hole-missing",
         ],
-    ),
-    ("mm and inch are mixed up", &["unit-doubtful"]),
-    ("a thermally cut edge is not cut to size", &["cut-edge-hardened"]),
-    (
-        "the hole stands too close to an edge or to another",
-        &["edge-too-close", "holes-too-close", "boss-wall-thin"],
-    ),
-    ("the file could not be read whole", &["drawing-unreadable", "drawing-partly-read"]),
+    },
+    Known {
+        cause: "mm and inch are mixed up",
+        what_to_do: "state the unit in the title block and set $INSUNITS to it",
+        rules: &["unit-doubtful"],
+    },
+    Known {
+        cause: "a thermally cut edge is not cut to size",
+        what_to_do: "cut the hole smaller, then ream or drill it to size",
+        rules: &["cut-edge-hardened"],
+    },
+    Known {
+        cause: "the hole stands too close to an edge or to another",
+        what_to_do: "move the hole away, or leave more metal around it",
+        rules: &["edge-too-close", "holes-too-close", "boss-wall-thin"],
+    },
+    Known {
+        cause: "the file could not be read whole",
+        what_to_do: "save the drawing anew as DXF with the program that drew it, and check it again",
+        rules: &["drawing-unreadable", "drawing-partly-read"],
+    },
 ];
 
 /// Causes in the making.
@@ -82,14 +134,14 @@ impl Tables {
         if let Some(at) = self.0.iter().position(|cause| cause.rules.iter().any(|known| known == rule)) {
             return at;
         }
-        let known = CAUSES.iter().find(|(_, rules)| rules.contains(&rule));
-        let (cause, rules) = match known {
-            Some((cause, rules)) => {
-                ((*cause).to_owned(), rules.iter().map(|rule| (*rule).to_owned()).collect())
-            }
-            None => (rule.replace('-', " "), vec![rule.to_owned()]),
-        };
-        self.0.push(Cause { cause, rules, drawings: 0, findings: 0 });
+        let known = CAUSES.iter().find(|known| known.rules.contains(&rule));
+        let cause = known.map_or_else(|| rule.replace('-', " "), |known| known.cause.to_owned());
+        let rules = known.map_or_else(
+            || vec![rule.to_owned()],
+            |known| known.rules.iter().map(|rule| (*rule).to_owned()).collect(),
+        );
+        let what_to_do = known.map(|known| known.what_to_do.to_owned());
+        self.0.push(Cause { cause, what_to_do, rules, drawings: 0, findings: 0 });
         self.0.len() - 1
     }
 
@@ -109,7 +161,7 @@ mod tests {
 
     #[test]
     fn every_cause_names_rules_that_there_are_and_no_rule_has_two() {
-        let named: Vec<&str> = CAUSES.iter().flat_map(|(_, rules)| rules.iter().copied()).collect();
+        let named: Vec<&str> = CAUSES.iter().flat_map(|known| known.rules.iter().copied()).collect();
         for rule in &named {
             assert!(RULES.iter().any(|known| known.name == *rule), "{rule}");
             assert_eq!(named.iter().filter(|other| other == &rule).count(), 1, "{rule}");

@@ -22,6 +22,9 @@ pub struct Engagement {
     pub holes: [u64; BINS],
     /// Of these, those outside their band by their verdict (tight or loose), by the same bins.
     pub outside: [u64; BINS],
+    /// Of these, those in their band by their verdict, by the same bins. The rest straddles an end of its band or is not
+    /// known to be in it.
+    pub in_band: [u64; BINS],
     /// Least engagement that any of their bands allows, and the greatest (percent); none where no band is known.
     pub bands: Option<(f64, f64)>,
 }
@@ -38,13 +41,16 @@ impl Tables {
                 thread: holes.thread.clone(),
                 holes: [0; BINS],
                 outside: [0; BINS],
+                in_band: [0; BINS],
                 bands: None,
             });
             // A cast keeps within the range of the type.
             let bin = ((engagement / BIN_WIDTH) as usize).min(BINS - 1);
             of_thread.holes[bin] += holes.count;
-            if matches!(holes.verdict.as_deref(), Some("tight" | "loose")) {
-                of_thread.outside[bin] += holes.count;
+            match holes.verdict.as_deref() {
+                Some("tight" | "loose") => of_thread.outside[bin] += holes.count,
+                Some("in-band") => of_thread.in_band[bin] += holes.count,
+                _ => {}
             }
             if let Some((min, max)) = holes.band {
                 let (low, high) = of_thread.bands.unwrap_or((min, max));

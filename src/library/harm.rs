@@ -15,6 +15,18 @@ pub fn harm(entry: &Entry) -> f64 {
     counted.map(|found| weight(found) * found.count as f64 * found.confidence).sum()
 }
 
+/// The worst of what was found on a drawing, the first of what weighs the same; what is waived does not count.
+pub fn worst(entry: &Entry) -> Option<&Found> {
+    let heavy = |found: &Found| weight(found) * found.count as f64 * found.confidence;
+    let counted = entry.findings.iter().filter(|found| found.waived.is_none());
+    counted.max_by(|a, b| heavy(a).total_cmp(&heavy(b)).then(Ordering::Greater))
+}
+
+/// Harm as it is shown: more places than two would claim to know more than is known.
+pub fn shown_harm(harm: f64) -> f64 {
+    (harm * 100.0).round() / 100.0
+}
+
 fn weight(found: &Found) -> f64 {
     match found.level.as_str() {
         "fail" => 1.0,
@@ -25,39 +37,42 @@ fn weight(found: &Found) -> f64 {
 
 /// The worst drawings so far.
 #[derive(Debug, Default)]
-pub(super) struct Ranking(Vec<Worst>);
+pub(super) struct Ranking {
+    worst: Vec<Worst>,
+    /// Drawings that have any expected harm.
+    harmful: u64,
+}
 
 impl Ranking {
     pub(super) fn add(&mut self, entry: &Entry, sum: &Sum, harm: f64) {
-        if harm <= 0.0 || self.is_full() && self.0.last().is_some_and(|last| last.harm >= harm) {
+        if harm <= 0.0 {
             return;
         }
-        let counted = entry.findings.iter().filter(|found| found.waived.is_none());
-        // The first of the heaviest.
-        let worst = counted.max_by(|a, b| {
-            let heavy = |f: &Found| weight(f) * f.count as f64 * f.confidence;
-            heavy(a).total_cmp(&heavy(b)).then(Ordering::Greater)
-        });
+        self.harmful += 1;
+        if self.is_full() && self.worst.last().is_some_and(|last| last.harm >= harm) {
+            return;
+        }
+        let worst = worst(entry);
         let one = Worst {
             path: entry.path.clone(),
             part: entry.part.clone(),
-            harm: (harm * 100.0).round() / 100.0,
+            harm: shown_harm(harm),
             screw_holes: sum.screw_holes,
             fail: sum.fail,
             warn: sum.warn,
             message: worst.map(|found| found.message.clone()).unwrap_or_default(),
             remedy: worst.and_then(|found| found.remedy.clone()),
         };
-        let at = self.0.partition_point(|known| known.harm >= one.harm);
-        self.0.insert(at, one);
-        self.0.truncate(MOST_WORST);
+        let at = self.worst.partition_point(|known| known.harm >= one.harm);
+        self.worst.insert(at, one);
+        self.worst.truncate(MOST_WORST);
     }
 
     fn is_full(&self) -> bool {
-        self.0.len() == MOST_WORST
+        self.worst.len() == MOST_WORST
     }
 
-    pub(super) fn finish(self) -> Vec<Worst> {
-        self.0
+    pub(super) fn finish(self) -> (u64, Vec<Worst>) {
+        (self.harmful, self.worst)
     }
 }

@@ -23,7 +23,7 @@ use crate::ledger::{Entry, YearSource};
 pub use causes::Cause;
 pub use engagement::{BIN_WIDTH, BINS, Engagement};
 pub use groups::{ByRule, Group, Groups, Sum};
-pub use harm::harm;
+pub use harm::{harm, shown_harm, worst};
 
 /// Version of the format of the JSON form.
 const FORMAT: u32 = 1;
@@ -53,6 +53,8 @@ pub struct Picture {
     pub engagement: Vec<Engagement>,
     /// What lies behind the findings, the most frequent first.
     pub causes: Vec<Cause>,
+    /// Drawings on which something fails or warns that is not waived: those with any expected harm.
+    pub harmful: u64,
     /// The drawings to look at first, by expected harm.
     pub worst: Vec<Worst>,
 }
@@ -175,6 +177,7 @@ impl Painter {
 
     /// The picture of all that was added.
     pub fn finish(self) -> Picture {
+        let (harmful, worst) = self.worst.finish();
         Picture {
             format: FORMAT,
             tool: Tool::this(),
@@ -185,7 +188,8 @@ impl Painter {
             by: self.by.finish(),
             engagement: self.engagement.finish(),
             causes: self.causes.finish(),
-            worst: self.worst.finish(),
+            harmful,
+            worst,
         }
     }
 }

@@ -125,6 +125,7 @@ fn engagement_stands_in_bins_of_ten_percent() {
     assert_eq!(engagement[0].thread, "M4");
     assert_eq!((engagement[0].holes[15], engagement[0].holes[9]), (4, 2));
     assert_eq!((engagement[0].outside[15], engagement[0].outside[9]), (4, 0));
+    assert_eq!((engagement[0].in_band[15], engagement[0].in_band[9]), (0, 2));
     assert_eq!(engagement[0].bands, Some((80.0, 98.0)));
     let mut painter = Painter::new();
     let far = [-5.0, 0.0, 199.9, 200.0, 1e9].map(|at| holes(1, "M3", "tight", at));
@@ -150,7 +151,8 @@ fn a_tap_drill_is_one_cause_and_not_two() {
 
 #[test]
 fn the_worst_come_first_by_what_is_sure_to_fail() {
-    let worst = picture().worst;
+    let Picture { worst, harmful, .. } = picture();
+    assert_eq!(harmful, 2, "the one in order has none, and a copy does not count");
     // Hand calculation: 8 failures at 0.9 and a quarter for the warning; a failure of the whole drawing is sure.
     let order: Vec<(&str, f64)> = worst.iter().map(|worst| (worst.path.as_str(), worst.harm)).collect();
     assert_eq!(order, [("a/lid.dxf", 7.45), ("c.dxf", 1.0)]);
@@ -167,8 +169,9 @@ fn only_so_many_are_named_and_the_worst_of_all() {
         let findings = vec![found("cut-thread-size", "fail", n * 7 % 500, 1.0, None)];
         painter.add(&Entry { findings, ..entry(&format!("{n:03}.dxf"), "") });
     }
-    let worst = painter.finish().worst;
-    assert_eq!(worst.len(), MOST_WORST);
+    let Picture { worst, harmful, .. } = painter.finish();
+    // All but the one with no finding.
+    assert_eq!((harmful, worst.len()), (499, MOST_WORST));
     let harms: Vec<f64> = worst.iter().map(|worst| worst.harm).collect();
     let expected: Vec<f64> = (300..500).rev().map(f64::from).collect();
     assert_eq!(harms, expected);
