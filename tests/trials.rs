@@ -118,3 +118,45 @@ fn a_record_that_a_list_names_and_that_is_not_there_is_a_fault_of_the_list() {
     assert_eq!(code, 2);
     assert!(stderr.contains("/drawings/0/holes/0/trial"), "{stderr}");
 }
+
+/// The strip whose holes are too large, Ø3.7 +0.03/0 (66.0 to 59.4 %, band 80 to 98), with a record of runs at both
+/// ends of them, or of holes that were smaller.
+fn loose_strip(smallest: f64, largest: f64) -> (Value, i32) {
+    let work = tempfile::tempdir().unwrap();
+    let strip = samples().join("rules/engagement-below-band");
+    std::fs::copy(strip.join("fail.dxf"), work.path().join("fail.dxf")).unwrap();
+    let list = std::fs::read_to_string(strip.join("fail.holes.json")).unwrap();
+    let mut list: Value = serde_json::from_str(&list).unwrap();
+    list["drawings"][0]["holes"][0]["trial"] = "strip.trial.json".into();
+    std::fs::write(work.path().join("fail.holes.json"), list.to_string()).unwrap();
+    let mut record = record(largest);
+    for run in record["runs"].as_array_mut().unwrap() {
+        if run["hole"] == json!(3.6) {
+            run["hole"] = smallest.into();
+        }
+    }
+    std::fs::write(work.path().join("strip.trial.json"), record.to_string()).unwrap();
+    let (stdout, stderr, code) = run(&["check", "fail.dxf", "--format", "json"], work.path());
+    (serde_json::from_str(&stdout).unwrap_or_else(|_| panic!("{stderr}")), code)
+}
+
+#[test]
+fn a_passing_record_waives_the_loose_holes_it_was_made_for_and_no_others() {
+    let (report, code) = loose_strip(3.7, 3.73);
+    let findings = report["drawings"][0]["findings"].as_array().unwrap();
+    let loose: Vec<&Value> = findings.iter().filter(|f| f["rule"] == "engagement-below-band").collect();
+    assert_eq!((loose.len(), code), (2, 0), "{findings:?}");
+    for finding in &loose {
+        let reason = finding["waived"].as_str().unwrap();
+        assert!(reason.starts_with("trial record strip.trial.json: 32 runs"), "{reason}");
+    }
+    // The holes stay loose; the evidence only takes the findings out of the count.
+    assert_eq!((&report["totals"]["loose"], &report["totals"]["fail"]), (&2.into(), &0.into()));
+
+    // Runs in smaller holes say nothing of these.
+    let (report, code) = loose_strip(3.6, 3.63);
+    assert_eq!((&report["totals"]["fail"], &report["totals"]["waived"], code), (&2.into(), &0.into(), 1));
+    let finding = &report["drawings"][0]["findings"][0];
+    let why = "it tested holes of 3.6 mm to 3.63 mm, the hole may be 3.7 mm to 3.73 mm";
+    assert!(finding["waived"].is_null() && finding["remedy"].as_str().unwrap().contains(why), "{finding}");
+}

@@ -23,9 +23,11 @@ pub struct ScrewStrength {
     pub tensile_n: f64,
     /// Least breaking torque (N·m), where one is recalled.
     pub torque_nm: Option<f64>,
-    /// Where both come from.
+    /// Where the load comes from.
     pub source: String,
-    /// How well that is founded.
+    /// Where the torque comes from.
+    pub torque_source: Option<String>,
+    /// How well both are founded.
     pub status: Status,
 }
 
@@ -115,15 +117,13 @@ pub fn screw_strength(thread: &Thread) -> ScrewStrength {
         format!("{USUAL_MPA} MPa on the stress area, as the recalled DIN 7500-1 loads of M2 to M8 are");
     let (tensile_n, source) = match row.and_then(|r| r.tensile_n) {
         Some(load) => (load, row.map(|r| r.source.clone()).unwrap_or_default()),
-        None => {
-            let torque = row.map(|r| format!("; torque: {}", r.source)).unwrap_or_default();
-            (usual, format!("{estimate}{torque}"))
-        }
+        None => (usual, estimate),
     };
     ScrewStrength {
         tensile_n,
         torque_nm: row.and_then(|r| r.torque_nm),
         source,
+        torque_source: row.filter(|r| r.torque_nm.is_some()).map(|r| r.source.clone()),
         status: row.map_or(Status::Memory, |r| r.status),
     }
 }

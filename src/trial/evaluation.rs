@@ -3,8 +3,10 @@
 
 use super::{Mode, Trial};
 use crate::finding::Level;
+use crate::joint::ScrewForm;
 use crate::practice::{Limit, Practice};
 use crate::statistics::{Sample, tolerance_factor};
+use crate::trade::{ScrewStrength, Status, screw_strength};
 use crate::units::Length;
 
 /// What a trial is held to.
@@ -103,6 +105,28 @@ impl Seating {
     }
 }
 
+/// What the screw itself bears under torque, by a table and not by the test.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Torsional {
+    /// Least torque that breaks it (N·m).
+    pub least: f64,
+    /// Where that comes from.
+    pub source: String,
+    /// How well it is founded.
+    pub status: Status,
+}
+
+impl Torsional {
+    /// That of a thread-rolling screw, where a table has it.
+    fn of(trial: &Trial) -> Option<Torsional> {
+        if trial.screw.form != ScrewForm::Rolling {
+            return None;
+        }
+        let ScrewStrength { torque_nm, torque_source, status, .. } = screw_strength(&trial.screw.thread);
+        Some(Torsional { least: torque_nm?, source: torque_source?, status })
+    }
+}
+
 /// A trial, evaluated. Torques in N·m.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Evaluation {
@@ -126,6 +150,8 @@ pub struct Evaluation {
     pub least_ratio: f64,
     /// What to expect at the tool's setting or in the middle of the window; none without either.
     pub seating: Option<Seating>,
+    /// What the screw bears under torque, which the seating torque must stay well under; none where no table has it.
+    pub torsional: Option<Torsional>,
     /// How often each thing failed.
     pub modes: Modes,
     /// Smallest and largest hole; none if no run states its hole.
@@ -165,6 +191,12 @@ impl Evaluation {
         with
     }
 
+    /// The most that the tool may give, as a share of the least torque that breaks the screw (0 to 1 and above).
+    pub fn seating_share(&self) -> Option<f64> {
+        let (seating, screw) = (self.seating?, self.torsional.as_ref()?);
+        Some((seating.torque + seating.plus_minus) / screw.least)
+    }
+
     /// Lower and upper end of the seating window; none where the limits cross.
     pub fn window(&self) -> Option<(f64, f64)> {
         (self.drive_limit < self.failure_limit).then_some((self.drive_limit, self.failure_limit))
@@ -190,6 +222,7 @@ pub fn evaluate(trial: &Trial, limits: Limits) -> Option<Evaluation> {
         ratio_of_extremes: least / greatest,
         least_ratio: ratios.fold(f64::INFINITY, f64::min),
         seating: None,
+        torsional: Torsional::of(trial),
         modes: Modes::of(trial),
         holes: range(trial.runs.iter().filter_map(|run| run.hole)),
         thicknesses: range(trial.runs.iter().map(|run| run.thickness))

@@ -14,6 +14,7 @@ pub(super) fn of(trial: &Trial, evaluation: &Evaluation) -> Vec<Weakness> {
         no_window(evaluation),
         outside_window(evaluation),
         too_few_runs(evaluation),
+        screw_may_break(trial, evaluation),
         mixed_modes(evaluation),
         modes_missing(evaluation),
         one_hole(trial, evaluation),
@@ -81,6 +82,29 @@ fn outside_window(e: &Evaluation) -> Option<Weakness> {
         return None;
     }
     fail("tool-outside-window", "the tool's setting with its scatter leaves the seating window".to_owned())
+}
+
+/// A seating torque that the screw need not bear. Only a warning: the strength is that of a table, and in the runs
+/// themselves a screw that breaks is a failure like any other.
+fn screw_may_break(trial: &Trial, e: &Evaluation) -> Option<Weakness> {
+    let (seating, screw) = (e.seating?, e.torsional.as_ref()?);
+    if e.seating_share()? < 1.0 {
+        return None;
+    }
+    let unit = trial.torque_unit;
+    let value = |nm: f64| format!("{:.2}", nm / unit.in_nm());
+    let whose =
+        if seating.stated { "the tool's setting with its scatter" } else { "the middle of the window" };
+    warn(
+        "seating-near-breaking",
+        format!(
+            "{whose}, {} {unit}, reaches the torque that {} bears at least, {} {unit} ({}); seat well under it",
+            value(seating.torque + seating.plus_minus),
+            trial.screw.thread.name,
+            value(screw.least),
+            screw.status.words()
+        ),
+    )
 }
 
 fn too_few_runs(e: &Evaluation) -> Option<Weakness> {

@@ -1,6 +1,7 @@
 //! The calculator's answer as text and as JSON. Calculates nothing anew.
 
 mod json;
+mod strength;
 mod table;
 mod text;
 mod working;

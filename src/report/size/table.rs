@@ -2,8 +2,8 @@
 
 use std::io;
 
+use super::strength::load;
 use super::text::{band, head, policy, size};
-use super::working::load;
 use crate::report::page::Page;
 use crate::report::text::CAUTION;
 use crate::report::text::numbers::trimmed;

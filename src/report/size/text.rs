@@ -2,7 +2,7 @@
 
 use std::io;
 
-use super::working;
+use super::{strength, working};
 use crate::joint::Stage;
 use crate::practice::Possible;
 use crate::report::page::{Page, Tone};
@@ -47,7 +47,7 @@ pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -
     drills(question, answer, page)?;
     guides(question, answer, page)?;
     if let Some(strip) = &answer.strip {
-        working::strength(question, strip, page)?;
+        strength::write(question, strip, page)?;
     }
     page.blank()?;
     page.prose(0, CAUTION)

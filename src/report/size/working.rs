@@ -1,4 +1,4 @@
-//! The working of the calculator's answer as text: lengths, collar, coating, draft, expected share, strength.
+//! The working of the calculator's answer as text: lengths, collar, coating, draft, expected share.
 
 use std::io;
 
@@ -6,13 +6,12 @@ use super::text::{hanging, labelled, rolled, size};
 use crate::report::page::Page;
 use crate::report::text::numbers::trimmed;
 use crate::rules::words::{number, share};
-use crate::trade::{Loads, Member, SHEAR_SHARE};
 use crate::units::{Length, Unit};
 use crate::verdict::calculator::{Answer, HoleAnswer, Question};
-use crate::verdict::{Along, Capability, Strip};
+use crate::verdict::{Along, Capability};
 
 /// A length with its unit.
-fn long(value: Length, unit: Unit) -> String {
+pub(super) fn long(value: Length, unit: Unit) -> String {
     format!("{} {unit}", number(value, unit))
 }
 
@@ -185,110 +184,4 @@ fn said(along: &Along, unit: Unit) -> Vec<String> {
         });
     }
     lines
-}
-
-/// Strip areas, failure loads and the metal that makes the screw the weakest, as guidance.
-pub(super) fn strength(question: &Question, strip: &Strip, page: &mut Page<'_>) -> io::Result<()> {
-    let unit = question.thread.unit;
-    page.blank()?;
-    page.prose(
-        0,
-        &format!(
-            "Strength, guidance only, for Ø{} over {}:",
-            size(strip.hole, unit),
-            long(strip.engagement, unit)
-        ),
-    )?;
-    let at = |pick: fn(&Loads) -> (f64, f64)| {
-        strip.loads.as_ref().map(|l| range(pick(l), unit)).unwrap_or_default()
-    };
-    let row = |name: &str, area: f64, load: String| vec![name.to_owned(), area_text(area, unit), load];
-    let breaks = load(strip.screw.tensile_n, unit);
-    page.table(
-        2,
-        &[
-            row("metal strips", strip.nut_area_mm2, at(|l| l.metal_n)),
-            row("screw thread strips", strip.screw_area_mm2, at(|l| l.screw_thread_n)),
-            row("screw breaks", strip.stress_area_mm2, breaks),
-        ],
-    )?;
-    match &strip.loads {
-        Some(loads) => weakest(loads, strip, unit, page)?,
-        None => page.prose(
-            2,
-            &format!(
-                "The metal strips before the screw's thread if the screw's shear strength is more than {:.2} times the \
-                 metal's.",
-                strip.metal_strips_above()
-            ),
-        )?,
-    }
-    let (from, to) = Strip::VALID;
-    let outside = if strip.valid { "" } else { "; this hole is outside, so no loads are given" };
-    page.prose(
-        2,
-        &format!(
-            "Areas: own reduction of the basic profile (common practice), for {from} to {to} % rolled{outside}."
-        ),
-    )?;
-    sources(strip, page)
-}
-
-fn weakest(loads: &Loads, strip: &Strip, unit: Unit, page: &mut Page<'_>) -> io::Result<()> {
-    let name = |member: Member| match member {
-        Member::Metal => "the thread in the metal",
-        Member::ScrewThread => "the screw's thread",
-        Member::Screw => "the screw itself",
-    };
-    let first = match loads.first {
-        (a, b) if a == b => name(a).to_owned(),
-        (a, b) => format!("{} or {}", name(a), name(b)),
-    };
-    let (short, long_) = loads.screw_first_from;
-    let need =
-        format!("the screw breaks first from {} to {} of thread up", number(short, unit), long(long_, unit));
-    let torque = strip.screw.torque_nm.map_or(String::new(), |nm| match unit {
-        Unit::Mm => format!(" Under torque it breaks at {} N·m or more.", trimmed(nm, 1)),
-        Unit::Inch => format!(" Under torque it breaks at {:.0} lbf·in or more.", nm / 0.112_984_8),
-    });
-    page.prose(2, &format!("First to fail: {first}; {need}.{torque}"))
-}
-
-fn sources(strip: &Strip, page: &mut Page<'_>) -> io::Result<()> {
-    let Some(metal) = &strip.metal else { return Ok(()) };
-    let (low, high) = SHEAR_SHARE;
-    page.prose(
-        2,
-        &format!(
-            "Metal {:.0} MPa: {} ({}). Shear {low} of tensile (FED-STD-H28/2B) to {high}. Screw: {} ({}).",
-            metal.tensile_mpa,
-            metal.source,
-            metal.status.words(),
-            strip.screw.source,
-            strip.screw.status.words()
-        ),
-    )
-}
-
-/// A load in the unit of the trade: kN with metric threads, lbf with inch ones.
-pub(super) fn load(newtons: f64, unit: Unit) -> String {
-    match unit {
-        Unit::Mm => format!("{:.1} kN", newtons / 1e3),
-        Unit::Inch => format!("{:.0} lbf", newtons / 4.448_222),
-    }
-}
-
-fn range((low, high): (f64, f64), unit: Unit) -> String {
-    match unit {
-        Unit::Mm => format!("{:.1} to {:.1} kN", low / 1e3, high / 1e3),
-        Unit::Inch => format!("{:.0} to {:.0} lbf", low / 4.448_222, high / 4.448_222),
-    }
-}
-
-/// An area in the square of a unit.
-fn area_text(mm2: f64, unit: Unit) -> String {
-    match unit {
-        Unit::Mm => format!("{mm2:.1} mm²"),
-        Unit::Inch => format!("{:.4} in²", mm2 / 25.4f64.powi(2)).replacen("0.", ".", 1),
-    }
 }

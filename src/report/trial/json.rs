@@ -46,6 +46,8 @@ pub struct TrialResult {
     pub window: Option<WindowResult>,
     /// What to expect at the tool's setting, or in the middle of the window; null without either.
     pub seating: Option<SeatingResult>,
+    /// What the screw bears under torque; null where no table has it.
+    pub screw_torque: Option<TorsionalResult>,
     /// How often each thing failed.
     pub modes: ModesResult,
     /// What is wrong with test and outcome, the worst first.
@@ -145,6 +147,19 @@ pub struct SeatingResult {
     pub failed: f64,
 }
 
+/// What the screw bears under torque, by a table and not by the test.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct TorsionalResult {
+    /// Least torque that breaks it (N·m).
+    pub least_nm: f64,
+    /// The tool's greatest torque over it; null without a setting or a window.
+    pub seating_share: Option<f64>,
+    /// Where it comes from.
+    pub source: String,
+    /// `published`, `common_practice` or `memory`.
+    pub status: String,
+}
+
 /// How often each thing failed.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct ModesResult {
@@ -230,6 +245,12 @@ fn result(trial: &Trial, e: &Evaluation) -> TrialResult {
         not_driven: share(s.not_driven),
         failed: share(s.failed),
     });
+    let screw_torque = e.torsional.as_ref().map(|screw| TorsionalResult {
+        least_nm: torque(screw.least),
+        seating_share: e.seating_share().map(|share| rounded(share, 1e4)),
+        source: screw.source.clone(),
+        status: screw.status.name().to_owned(),
+    });
     let weakness = |w: &crate::trial::Weakness| WeaknessResult {
         name: w.name.to_owned(),
         level: w.level.name().to_owned(),
@@ -252,6 +273,7 @@ fn result(trial: &Trial, e: &Evaluation) -> TrialResult {
         },
         window,
         seating,
+        screw_torque,
         modes: ModesResult {
             strip: e.modes.strip,
             screw_break: e.modes.screw_break,

@@ -132,7 +132,24 @@ fn window(trial: &Trial, e: &Evaluation, page: &mut Page<'_>) -> io::Result<()> 
         if seating.plus_minus > 0.0 { format!(" ±{}", value(seating.plus_minus)) } else { String::new() };
     let source = if seating.stated { "the tool's setting" } else { "the middle" };
     let said = format!("{}{off} {unit} ({source}): {}", value(seating.torque), expected(seating));
-    labelled(page, "expect at", &said)
+    labelled(page, "expect at", &said)?;
+    screw(trial, e, page)
+}
+
+/// The torque that breaks the screw, and how near to it the tool comes.
+fn screw(trial: &Trial, e: &Evaluation, page: &mut Page<'_>) -> io::Result<()> {
+    let Some((screw, share)) = e.torsional.as_ref().zip(e.seating_share()) else { return Ok(()) };
+    let unit = trial.torque_unit;
+    let source = screw.source.split(" least ").next().unwrap_or(&screw.source);
+    let tool = if e.seating.is_some_and(|s| s.stated) { "the tool comes to" } else { "the middle is" };
+    let least = screw.least / unit.in_nm();
+    let said = format!(
+        "at {} {unit} or more ({source}, {}); {tool} {:.0} % of it, seat well under",
+        trimmed(least, if least < 20.0 { 1 } else { 0 }),
+        screw.status.words(),
+        100.0 * share
+    );
+    labelled(page, "screw breaks", &said)
 }
 
 fn expected(seating: &Seating) -> String {
