@@ -44,7 +44,8 @@ fn columns() -> impl Iterator<Item = &'static Column> {
     DRAWING.iter().chain(HOLE).chain(FINDING)
 }
 
-fn field(cell: Cell<'_>) -> String {
+/// A cell as a field, never a formula.
+pub(super) fn field(cell: Cell<'_>) -> String {
     match cell {
         Cell::Nothing => String::new(),
         Cell::Number(value) => value.to_string(),

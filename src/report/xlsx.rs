@@ -10,7 +10,7 @@ use super::text::CAUTION;
 use crate::check::{DrawingResult, Tool, Totals};
 
 /// Rows of a sheet with its header; common spreadsheets take no more, so that a further sheet goes on.
-const MOST_ROWS: u32 = 1 << 20;
+pub(super) const MOST_ROWS: u32 = 1 << 20;
 
 /// Letters of a cell; common spreadsheets take no more.
 const MOST_LETTERS: usize = 32_767;
@@ -42,7 +42,7 @@ pub fn write(
     out: &mut dyn Write,
 ) -> io::Result<()> {
     let mut workbook = Workbook::new();
-    workbook.set_properties(&properties(tool).map_err(broken)?);
+    workbook.set_properties(&properties("Holes checked", tool).map_err(broken)?);
     summary(workbook.add_worksheet(), tool, totals).map_err(broken)?;
     let mut begun =
         TABLES.iter().map(|table| Sheet::begin(&mut workbook, table)).collect::<Result<Vec<_>, _>>();
@@ -67,14 +67,15 @@ pub fn write(
     out.write_all(&workbook.save_to_buffer().map_err(broken)?)
 }
 
-fn broken(error: XlsxError) -> io::Error {
+/// A workbook that cannot be made, as an error of writing.
+pub(super) fn broken(error: XlsxError) -> io::Error {
     io::Error::other(error.to_string())
 }
 
 /// The day is that of the format, not of the run: the same report is the same bytes.
-fn properties(tool: &Tool) -> Result<DocProperties, XlsxError> {
+pub(super) fn properties(title: &str, tool: &Tool) -> Result<DocProperties, XlsxError> {
     let made = ExcelDateTime::from_ymd(2000, 1, 1)?;
-    Ok(DocProperties::new().set_title("Holes checked").set_author(&tool.name).set_creation_datetime(&made))
+    Ok(DocProperties::new().set_title(title).set_author(&tool.name).set_creation_datetime(&made))
 }
 
 fn summary(sheet: &mut Worksheet, tool: &Tool, totals: &Totals) -> Result<(), XlsxError> {
@@ -155,7 +156,7 @@ impl Sheet {
 }
 
 /// A text that fits into a cell, cut with a word that says so.
-fn within(text: &str) -> String {
+pub(super) fn within(text: &str) -> String {
     // Spreadsheets count UTF-16 units; no letter has more of them than bytes.
     if text.len() <= MOST_LETTERS {
         return text.to_owned();

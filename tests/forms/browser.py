@@ -18,7 +18,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select, WebDriverWait
 
-STYLE = Path(__file__).parents[2] / "src/report/html/style.css"
+STYLE = Path(__file__).parents[2] / "src/report/web/style.css"
 FLAGS = (
     "--headless --no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
     "--disable-component-update --disable-sync --disable-dev-shm-usage --window-size=1280,900"

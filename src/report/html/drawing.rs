@@ -3,11 +3,12 @@
 use std::fmt::Write as _;
 
 use super::library::state;
-use super::{escape, finding, key, picture};
+use super::{finding, key, picture};
 use crate::check::{DrawingResult, HoleResult};
 use crate::report::text::group::gather;
 use crate::report::text::numbers::{length, shown, unit_named};
 use crate::report::text::words;
+use crate::report::web::{self, escape};
 use crate::units::Unit;
 
 /// The sheet.
@@ -73,7 +74,7 @@ fn waived(d: &DrawingResult, html: &mut String) {
             html,
             "<li>{}{}: {} <em>Waived: {}</em></li>",
             f.hole.iter().map(|hole| format!("{} ", escape::text(hole))).collect::<String>(),
-            finding::rule(&f.rule),
+            web::rule(&f.rule),
             escape::text(&f.message),
             escape::text(f.waived.as_deref().unwrap_or_default())
         );

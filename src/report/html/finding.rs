@@ -2,31 +2,13 @@
 
 use std::fmt::Write as _;
 
-use super::{escape, gauge, picture, working};
+use super::{gauge, picture, working};
 use crate::check::{DrawingResult, HoleResult};
 use crate::report::text::group::{Group, Said};
 use crate::report::text::numbers::{shown, unit_named};
 use crate::report::text::words;
+use crate::report::web::{escape, level, rule};
 use crate::units::Unit;
-
-/// A level as it is written: a word and a shape, never a colour alone.
-pub(super) fn level(level: &str) -> String {
-    let (class, word) = match level {
-        "fail" => ("fail", "FAIL"),
-        "warn" => ("warn", "WARN"),
-        _ => ("note", "NOTE"),
-    };
-    format!("<span class=\"level {class}\">{word}</span>")
-}
-
-/// A rule, leading to what it requires.
-pub(super) fn rule(name: &str) -> String {
-    if crate::rules::RULES.iter().any(|rule| rule.name == name) {
-        format!("<a class=\"rule\" href=\"#rule-{name}\">{name}</a>")
-    } else {
-        escape::text(name)
-    }
-}
 
 /// The list of all cards, each in one line.
 pub(super) fn contents(groups: &[Group<'_>], key: &str) -> String {

@@ -1,38 +1,20 @@
 //! What stands around the drawings: what was checked, sums, cautions, filters, and what each rule requires.
 
-use std::fmt::Write as _;
-
+use super::SCRIPT;
 use super::library::VERDICTS;
-use super::{escape, finding, seal};
 use crate::check::Tool;
-use crate::report::explain::requirement;
-use crate::report::text::{CAUTION, Tally};
+use crate::report::text::Tally;
+use crate::report::web::{self, Page, escape};
 use crate::rules::RULES;
-
-/// What a reader must know before he trusts a number of it.
-pub const CAUTIONS: [&str; 5] = [
-    "The bands are guide values. Test your own joint with your own parts, screws and driver.",
-    "This is no verdict for safety-critical, lifting, pressure, vehicle-safety or structural joints.",
-    "Local codes and licensed practice govern.",
-    "Unknown is never a pass: an undetermined hole is not in its band.",
-    "Percentages are rolled engagement: 100 % is a hole at the basic pitch diameter of the thread.",
-];
 
 /// All up to the first row of the library.
 pub(super) fn begin(tool: &Tool, tally: &Tally, at_once: bool) -> String {
     let t = &tally.totals;
-    let mut html = format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"{}\"/>\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n\
-         <meta name=\"referrer\" content=\"no-referrer\"/>\n<title>Screw holes of {} drawings</title>\n<style>{}</style>\n</head>\n\
-         <body{}>\n<a class=\"skip\" href=\"#library\">To the drawings</a>\n<header>\n<h1>Screw holes checked</h1>\n",
-        seal::policy(),
-        t.drawings,
-        seal::STYLE,
-        if at_once { "" } else { " class=\"kept-apart\"" },
+    let title = format!("Screw holes of {} drawings", t.drawings);
+    let mut html = page(&title, at_once).begin();
+    html.push_str(
+        "<a class=\"skip\" href=\"#library\">To the drawings</a>\n<header>\n<h1>Screw holes checked</h1>\n",
     );
-    html.push_str("<dl class=\"block\" id=\"totals\">");
     let judged = t.in_band + t.straddles + t.tight + t.loose + t.undetermined;
     let cells = [
         (
@@ -62,16 +44,9 @@ pub(super) fn begin(tool: &Tool, tally: &Tally, at_once: bool) -> String {
         ),
         ("Made by", format!("{} {}", tool.name, tool.version)),
     ];
-    for (name, value) in cells {
-        let _ = write!(html, "<div><dt>{name}</dt><dd>{}</dd></div>", escape::text(&value));
-    }
-    html.push_str("</dl>\n<div class=\"caution\" role=\"note\"><strong>Before you rely on it</strong><ul>\n");
-    for caution in CAUTIONS {
-        let _ = writeln!(html, "<li>{}</li>", escape::text(caution));
-    }
-    html.push_str(
-        "</ul></div>\n</header>\n<main>\n<section id=\"library\" tabindex=\"-1\" aria-label=\"Drawings\">\n",
-    );
+    html.push_str(&web::block("totals", &cells.map(|(name, value)| (name, escape::text(&value)))));
+    html.push_str(&web::cautions());
+    html.push_str("</header>\n<main>\n<section id=\"library\" tabindex=\"-1\" aria-label=\"Drawings\">\n");
     html.push_str(&controls());
     if !at_once {
         html.push_str("<noscript><p><strong>The sheets of single drawings need a script to be opened.</strong> What to change is in the list.</p></noscript>\n");
@@ -113,19 +88,9 @@ pub(super) fn between() -> String {
 
 /// All after the last sheet.
 pub(super) fn end() -> String {
-    let mut html = format!(
-        "</div>\n</main>\n<footer>\n<p><strong>{CAUTION} Local codes and licensed practice govern.</strong></p>\n\
-         <h2>What the rules require</h2>\n<dl class=\"rules\">\n"
-    );
-    for rule in RULES {
-        let _ = writeln!(
-            html,
-            "<div id=\"rule-{0}\" tabindex=\"-1\"><dt>{1} {0}</dt><dd>{2}.</dd></div>",
-            rule.name,
-            finding::level(rule.level.name()),
-            escape::text(requirement(rule))
-        );
-    }
-    let _ = write!(html, "</dl>\n</footer>\n<script>{}</script>\n</body>\n</html>\n", seal::SCRIPT);
-    html
+    format!("</div>\n</main>\n{}{}", web::footer(), page("", true).end())
+}
+
+fn page(title: &str, at_once: bool) -> Page<'_> {
+    Page { title, style: "", script: SCRIPT, class: if at_once { "" } else { "kept-apart" } }
 }

@@ -3,21 +3,23 @@
 //! stay plain text in the file until they are opened, so that it stays quick.
 
 mod drawing;
-mod escape;
 mod finding;
 mod frame;
 mod gauge;
 mod library;
 mod picture;
-mod seal;
 mod working;
 
 use std::io::{self, Write};
 
 use super::text::Tally;
+use super::web::escape;
 use crate::check::{DrawingResult, Tool};
 
-pub use frame::CAUTIONS;
+pub use super::web::CAUTIONS;
+
+/// The script of the page.
+pub(super) const SCRIPT: &str = include_str!("script.js");
 
 /// So many drawings are put into the page itself, so that it can be read and printed without a script.
 const AT_ONCE: usize = 60;

@@ -3,17 +3,17 @@
 use crate::report::clean::{flowing, visible};
 
 /// A text on one line.
-pub(super) fn text(text: &str) -> String {
+pub(in crate::report) fn text(text: &str) -> String {
     escaped(&flowing(text))
 }
 
 /// A path: as it is, with what acts written out.
-pub(super) fn path(path: &str) -> String {
+pub(in crate::report) fn path(path: &str) -> String {
     escaped(&visible(path))
 }
 
 /// Something of several lines, each for itself.
-pub(super) fn lines(text: &str) -> Vec<String> {
+pub(in crate::report) fn lines(text: &str) -> Vec<String> {
     text.lines().map(self::text).filter(|line| !line.is_empty()).collect()
 }
 
