@@ -30,6 +30,8 @@ pub struct Origin {
     pub insert: Option<InsertId>,
     /// Whether its line type (own or by layer) is a centre line (CENTER, DASHDOT and the like).
     pub centre_line: bool,
+    /// Whether its line type (own or by layer) is one of what is no edge in sight: HIDDEN, DASHED, PHANTOM and the like.
+    pub hidden_line: bool,
 }
 
 impl Origin {

@@ -10,15 +10,27 @@ use crate::geometry::Vec3;
 /// Index of a layer in [`Raw::layers`].
 pub(super) type LayerIndex = u32;
 
-/// Where a line type comes from, as far as centre lines are concerned.
+/// What a line of some pattern stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) enum Stands {
+    /// Anything else: most often an edge in sight.
+    #[default]
+    Other,
+    /// A centre line.
+    Centre,
+    /// No edge in sight: a hidden one, or one of another part.
+    Hidden,
+}
+
+/// Where a line type comes from, as far as it says what a line stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum LineType {
     /// As its layer.
     ByLayer,
     /// As the INSERT that shows it.
     ByBlock,
-    /// Its own; true for a centre line.
-    Own(bool),
+    /// Its own.
+    Own(Stands),
 }
 
 /// A layer of the table, or one that only an entity names.
@@ -27,7 +39,7 @@ pub(super) struct RawLayer {
     pub(super) name: String,
     pub(super) on: bool,
     pub(super) frozen: bool,
-    pub(super) centre_line: bool,
+    pub(super) stands: Stands,
     /// Whether what stands on it are marks of an earlier check.
     pub(super) marks: bool,
 }

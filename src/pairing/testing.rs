@@ -54,6 +54,7 @@ impl Sheet {
             visible: true,
             insert: None,
             centre_line: false,
+            hidden_line: false,
         }
     }
 

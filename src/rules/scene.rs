@@ -95,6 +95,7 @@ impl Scene {
             visible: true,
             insert: None,
             centre_line: false,
+            hidden_line: false,
         }
     }
 

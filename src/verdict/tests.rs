@@ -45,7 +45,16 @@ fn steel(thickness: f64, process: Option<Process>) -> Making {
 }
 
 fn origin() -> Origin {
-    Origin { handle: None, layer: 0, line: 1, space: 0, visible: true, insert: None, centre_line: false }
+    Origin {
+        handle: None,
+        layer: 0,
+        line: 1,
+        space: 0,
+        visible: true,
+        insert: None,
+        centre_line: false,
+        hidden_line: false,
+    }
 }
 
 /// A hole for a rolling screw, drawn with a diameter, and nothing else.

@@ -6,7 +6,8 @@ const LAYERS: &str = "0 TABLE\n2 LAYER\n\
     0 LAYER\n2 ON\n70 0\n62 7\n6 Continuous\n\
     0 LAYER\n2 OFF\n70 0\n62 -7\n6 Continuous\n\
     0 LAYER\n2 FROZEN\n70 1\n62 7\n6 Continuous\n\
-    0 LAYER\n2 AXES\n70 0\n62 1\n6 CENTER\n0 ENDTAB";
+    0 LAYER\n2 AXES\n70 0\n62 1\n6 CENTER\n\
+    0 LAYER\n2 BEHIND\n70 0\n62 1\n6 HIDDEN\n0 ENDTAB";
 
 /// Visibility of the circles, in order.
 fn visible(blocks: &str, entities: &str) -> Vec<bool> {
@@ -58,4 +59,17 @@ fn centre_lines_by_own_layer_and_block() {
     let reading = whole(&file("AC1015", LAYERS, block, entities));
     let centre: Vec<bool> = reading.drawing.circles.iter().map(|c| c.origin.centre_line).collect();
     assert_eq!(centre, [false, true, true, false, true, false]);
+}
+
+/// Edges that are not in sight once were known by the names of layers alone.
+#[test]
+fn hidden_lines_by_own_layer_and_block() {
+    let block = "0 BLOCK\n2 B\n10 0\n20 0\n0 LINE\n8 ON\n6 BYBLOCK\n10 0\n20 0\n11 1\n21 0\n0 ENDBLK";
+    let line = |more: &str| format!("0 LINE\n{more}\n10 0\n20 0\n11 1\n21 0\n");
+    let lines =
+        ["8 ON", "8 ON\n6 DASHED", "8 BEHIND", "8 BEHIND\n6 CONTINUOUS", "8 ON\n6 CENTER"].map(line).concat();
+    let entities = lines + "0 INSERT\n8 ON\n6 HIDDEN2\n2 B\n10 0\n20 0\n0 INSERT\n8 ON\n2 B\n10 0\n20 0";
+    let reading = whole(&file("AC1015", LAYERS, block, &entities));
+    let hidden: Vec<bool> = reading.drawing.segments.iter().map(|s| s.origin.hidden_line).collect();
+    assert_eq!(hidden, [false, true, true, false, false, true, false]);
 }

@@ -73,8 +73,16 @@ fn drawing(alone: HoleResult) -> (SeenDrawing, Examined) {
 }
 
 fn examined() -> Examined {
-    let origin =
-        Origin { handle: None, layer: 0, line: 7, space: 0, visible: true, insert: None, centre_line: false };
+    let origin = Origin {
+        handle: None,
+        layer: 0,
+        line: 7,
+        space: 0,
+        visible: true,
+        insert: None,
+        centre_line: false,
+        hidden_line: false,
+    };
     let spans =
         [(0..2, Part::Count), (2..3, Part::Filler), (3..8, Part::Size), (8..TEXT.len(), Part::Unread)];
     let callout = Callout {

@@ -11,7 +11,7 @@ use super::views::Views;
 use crate::drawing::{Arc, Drawing, Insert, InsertId, Origin, SpaceId};
 use crate::dxf::bounds::MAX_PLACED;
 use crate::dxf::problems::Problems;
-use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert};
+use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert, Stands};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::codepage::Decoder;
 use crate::geometry::{Affine, Vec3, circle_of_axes};
@@ -23,8 +23,8 @@ pub(super) struct Context {
     pub(super) insert: Option<InsertId>,
     /// The layer that things on layer 0 take.
     pub(super) layer: Option<LayerIndex>,
-    /// Whether a line type BYBLOCK is a centre line.
-    pub(super) by_block_centre: bool,
+    /// What a line whose type is BYBLOCK stands for.
+    pub(super) by_block: Stands,
     pub(super) hidden: bool,
     /// Under an INSERT by which circles appear as ellipses.
     pub(super) uneven: bool,
@@ -128,7 +128,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             space,
             insert: None,
             layer: None,
-            by_block_centre: false,
+            by_block: Stands::Other,
             hidden: false,
             uneven: false,
             picture: false,
@@ -279,7 +279,11 @@ impl<'s, 'a> Placer<'s, 'a> {
             space: outer.space,
             insert: Some(id),
             layer: Some(origin.layer),
-            by_block_centre: origin.centre_line,
+            by_block: match (origin.centre_line, origin.hidden_line) {
+                (true, _) => Stands::Centre,
+                (_, true) => Stands::Hidden,
+                _ => Stands::Other,
+            },
             hidden: outer.hidden || common.invisible || self.is_frozen(origin.layer),
             uneven: circle_of_axes(placed.x.plan(), placed.y.plan()).is_none(),
             picture: outer.picture || is_picture(&raw.blocks[frame.block].key),
@@ -330,6 +334,11 @@ impl<'s, 'a> Placer<'s, 'a> {
         };
         let state = self.raw.layers.get(layer as usize);
         let shown = state.is_none_or(|l| l.on && !l.frozen);
+        let stands = match common.line_type {
+            LineType::Own(own) => own,
+            LineType::ByLayer => state.map_or(Stands::Other, |l| l.stands),
+            LineType::ByBlock => context.by_block,
+        };
         Origin {
             handle: common.handle.map(NonZeroU64::get),
             layer,
@@ -337,11 +346,8 @@ impl<'s, 'a> Placer<'s, 'a> {
             space: context.space,
             visible: shown && !context.hidden && !common.invisible,
             insert: context.insert,
-            centre_line: match common.line_type {
-                LineType::Own(centre) => centre,
-                LineType::ByLayer => state.is_some_and(|l| l.centre_line),
-                LineType::ByBlock => context.by_block_centre,
-            },
+            centre_line: stands == Stands::Centre,
+            hidden_line: stands == Stands::Hidden,
         }
     }
 

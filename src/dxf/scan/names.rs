@@ -1,16 +1,20 @@
 //! Names of layers and line types as entities use them: found again without looking at case, and quickly, because
 //! every entity names a layer.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 
 use crate::dxf::marking::is_of_marks;
-use crate::dxf::raw::{LineType, RawLayer};
+use crate::dxf::raw::{LineType, RawLayer, Stands};
 use crate::dxf::text::codepage::Decoder;
 use crate::dxf::text::control::plain_text;
 
 /// Words in the names of centre line types, in the languages that CAD programs write.
 const CENTRE_WORDS: [&str; 10] =
     ["CENTER", "CENTRE", "DASHDOT", "DOT_DASH", "DOTDASH", "MITTE", "STRICHPUNKT", "AXES", "AXIS", "CHAIN"];
+
+/// Words in the names of line types for what is no edge in sight: hidden ones, and those of another part or position.
+const HIDDEN_WORDS: [&str; 9] =
+    ["HIDDEN", "DASHED", "PHANTOM", "VERDECKT", "GESTRICHELT", "CACHE", "NASCOST", "TRATTEGG", "OCULT"];
 
 /// Words that mark a pattern as another one although a centre word is in its name.
 const OTHER_WORDS: [&str; 4] = ["PHANTOM", "DIVIDE", "BORDER", "DASHDOTDOT"];
@@ -25,9 +29,9 @@ pub(in crate::dxf) struct Names<'a> {
     recent: [(&'a [u8], u32); RECENT],
     as_written: HashMap<&'a [u8], u32>,
     folded: HashMap<String, u32>,
-    /// Names of the line type table whose pattern is that of a centre line, in upper case.
-    centre_types: HashSet<Vec<u8>>,
-    last_type: Option<(&'a [u8], bool)>,
+    /// What the line types of the table stand for by their pattern; their names in upper case.
+    types: HashMap<Vec<u8>, Stands>,
+    last_type: Option<(&'a [u8], Stands)>,
 }
 
 impl<'a> Names<'a> {
@@ -49,7 +53,7 @@ impl<'a> Names<'a> {
                 let name = symbol_name(decoder, written);
                 let index = *self.folded.entry(name.to_lowercase()).or_insert_with(|| {
                     let marks = is_of_marks(&name);
-                    layers.push(RawLayer { name, on: true, frozen: false, centre_line: false, marks });
+                    layers.push(RawLayer { name, on: true, frozen: false, stands: Stands::Other, marks });
                     (layers.len() - 1) as u32
                 });
                 self.as_written.insert(written, index);
@@ -68,31 +72,37 @@ impl<'a> Names<'a> {
         if name.eq_ignore_ascii_case(b"BYBLOCK") {
             return LineType::ByBlock;
         }
-        LineType::Own(self.is_centre_type(name))
+        LineType::Own(self.stands_for(name))
     }
 
-    /// Whether a line type is a centre line, by its pattern in the table or else by its name.
-    pub(super) fn is_centre_type(&mut self, name: &'a [u8]) -> bool {
-        if let Some((last, centre)) = self.last_type
+    /// What a line type stands for, by its pattern in the table or by its name.
+    pub(super) fn stands_for(&mut self, name: &'a [u8]) -> Stands {
+        if let Some((last, stands)) = self.last_type
             && last == name
         {
-            return centre;
+            return stands;
         }
         let upper = name.to_ascii_uppercase();
-        let centre = self.centre_types.contains(&upper) || is_centre_name(&upper);
-        self.last_type = Some((name, centre));
-        centre
+        let stands = match (self.types.get(&upper), of_name(&upper)) {
+            (Some(Stands::Centre), _) => Stands::Centre,
+            (pattern, Stands::Other) => pattern.copied().unwrap_or_default(),
+            (_, named) => named,
+        };
+        self.last_type = Some((name, stands));
+        stands
     }
 
-    /// Takes a line type of the table: long and short strokes in turn make a centre line.
+    /// Takes a line type of the table: long and short strokes in turn make a centre line, equal strokes with gaps one of
+    /// what is not in sight.
     pub(super) fn add_line_type(&mut self, name: &[u8], pattern: &[f64]) {
         let drawn: Vec<f64> = pattern.iter().copied().filter(|d| *d >= 0.0).collect();
-        if let [a, b] = drawn[..]
-            && a.max(b) > 2.0 * a.min(b)
-        {
-            self.centre_types.insert(name.to_ascii_uppercase());
-            self.last_type = None;
-        }
+        let stands = match drawn[..] {
+            [a, b] if a.max(b) > 2.0 * a.min(b) => Stands::Centre,
+            [stroke] if stroke > 0.0 && pattern.len() > 1 => Stands::Hidden,
+            _ => return,
+        };
+        self.types.insert(name.to_ascii_uppercase(), stands);
+        self.last_type = None;
     }
 }
 
@@ -102,9 +112,16 @@ fn place(name: &[u8]) -> usize {
     (usize::from(ends) + name.len()) % RECENT
 }
 
-fn is_centre_name(upper: &[u8]) -> bool {
+fn of_name(upper: &[u8]) -> Stands {
     let name = String::from_utf8_lossy(upper);
-    CENTRE_WORDS.iter().any(|word| name.contains(word)) && !OTHER_WORDS.iter().any(|word| name.contains(word))
+    let says = |words: &[&str]| words.iter().any(|word| name.contains(word));
+    if says(&CENTRE_WORDS) && !says(&OTHER_WORDS) {
+        Stands::Centre
+    } else if says(&HIDDEN_WORDS) {
+        Stands::Hidden
+    } else {
+        Stands::Other
+    }
 }
 
 /// A symbol name as it reads: decoded, `\U+XXXX` resolved, blanks around it gone.
@@ -139,14 +156,31 @@ mod tests {
     #[test]
     fn centre_lines_by_name_or_pattern() {
         let mut names = Names::default();
-        assert_eq!(names.line_type(b"Center2"), LineType::Own(true));
-        assert_eq!(names.line_type(b"HIDDEN"), LineType::Own(false));
-        assert_eq!(names.line_type(b"PHANTOM"), LineType::Own(false));
+        assert_eq!(names.line_type(b"Center2"), LineType::Own(Stands::Centre));
+        assert_eq!(names.line_type(b"PHANTOM"), LineType::Own(Stands::Hidden));
         assert_eq!(names.line_type(b"ByLayer"), LineType::ByLayer);
         // The ISO patterns: 10 is dash and dot, 05 has two dots (acadiso.lin).
         names.add_line_type(b"ACAD_ISO10W100", &[12.0, -3.0, 0.0, -3.0]);
         names.add_line_type(b"ACAD_ISO05W100", &[24.0, -3.0, 0.0, -3.0, 0.0, -3.0]);
-        assert_eq!(names.line_type(b"acad_iso10w100"), LineType::Own(true));
-        assert_eq!(names.line_type(b"ACAD_ISO05W100"), LineType::Own(false));
+        assert_eq!(names.line_type(b"acad_iso10w100"), LineType::Own(Stands::Centre));
+        assert_eq!(names.line_type(b"ACAD_ISO05W100"), LineType::Own(Stands::Other));
+    }
+
+    #[test]
+    fn lines_of_what_is_not_in_sight_by_name_or_pattern() {
+        let mut names = Names::default();
+        for name in [&b"HIDDEN"[..], b"Hidden2", b"DASHEDX2", b"VERDECKT"] {
+            assert_eq!(names.line_type(name), LineType::Own(Stands::Hidden), "{name:?}");
+        }
+        for name in [&b"CONTINUOUS"[..], b"DOT", b"ACAD_ISO02W100"] {
+            assert_eq!(names.line_type(name), LineType::Own(Stands::Other), "{name:?}");
+        }
+        // The ISO pattern 02 is strokes of one length (acadiso.lin); dots alone and a line without gaps are others.
+        names.add_line_type(b"ACAD_ISO02W100", &[12.0, -3.0]);
+        names.add_line_type(b"DOT", &[0.0, -6.35]);
+        names.add_line_type(b"CONTINUOUS", &[]);
+        assert_eq!(names.line_type(b"acad_iso02w100"), LineType::Own(Stands::Hidden));
+        assert_eq!(names.line_type(b"dot"), LineType::Own(Stands::Other));
+        assert_eq!(names.line_type(b"Continuous"), LineType::Own(Stands::Other));
     }
 }

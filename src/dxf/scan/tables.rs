@@ -2,11 +2,11 @@
 
 use super::{Keyword, Scanner};
 use crate::drawing::BlockUnits;
-use crate::dxf::raw::{RawStyle, StyleValues};
+use crate::dxf::raw::{RawStyle, Stands, StyleValues};
 use crate::dxf::tags::{Fault, Start, Tags};
 use crate::dxf::text::symbols::is_symbol_font;
 
-/// A line type with more strokes than this is no centre line.
+/// A line type with more strokes than this says nothing.
 const MOST_STROKES: usize = 16;
 
 impl<'a, T: Tags<'a>> Scanner<'a, T> {
@@ -45,11 +45,11 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         };
         let index = self.layer(name);
         self.raw.layer_handles.extend(handle.map(|handle| (handle, index)));
-        let centre_line = line_type.is_some_and(|t| self.names.is_centre_type(t));
+        let stands = line_type.map_or(Stands::Other, |t| self.names.stands_for(t));
         if let Some(layer) = self.raw.layers.get_mut(index as usize) {
             layer.on = color >= 0;
             layer.frozen = flags & 1 != 0;
-            layer.centre_line = centre_line;
+            layer.stands = stands;
         }
         Ok(())
     }
