@@ -36,9 +36,6 @@ impl Accepting {
     /// All that is wrong with either.
     pub(super) fn begin(args: &CheckArgs) -> Result<Accepting, Refused> {
         let mut wrong = Refused::default();
-        let rules: Vec<&str> =
-            RULES.iter().map(|rule| rule.name).filter(|name| can_be_waived(name)).collect();
-        let read = |path: &Path| Waivers::load(path, &rules).map_err(Refused::all);
         let before = args.waivers.as_deref().and_then(|path| wrong.unless(read(path)));
         let file = args.write_waivers.as_deref().and_then(|path| {
             let earlier = if path.exists() { wrong.unless(read(path))? } else { Waivers::default() };
@@ -80,6 +77,15 @@ impl Accepting {
         }
         Ok(())
     }
+}
+
+/// Reads a file of waivers.
+///
+/// # Errors
+/// All its faults.
+pub(super) fn read(path: &Path) -> Result<Waivers, Refused> {
+    let rules: Vec<&str> = RULES.iter().map(|rule| rule.name).filter(|name| can_be_waived(name)).collect();
+    Waivers::load(path, &rules).map_err(Refused::all)
 }
 
 /// No waiver hides a drawing that was not read whole, and none is about another.

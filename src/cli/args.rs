@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::finding::Level;
+
 /// Checks the holes on DXF drawings that thread-rolling screws form their thread in.
 ///
 /// A thread-rolling screw needs a hole of the right size: too small and it will not drive, too large and it
@@ -46,6 +48,10 @@ Results are guide values: test your own joint.";
 pub(super) enum Command {
     /// Check drawings against their hole lists
     Check(CheckArgs),
+    /// Check a whole library into a ledger, going on where an earlier run stopped
+    Audit(Box<super::audit_args::AuditArgs>),
+    /// Join the ledgers of parts of a library to the picture of the whole
+    Merge(super::audit_args::MergeArgs),
     /// Show what is seen on a drawing: every hole, callout and pairing
     Holes(HolesArgs),
     /// Work out the hole for a screw: band, engagement, drills, guide holes
@@ -141,7 +147,7 @@ pub(super) struct CheckArgs {
     pub(super) progress: When,
 }
 
-fn a_day(text: &str) -> Result<jiff::civil::Date, String> {
+pub(super) fn a_day(text: &str) -> Result<jiff::civil::Date, String> {
     crate::waivers::day(text).ok_or_else(|| "expected a day such as 2027-01-31".to_owned())
 }
 
@@ -288,6 +294,18 @@ pub(super) enum FailOn {
     Never,
 }
 
+impl FailOn {
+    /// The least level that counts; none if none does.
+    pub(super) fn level(self) -> Option<Level> {
+        match self {
+            FailOn::Fail => Some(Level::Fail),
+            FailOn::Warn => Some(Level::Warn),
+            FailOn::Note => Some(Level::Note),
+            FailOn::Never => None,
+        }
+    }
+}
+
 /// When to do something that suits a terminal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum When {
@@ -312,6 +330,10 @@ pub(super) enum SchemaName {
     Report,
     /// What 'trial --format json' writes
     TrialReport,
+    /// A line of the ledger that 'audit' writes
+    Ledger,
+    /// What 'audit --format json' writes
+    Library,
     /// What 'size --format json' writes
     Size,
     /// Findings that were accepted (--waivers)
@@ -327,6 +349,8 @@ impl SchemaName {
             SchemaName::Trial => "trial",
             SchemaName::Report => "report",
             SchemaName::TrialReport => "trial-report",
+            SchemaName::Ledger => "ledger",
+            SchemaName::Library => "library",
             SchemaName::Size => "size",
             SchemaName::Waivers => "waivers",
         }

@@ -2,14 +2,18 @@
 
 mod accept;
 mod args;
+mod audit_args;
 mod folders;
 mod inputs;
 mod orders;
 mod output;
+mod pictures;
 mod progress;
+mod run_audit;
 mod run_check;
 mod run_help;
 mod run_holes;
+mod run_merge;
 mod run_trial;
 mod size;
 mod terminal;
@@ -47,6 +51,8 @@ pub fn main() -> ExitCode {
 fn run(command: &Command) -> Result<u8, Refused> {
     match command {
         Command::Check(args) => run_check::run(args),
+        Command::Audit(args) => run_audit::run(args),
+        Command::Merge(args) => run_merge::run(args),
         Command::Holes(args) => run_holes::run(args),
         Command::Trial(args) => run_trial::run(args),
         Command::Size(args) => size::run(args),

@@ -8,6 +8,8 @@ use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
+use super::args::When;
+use super::terminal;
 use crate::batch::Progress;
 
 /// Runs shorter than this show nothing.
@@ -26,6 +28,17 @@ pub(super) enum Show {
     Bar,
     /// A line now and then, for logs.
     Lines,
+}
+
+/// How to show progress, by what was asked and where standard error goes.
+pub(super) fn show(when: When, quiet: bool) -> Show {
+    match when {
+        When::Never => Show::Nothing,
+        When::Always if terminal::errors_on_terminal() => Show::Bar,
+        When::Always => Show::Lines,
+        When::Auto if quiet || !terminal::errors_on_terminal() => Show::Nothing,
+        When::Auto => Show::Bar,
+    }
 }
 
 /// Does `work` while its progress is shown.

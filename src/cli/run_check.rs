@@ -1,15 +1,13 @@
 //! What the arguments of `check` mean: threshold, form, detail and progress; then the run itself.
 
 use super::accept::Accepting;
-use super::args::{CheckArgs, FailOn, Format, When};
+use super::args::{CheckArgs, Format};
 use super::folders::Folders;
 use super::inputs::Inputs;
 use super::output::{self, Refused};
-use super::progress::Show;
 use super::{orders, progress, terminal};
 use crate::batch::{self, Run};
 use crate::check::Totals;
-use crate::finding::Level;
 use crate::reading::display_path;
 use crate::report::policy::{self, Governed};
 use crate::report::sheaf::{Form, Sheaf};
@@ -34,7 +32,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         jobs: args.jobs,
     };
     let total = inputs.drawings.len() as u64;
-    let fail_on = threshold(args.fail_on);
+    let fail_on = args.fail_on.level();
     let files = orders::begin(&args.write, fail_on)?;
     let folders = Folders::begin(orders::folders(&args.write), run.drawings)?;
     let shown = match args.format {
@@ -43,7 +41,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         Format::Lines => Form::Lines,
     };
     let mut sheaf = Sheaf::new(std::iter::once(shown).chain(files.iter().map(|(form, _)| *form)).collect());
-    let leaves = progress::during(show(args), total, |counts| {
+    let leaves = progress::during(progress::show(args.progress, args.quiet), total, |counts| {
         let leaves = batch::each(&run, counts, |path, result| {
             accepting.add(path, &result);
             folders.add(path, &result);
@@ -97,15 +95,6 @@ fn tell_unmatched(args: &CheckArgs, inputs: &Inputs, totals: &Totals) {
     }
 }
 
-fn threshold(fail_on: FailOn) -> Option<Level> {
-    match fail_on {
-        FailOn::Fail => Some(Level::Fail),
-        FailOn::Warn => Some(Level::Warn),
-        FailOn::Note => Some(Level::Note),
-        FailOn::Never => None,
-    }
-}
-
 fn look(args: &CheckArgs) -> Look {
     let detail = match (args.quiet, args.verbose) {
         (true, _) => Detail::Quiet,
@@ -113,14 +102,4 @@ fn look(args: &CheckArgs) -> Look {
         _ => Detail::Normal,
     };
     Look { width: terminal::width(), colour: terminal::colour(args.color), detail }
-}
-
-fn show(args: &CheckArgs) -> Show {
-    match args.progress {
-        When::Never => Show::Nothing,
-        When::Always if terminal::errors_on_terminal() => Show::Bar,
-        When::Always => Show::Lines,
-        When::Auto if args.quiet || !terminal::errors_on_terminal() => Show::Nothing,
-        When::Auto => Show::Bar,
-    }
 }

@@ -70,6 +70,7 @@ impl Ledger {
         let mut options = OpenOptions::new();
         options.read(true).append(true).create(true);
         let mut file = options.open(path).map_err(|e| failed("the ledger cannot be opened", &e))?;
+        regular(&file, path)?;
         lock(&file, path, false)?;
         let content = read(&mut file, path)?;
         let mut repairs = content.damaged_said(path);
@@ -129,6 +130,12 @@ impl Ledger {
     pub fn close(self) -> io::Result<()> {
         self.end.into_inner().unwrap_or_else(PoisonError::into_inner).file.sync_data()
     }
+}
+
+/// Refuses what is no regular file: reading a device may never end.
+pub(super) fn regular(file: &File, path: &Path) -> Result<(), String> {
+    let is_file = file.metadata().is_ok_and(|facts| facts.is_file());
+    if is_file { Ok(()) } else { Err(format!("{}: this is no regular file, so no ledger", path.display())) }
 }
 
 /// Locks a ledger: for one that writes, or for those that read.

@@ -9,7 +9,7 @@ use super::{Known, Shard, relative};
 /// the `found`. What stands elsewhere is none of this run's business.
 pub fn gone(
     known: &HashMap<String, Known>,
-    found: &HashSet<&str>,
+    found: &HashSet<String>,
     roots: &[PathBuf],
     shard: Option<Shard>,
 ) -> Vec<String> {

@@ -6,7 +6,7 @@ use std::io::{self, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 
 use super::Entry;
-use super::file::{Place, lock, read};
+use super::file::{Place, lock, read, regular};
 
 /// Several ledgers, or one, as one.
 #[derive(Debug)]
@@ -41,9 +41,7 @@ impl Joined {
     fn add(&mut self, path: &Path) -> Result<(), String> {
         let mut file =
             File::open(path).map_err(|e| format!("{}: the ledger cannot be opened: {e}", path.display()))?;
-        if file.metadata().is_ok_and(|facts| !facts.is_file()) {
-            return Err(format!("{}: this is no regular file, so no ledger", path.display()));
-        }
+        regular(&file, path)?;
         lock(&file, path, true)?;
         let content = read(&mut file, path)?;
         self.damage.extend(content.damaged_said(path));

@@ -32,6 +32,25 @@ pub struct Known {
     pub inputs: u128,
 }
 
+impl Known {
+    /// Whether the file's content is this.
+    pub fn content_is(&self, bytes: &[u8]) -> bool {
+        let digest = blake3::hash(bytes);
+        let first = digest.as_bytes().first_chunk::<16>();
+        self.content != 0 && first.is_some_and(|first| u128::from_be_bytes(*first) == self.content)
+    }
+
+    /// Whether the file's content has this digest, as reports write it.
+    pub fn digest_is(&self, text: &str) -> bool {
+        self.content != 0 && content(text) == Some(self.content)
+    }
+
+    /// Whether all else is that of this digest.
+    pub fn inputs_are(&self, text: &str) -> bool {
+        digest(text) == Some(self.inputs)
+    }
+}
+
 /// The part of an entry that is looked at first; the rest of the line is passed over.
 #[derive(Debug, Deserialize)]
 struct Outline<'a> {

@@ -174,7 +174,7 @@ fn only_drawings_of_the_roots_and_of_the_shard_can_be_gone() {
     let some = Known { content: 1, inputs: 1 };
     let known: HashMap<String, Known> =
         ["lib/a.dxf", "lib/b.dxf", "library/c.dxf", "other/d.dxf"].map(|path| (path.to_owned(), some)).into();
-    let found = HashSet::from(["lib/a.dxf"]);
+    let found = HashSet::from(["lib/a.dxf".to_owned()]);
     let roots = [PathBuf::from("lib")];
     assert_eq!(gone(&known, &found, &roots, None), ["lib/b.dxf"]);
     let by_shard: Vec<String> =

@@ -9,9 +9,12 @@ use crate::ledger::{Entry, Found};
 const WARNING: f64 = 0.25;
 
 /// The expected harm of a drawing: how many of its holes, and things about the drawing as a whole, fail, each counted as
-/// far as the pairing that it rests on is sure; a warning counts a quarter, a note and what is waived nothing.
+/// far as the pairing that it rests on is sure; a warning counts a quarter, a note and what is waived nothing. A tap drill
+/// is the cause of a hole that is too small, and counts with it.
 pub fn harm(entry: &Entry) -> f64 {
     let counted = entry.findings.iter().filter(|found| found.waived.is_none());
+    let too_small = counted.clone().any(|found| found.rule == "engagement-above-band");
+    let counted = counted.filter(|found| !(too_small && found.rule == "cut-thread-size"));
     counted.map(|found| weight(found) * found.count as f64 * found.confidence).sum()
 }
 

@@ -1,0 +1,104 @@
+//! The picture of a library from its ledgers: to standard output, and into the files that were ordered.
+
+use std::path::PathBuf;
+
+use super::args::TextOrJson;
+use super::audit_args::PictureArgs;
+use super::output::{self, Refused};
+use super::terminal;
+use super::whole_file::WholeFile;
+use crate::batch;
+use crate::ledger::Joined;
+use crate::library::{Painter, Picture};
+use crate::report::library;
+use crate::report::text::{Detail, Look};
+
+/// A form that the picture of a library can be written in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum PictureForm {
+    /// JSON.
+    Json,
+}
+
+/// One `FORM=FILE`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Order {
+    form: PictureForm,
+    path: PathBuf,
+}
+
+/// Forms that tell of drawings one by one; of a library, `check` writes them.
+const OF_DRAWINGS: [&str; 4] = ["junit", "sarif", "overlay", "marked"];
+
+/// Reads `FORM=FILE`.
+pub(super) fn order(text: &str) -> Result<Order, String> {
+    let names = "json";
+    let (form, path) = text.split_once('=').ok_or_else(|| format!("expected FORM=FILE; FORM is {names}"))?;
+    if OF_DRAWINGS.contains(&form) {
+        return Err(format!("'{form}' tells of drawings one by one: 'boreband check' writes it"));
+    }
+    let form = <PictureForm as clap::ValueEnum>::from_str(form, false)
+        .map_err(|_| format!("'{form}' is no form; expected {names}"))?;
+    if path.is_empty() {
+        return Err("expected a file after '='".to_owned());
+    }
+    Ok(Order { form, path: path.into() })
+}
+
+/// Files that were begun before the work, so that a folder that is not there is known at once.
+pub(super) struct Begun(Vec<(PictureForm, WholeFile)>);
+
+/// Begins all files.
+///
+/// # Errors
+/// Each that cannot be written, and each that was ordered twice.
+pub(super) fn begin(orders: &[Order]) -> Result<Begun, Refused> {
+    let mut wrong = Refused::default();
+    let mut begun: Vec<(PictureForm, WholeFile)> = Vec::new();
+    for Order { form, path } in orders {
+        if begun.iter().any(|(_, other)| other.path() == path) {
+            wrong.add([format!("--write: {} is given twice", path.display())]);
+            continue;
+        }
+        let file = wrong.unless(WholeFile::begin(path));
+        begun.extend(file.map(|file| (*form, file)));
+    }
+    wrong.or_ok()?;
+    Ok(Begun(begun))
+}
+
+/// Adds up what the ledgers say and writes it; the exit code.
+pub(super) fn finish(ledgers: &[PathBuf], args: &PictureArgs, files: Begun) -> Result<u8, Refused> {
+    let mut joined = Joined::of(ledgers).map_err(Refused::all)?;
+    let mut painter = Painter::new();
+    let added = joined.for_each(|entry| {
+        painter.add(&entry);
+        Ok(())
+    });
+    added.map_err(Refused::because)?;
+    let picture = painter.finish();
+    let mut wrong = Refused::default();
+    for (form, file) in files.0 {
+        wrong.unless(file.finish(|out| match form {
+            PictureForm::Json => library::write_json(&picture, out),
+        }));
+    }
+    wrong.unless(show(&picture, args));
+    // What a damaged line said is missing from the picture, so that the work is not done.
+    wrong.add(&joined.damage);
+    wrong.or_ok()?;
+    Ok(batch::exit_code(&picture.totals, args.fail_on.level()))
+}
+
+fn show(picture: &Picture, args: &PictureArgs) -> Result<(), Refused> {
+    let detail = match (args.quiet, args.verbose) {
+        (true, _) => Detail::Quiet,
+        (_, true) => Detail::Verbose,
+        _ => Detail::Normal,
+    };
+    let look = Look { width: terminal::width(), colour: terminal::colour(args.color), detail };
+    output::result(|out| match args.format {
+        TextOrJson::Text => library::write_text(picture, &look, out),
+        TextOrJson::Json => library::write_json(picture, out),
+    })
+}

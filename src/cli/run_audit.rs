@@ -1,0 +1,137 @@
+//! `audit`: a library checked drawing by drawing into a ledger, going on where an earlier run stopped; then its picture.
+
+use std::collections::{HashMap, HashSet};
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use super::accept;
+use super::audit_args::AuditArgs;
+use super::inputs::Inputs;
+use super::output::{self, Refused};
+use super::{pictures, progress};
+use crate::batch::{self, Progress, Run, shown_path};
+use crate::check::DrawingResult;
+use crate::ledger::{Entry, InputsDigest, Known, Ledger, Opened, Sight, gone, relative};
+
+/// Runs `audit`; the exit code.
+pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
+    let files = pictures::begin(&args.picture.write)?;
+    let inputs = Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &args.joint)?;
+    let waivers = args.waivers.as_deref().map(accept::read).transpose()?;
+    let today = args.today.unwrap_or_else(crate::waivers::today);
+    let waivers = waivers.as_ref().map(|waivers| (waivers, today));
+    let Opened { ledger, known, repairs } = Ledger::open(&args.ledger).map_err(Refused::because)?;
+    output::tell(repairs);
+    // Lists are matched with all drawings, so that what they say does not depend on the shard.
+    let mine = |path: &PathBuf| args.shard.is_none_or(|shard| shard.takes(&relative(path, &args.paths)));
+    let drawings: Vec<PathBuf> = inputs.drawings.iter().filter(|path| mine(path)).cloned().collect();
+    let run = Run {
+        drawings: &drawings,
+        lists: &inputs.lists,
+        policies: &inputs.policies,
+        trials: &inputs.trials,
+        defaults: &inputs.defaults,
+        waivers,
+        pictured: false,
+        converting: false,
+        jobs: args.jobs,
+    };
+    let digests =
+        InputsDigest::new(&inputs.lists, &inputs.policies, &inputs.trials, &inputs.defaults, waivers);
+    let work =
+        Work { ledger: &ledger, known: &known, digests, counts: Counts::default(), broken: OnceLock::new() };
+    let gone = gone(&known, &shown(&drawings), &args.paths, args.shard);
+    let show = progress::show(args.progress, args.picture.quiet);
+    progress::during(show, drawings.len() as u64, |counts| work.all(&run, counts));
+    let Work { counts, broken, .. } = work;
+    let forgotten = gone.iter().try_for_each(|path| ledger.forget(path));
+    let closed = broken.into_inner().map_or(forgotten, Err).and_then(|()| ledger.close());
+    closed.map_err(|e| {
+        Refused::because(format!("{}: the ledger cannot be written: {e}", args.ledger.display()))
+    })?;
+    if !args.picture.quiet {
+        output::tell([counts.said(&args.ledger, drawings.len(), gone.len())]);
+    }
+    pictures::finish(std::slice::from_ref(&args.ledger), &args.picture, files)
+}
+
+fn shown(drawings: &[PathBuf]) -> HashSet<String> {
+    drawings.iter().map(|path| shown_path(path)).collect()
+}
+
+/// A run at work. Shared by all threads.
+struct Work<'a> {
+    ledger: &'a Ledger,
+    known: &'a HashMap<String, Known>,
+    digests: InputsDigest<'a>,
+    counts: Counts,
+    /// Why the ledger cannot be appended to any more.
+    broken: OnceLock<io::Error>,
+}
+
+/// How many drawings were kept as the ledger knew them, and why the others were checked.
+#[derive(Debug, Default)]
+struct Counts {
+    kept: AtomicU64,
+    changed: AtomicU64,
+    other_inputs: AtomicU64,
+    new: AtomicU64,
+}
+
+impl Work<'_> {
+    fn all(&self, run: &Run<'_>, counts: &Progress) {
+        let known = |path: &Path, bytes: &[u8]| self.keep(path, bytes).then_some(());
+        batch::each_unless(run, counts, known, |path, result| self.add(path, &result));
+    }
+
+    /// Whether a drawing need not be checked: the ledger knows it as it is, or cannot take more.
+    fn keep(&self, path: &Path, bytes: &[u8]) -> bool {
+        if self.broken.get().is_some() {
+            return true;
+        }
+        let Some(known) = self.known.get(&shown_path(path)) else { return false };
+        let kept = known.content_is(bytes) && known.inputs_are(&self.digests.of(path));
+        if kept {
+            self.counts.kept.fetch_add(1, Ordering::Relaxed);
+        }
+        kept
+    }
+
+    fn add(&self, path: &Path, result: &DrawingResult) {
+        let facts = std::fs::metadata(path).ok();
+        let sight = Sight {
+            bytes: facts.as_ref().map_or(0, std::fs::Metadata::len),
+            year: facts.and_then(|facts| year_of(&facts)),
+            inputs: self.digests.of(path),
+        };
+        let counter = match self.known.get(&result.path) {
+            None => &self.counts.new,
+            Some(known) if known.digest_is(&result.digest) => &self.counts.other_inputs,
+            Some(_) => &self.counts.changed,
+        };
+        counter.fetch_add(1, Ordering::Relaxed);
+        if let Err(error) = self.ledger.append(&Entry::of(result, sight)) {
+            // The first reason is the one to tell.
+            let _ = self.broken.set(error);
+        }
+    }
+}
+
+fn year_of(facts: &std::fs::Metadata) -> Option<i16> {
+    let modified = jiff::Timestamp::try_from(facts.modified().ok()?).ok()?;
+    Some(jiff::tz::TimeZone::UTC.to_datetime(modified).year())
+}
+
+impl Counts {
+    fn said(&self, ledger: &Path, drawings: usize, gone: usize) -> String {
+        let [kept, changed, other, new] = [&self.kept, &self.changed, &self.other_inputs, &self.new]
+            .map(|count| count.load(Ordering::Relaxed));
+        format!(
+            "{}: {drawings} drawings: {kept} known and unchanged, {changed} changed, {other} checked again \
+             because a list, policy, option or the program changed, {new} new; {gone} gone",
+            ledger.display()
+        )
+    }
+}
