@@ -68,7 +68,8 @@ pub(super) struct PictureArgs {
     #[arg(long, value_name = "FORM", default_value = "text", help_heading = "Output")]
     pub(super) format: TextOrJson,
 
-    /// Also write the picture of the library into a file; FORM is json; may be given more than once
+    /// Also write the picture of the library into a file; FORM is json, csv, xlsx or html; may be given
+    /// more than once
     #[arg(long, value_name = "FORM=FILE", value_parser = super::pictures::order, help_heading = "Output")]
     pub(super) write: Vec<Order>,
 

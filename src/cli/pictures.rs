@@ -18,6 +18,12 @@ use crate::report::text::{Detail, Look};
 enum PictureForm {
     /// JSON.
     Json,
+    /// Comma-separated values, a drawing a row.
+    Csv,
+    /// A workbook.
+    Xlsx,
+    /// A page for people.
+    Html,
 }
 
 /// One `FORM=FILE`.
@@ -32,7 +38,7 @@ const OF_DRAWINGS: [&str; 4] = ["junit", "sarif", "overlay", "marked"];
 
 /// Reads `FORM=FILE`.
 pub(super) fn order(text: &str) -> Result<Order, String> {
-    let names = "json";
+    let names = "json, csv, xlsx or html";
     let (form, path) = text.split_once('=').ok_or_else(|| format!("expected FORM=FILE; FORM is {names}"))?;
     if OF_DRAWINGS.contains(&form) {
         return Err(format!("'{form}' tells of drawings one by one: 'boreband check' writes it"));
@@ -81,6 +87,9 @@ pub(super) fn finish(ledgers: &[PathBuf], args: &PictureArgs, files: Begun) -> R
     for (form, file) in files.0 {
         wrong.unless(file.finish(|out| match form {
             PictureForm::Json => library::write_json(&picture, out),
+            PictureForm::Csv => library::csv::write(&picture, &mut joined, out),
+            PictureForm::Xlsx => library::xlsx::write(&picture, &mut joined, out),
+            PictureForm::Html => library::html::write(&picture, out),
         }));
     }
     wrong.unless(show(&picture, args));
