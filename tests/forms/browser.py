@@ -155,6 +155,29 @@ def prints(driver: webdriver.Chrome) -> None:
     assert "Show all" not in text, "controls are not printed"
 
 
+def prints_all(driver: webdriver.Chrome, report: dict) -> None:
+    """The button prints the list and the sheets of what the filters leave, and of nothing else; then all is as before."""
+    Select(driver.find_element(By.ID, "rule")).select_by_value("cut-thread-size")
+    fits = {d["path"] for d in report["drawings"] if any(f["rule"] == "cut-thread-size" for f in d["findings"])}
+    assert 1 < len(fits) < len(report["drawings"])
+    wait(driver, "the filter holds", lambda: len(shown(driver)) == len(fits))
+    # The dialog of the printer would wait for a person.
+    driver.execute_script("window.print = () => { window.asked = (window.asked || 0) + 1; }")
+    driver.find_element(By.ID, "print").send_keys(Keys.ENTER)
+    assert driver.execute_script("return window.asked") == 1, "the printer is asked"
+    sheets = driver.find_elements(By.CSS_SELECTOR, "section.drawing.printed")
+    titles = {sheet.find_element(By.TAG_NAME, "h2").text for sheet in sheets if sheet.is_displayed()}
+    assert titles == fits, titles
+    text = re.sub(r"\s+", " ", printed(driver))
+    assert text.count("Every screw hole that was checked") == len(fits), "each sheet is printed"
+    assert "What to change" in text and text.count("The working") >= len(fits), "the list and the workings are printed"
+    left = lambda: driver.find_elements(By.CSS_SELECTOR, ".printed, body.printing, details.working[open]")  # noqa: E731
+    wait(driver, "after printing the sheets are away again", lambda: not left())
+    assert driver.find_element(By.ID, "library").is_displayed()
+    driver.find_element(By.CSS_SELECTOR, "button[type=reset]").click()
+    wait(driver, "all are shown again", lambda: len(shown(driver)) == len(report["drawings"]))
+
+
 def contrast() -> None:
     """Each colour of letters against both grounds, in both looks: 7 to 1, WCAG 2.2 success criterion 1.4.6."""
     looks = re.findall(r":root \{(.*?)\}", STYLE.read_text("utf-8"), re.S)
@@ -191,6 +214,8 @@ def main() -> None:
             driver.get(library)
             looks(driver)
             prints(driver)
+            driver.get(library)
+            prints_all(driver, report)
             quiet(driver)
         finally:
             driver.quit()

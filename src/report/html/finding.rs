@@ -181,7 +181,7 @@ fn place(group: &Group<'_>, d: &DrawingResult, key: &str, unit: Unit) -> String 
     let ways = if ways.is_empty() {
         "not on the picture".to_owned()
     } else {
-        format!("show on the sheet: {}", ways.join(" "))
+        format!("on the sheet: {}", ways.join(" "))
     };
     if cells.is_empty() {
         return String::new();
