@@ -142,6 +142,32 @@ fn a_closed_pipe_is_no_error() {
     }
 }
 
+/// Every command that answers on standard output says so when the answer is lost. `/dev/full` takes no byte.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_ends_with_2() {
+    let commands: [&[&str]; 10] = [
+        &["check", "samples/lid"],
+        &["check", "samples/lid", "--format", "json"],
+        &["check", "samples/lid", "--format", "lines"],
+        &["holes", "samples/lid/lid-good.dxf"],
+        &["size", "M4", "--thickness", "1.5", "--material", "DC01"],
+        &["explain", "--all"],
+        &["schema", "report"],
+        &["completions", "bash"],
+        &["manual"],
+        &["--version"],
+    ];
+    for args in commands {
+        let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+        let output = boreband().args(args).stdout(full).output().unwrap();
+        assert_eq!(code(&output), 2, "{args:?}");
+    }
+    let output = run(&["check", "samples/lid", "--fail-on", "never", "--write", "json=/dev/full"]);
+    assert_eq!(code(&output), 2);
+    assert!(stderr(&output).contains("/dev/full cannot be written"), "{}", stderr(&output));
+}
+
 #[test]
 fn every_rule_is_listed_and_explained() {
     let list = stdout(&run(&["explain", "--all"]));

@@ -38,7 +38,8 @@ impl Accepting {
         let mut wrong = Refused::default();
         let before = args.waivers.as_deref().and_then(|path| wrong.unless(read(path)));
         let file = args.write_waivers.as_deref().and_then(|path| {
-            let earlier = if path.exists() { wrong.unless(read(path))? } else { Waivers::default() };
+            // A pipe or a device holds no earlier waivers, and may never end.
+            let earlier = if path.is_file() { wrong.unless(read(path))? } else { Waivers::default() };
             let file = wrong.unless(WholeFile::begin(path))?;
             Some(Accepted { file, earlier, baseline: Mutex::default() })
         });

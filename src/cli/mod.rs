@@ -35,8 +35,9 @@ pub fn main() -> ExitCode {
         Ok(cli) => cli,
         Err(error) => {
             // Help and version come this way too; a closed pipe is no error.
-            let _ = error.print();
-            return ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(NOT_DONE));
+            let lost = error.print().is_err_and(|e| e.kind() != std::io::ErrorKind::BrokenPipe);
+            let code = u8::try_from(error.exit_code()).unwrap_or(NOT_DONE);
+            return ExitCode::from(if lost { NOT_DONE } else { code });
         }
     };
     match run(&cli.command) {
