@@ -49,7 +49,10 @@ pub(super) fn field(cell: Cell<'_>) -> String {
     match cell {
         Cell::Nothing => String::new(),
         Cell::Number(value) => value.to_string(),
-        Cell::Text(text) if text.starts_with(['=', '+', '-', '@']) => format!("'{text}"),
+        // Some spreadsheets take the wide forms of these as well.
+        Cell::Text(text) if text.starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠']) => {
+            format!("'{text}")
+        }
         Cell::Text(text) => text.into_owned(),
     }
 }

@@ -111,14 +111,28 @@ fn fingerprint(drawing: &DrawingResult, finding: &FindingResult, hole: Option<&H
             hole.y,
             hole.diameter.nominal_mm
         ),
-        None => finding.message.clone(),
+        // The same may be said of several places.
+        None => match finding.x.zip(finding.y) {
+            Some((x, y)) => format!("{}|{x:.2}|{y:.2}", finding.message),
+            None => finding.message.clone(),
+        },
     };
-    let whole = format!("{}|{}|{place}", finding.rule, drawing.path);
+    let whole = format!("{}|{}|{place}", finding.rule, relative(&drawing.path));
     blake3::hash(whole.as_bytes()).to_hex()[..32].to_owned()
+}
+
+/// A path without the `./` that it may begin with, which changes nothing.
+fn relative(path: &str) -> &str {
+    let mut path = path;
+    while let Some(rest) = path.strip_prefix("./").filter(|rest| !rest.is_empty()) {
+        path = rest.trim_start_matches('/');
+    }
+    path
 }
 
 /// A path as a URI reference (RFC 3986): relative as it stands, or a `file:` URI.
 fn uri(path: &str) -> String {
+    let path = relative(path);
     let mut out = String::new();
     if Path::new(path).is_absolute() {
         out.push_str(if path.starts_with('/') { "file://" } else { "file:///" });
@@ -155,7 +169,30 @@ mod tests {
         assert_eq!(uri("Gehäuse#1.dxf"), "Geh%C3%A4use%231.dxf");
         assert_eq!(uri("a:b.dxf"), "./a:b.dxf");
         assert_eq!(uri("lid\n.dxf"), "lid%0A.dxf");
+        assert_eq!(uri("./a/./b.dxf"), "a/./b.dxf");
+        assert_eq!(uri("././a:b.dxf"), "./a:b.dxf");
         #[cfg(unix)]
         assert_eq!(uri("/tmp/lid.dxf"), "file:///tmp/lid.dxf");
+    }
+
+    /// A fingerprint outlasts a new handle, line and way of giving the path, and differs by place, size and rule.
+    #[test]
+    fn fingerprints_hold_to_rule_file_place_and_size() {
+        let drawing = DrawingResult { path: "a/lid.dxf".into(), ..DrawingResult::default() };
+        let hole = HoleResult { id: "H1".into(), x: 10.0, y: 20.0, ..HoleResult::default() };
+        let finding = FindingResult { rule: "cut-thread-size".into(), ..FindingResult::default() };
+        let own = fingerprint(&drawing, &finding, Some(&hole));
+        let again = HoleResult { id: "H7".into(), handle: Some("FF".into()), ..hole.clone() };
+        let moved = FindingResult { line: Some(99), handle: Some("FF".into()), ..finding.clone() };
+        let dotted = DrawingResult { path: "./a/lid.dxf".into(), ..drawing.clone() };
+        assert_eq!(own, fingerprint(&dotted, &moved, Some(&again)));
+        let mut other = hole.clone();
+        other.diameter.nominal_mm += 0.1;
+        assert_ne!(own, fingerprint(&drawing, &finding, Some(&other)), "size");
+        let other = HoleResult { x: 10.1, ..hole };
+        assert_ne!(own, fingerprint(&drawing, &finding, Some(&other)), "place");
+        // Of no hole: the same words at two places.
+        let at = |x| FindingResult { message: "M4".into(), x: Some(x), y: Some(0.0), ..finding.clone() };
+        assert_ne!(fingerprint(&drawing, &at(1.0), None), fingerprint(&drawing, &at(2.0), None));
     }
 }

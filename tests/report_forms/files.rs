@@ -96,6 +96,11 @@ fn sums_of_all_forms_agree() {
     let drawings: std::collections::HashSet<_> = csv.iter().map(|row| row["drawing"].clone()).collect();
     assert_eq!(drawings.len() as u64, t.drawings);
 
+    for (level, count) in [("fail", t.fail), ("warn", t.warn), ("note", t.note)] {
+        let rows = csv.iter().filter(|row| row["level"] == level && row["waived"].is_empty()).count() as u64;
+        assert_eq!(rows, count, "CSV, {level}");
+    }
+
     for (sheet, count) in [("Drawings", t.drawings), ("Holes", t.holes), ("Findings", findings)] {
         assert_eq!(sheet_rows(&report, sheet).len() as u64, count, "{sheet}");
     }
@@ -168,6 +173,77 @@ fn nothing_of_a_drawing_is_live_in_a_file() {
     }
     let layers = sheet_rows(&report, "Holes");
     assert!(layers.iter().any(|row| row["layer"] == Data::String("=HYPERLINK(\"http://x\")".to_owned())));
+}
+
+/// No cell of the CSV form or of the workbook is a formula, begins one, or holds a character that acts.
+pub(super) fn no_cell_acts(report: &Report) {
+    for (column, cell) in csv_rows(report).iter().flatten() {
+        let number = cell.parse::<f64>().is_ok();
+        assert!(number || !cell.starts_with(['=', '+', '-', '@']), "{column}: {cell:?}");
+    }
+    let mut book = Xlsx::new(Cursor::new(bound_bytes(report, Form::Xlsx))).unwrap();
+    for name in book.sheet_names() {
+        assert!(book.worksheet_formula(&name).unwrap().used_cells().next().is_none(), "{name} has a formula");
+        let range = book.worksheet_range(&name).unwrap();
+        let texts = range.used_cells().filter_map(|(_, _, cell)| match cell {
+            Data::String(text) => Some(text.clone()),
+            _ => None,
+        });
+        for text in texts {
+            assert!(!text.chars().any(clean::is_live), "{name}: {text:?}");
+        }
+    }
+}
+
+/// The forms for people and scripts agree with the sums too: the text, one finding a line, and JSON with itself.
+#[test]
+fn sums_of_text_lines_and_json_agree() {
+    let report = sample::report();
+    let t = &report.totals;
+    let text = bound(&report, Form::Text(boreband::report::text::Look::default()));
+    let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        format!("drawings {} checked: ", t.drawings),
+        format!("{} partly read, {} unreadable", t.partly_read, t.unreadable),
+        format!("holes {} found, ", t.holes),
+        format!("{} for self-forming screws", t.screw_holes),
+        format!(
+            "{} in band, {} straddles, {} tight (too small), {} loose (too large), {} undetermined",
+            t.in_band, t.straddles, t.tight, t.loose, t.undetermined
+        ),
+        format!("findings {} fail, {} warn, {} note, {} waived", t.fail, t.warn, t.note, t.waived),
+    ] {
+        assert!(flowing.contains(&said), "{said}");
+    }
+
+    let lines = bound(&report, Form::Lines);
+    let of = |level: &str| lines.lines().filter(|line| line.contains(&format!(": {level} "))).count() as u64;
+    assert_eq!(lines.lines().count() as u64, t.fail + t.warn + t.note + t.waived);
+    assert_eq!(of("fail") + of("warn") + of("note"), t.fail + t.warn + t.note + t.waived);
+    assert!(of("fail") >= t.fail && of("warn") >= t.warn && of("note") >= t.note);
+
+    let json: serde_json::Value = serde_json::from_str(&bound(&report, Form::Json)).unwrap();
+    let drawings = json["drawings"].as_array().unwrap();
+    let holes: Vec<_> = drawings.iter().flat_map(|d| d["holes"].as_array().unwrap()).collect();
+    let findings: Vec<_> = drawings.iter().flat_map(|d| d["findings"].as_array().unwrap()).collect();
+    let totals = |key: &str| json["totals"][key].as_u64().unwrap();
+    let verdicts = |name: &str| holes.iter().filter(|h| h["verdict"] == name).count() as u64;
+    let levels =
+        |name: &str| findings.iter().filter(|f| f["level"] == name && f["waived"].is_null()).count() as u64;
+    assert_eq!((totals("drawings"), totals("holes")), (drawings.len() as u64, holes.len() as u64));
+    for (key, verdict) in [
+        ("in_band", "in-band"),
+        ("straddles", "straddles"),
+        ("tight", "tight"),
+        ("loose", "loose"),
+        ("undetermined", "undetermined"),
+    ] {
+        assert_eq!(totals(key), verdicts(verdict), "{key}");
+    }
+    for level in ["fail", "warn", "note"] {
+        assert_eq!(totals(level), levels(level), "{level}");
+    }
+    assert_eq!(totals("waived"), findings.iter().filter(|f| !f["waived"].is_null()).count() as u64);
 }
 
 #[test]

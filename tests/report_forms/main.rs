@@ -9,6 +9,7 @@ mod seen;
 use std::path::Path;
 
 use boreband::check::{Report, Totals};
+use boreband::finding::Level;
 use boreband::report::sheaf::{Form, Sheaf};
 use boreband::report::text::{Detail, Look};
 use boreband::report::{clean, json, lines, text};
@@ -170,6 +171,46 @@ fn colour_only_adds_to_the_words() {
     }
     stripped.push_str(rest);
     assert_eq!(stripped, plain);
+}
+
+#[test]
+fn nothing_of_a_drawing_is_live_in_any_form() {
+    // Escapes of a terminal, a bidirectional control, line ends, what leaves an attribute, markup, and a formula.
+    let words = [
+        "ev\u{1b}]0;il\u{7}\u{202e}\r\n\u{9b}2J\u{2028}\u{0}",
+        "ev\"><script>alert(1)</script><img onerror='x'>]]>&il;--><!--",
+        "=cmd|'/c calc'!A1 ev",
+        "@SUM(1) ev",
+        "+1 ev",
+        "-1 ev",
+    ];
+    for word in words {
+        let report = page::with_word(sample::report(), word);
+        let look = |detail| Form::Text(look(80, detail));
+        let forms = [
+            look(Detail::Quiet),
+            look(Detail::Normal),
+            look(Detail::Verbose),
+            Form::Lines,
+            Form::Json,
+            Form::JUnit(Some(Level::Note)),
+            Form::Sarif,
+            Form::Csv,
+            Form::Html,
+        ];
+        for form in forms {
+            let text = bound(&report, form);
+            assert!(text.contains("ev"), "{form:?}: the word is shown");
+            let live: Vec<char> = text.chars().filter(|c| clean::is_live(*c) && *c != '\n').collect();
+            assert!(live.is_empty(), "{form:?}: {live:?}");
+            // The page has a script of its own; the words of a drawing add none.
+            let markup = matches!(form, Form::JUnit(_) | Form::Html);
+            assert!(!markup || !text.contains("<script>alert") && !text.contains("<img"), "{form:?}");
+        }
+        let findings: usize = report.drawings.iter().map(|d| d.findings.len()).sum();
+        assert_eq!(as_lines(&report).lines().count(), findings, "a name with a newline adds no line");
+        files::no_cell_acts(&report);
+    }
 }
 
 #[test]

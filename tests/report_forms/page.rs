@@ -243,11 +243,16 @@ fn sums_of_the_page_agree() {
     }
 }
 
-/// Words of the drawing in every place where the page shows one.
-fn hostile(mut report: Report) -> Report {
+fn hostile(report: Report) -> Report {
+    with_word(report, HOSTILE)
+}
+
+/// A word in every place where a report shows one of a drawing, a list or a file name.
+pub(super) fn with_word(mut report: Report, word: &str) -> Report {
     for d in &mut report.drawings {
-        let word = || HOSTILE.to_owned();
-        d.path.push_str(HOSTILE);
+        let path = word;
+        let word = || word.to_owned();
+        d.path.push_str(path);
         (d.part, d.material) = (Some(word()), Some(word()));
         for hole in &mut d.holes {
             (hole.tag, hole.layer, hole.space) = (Some(word()), word(), word());

@@ -129,7 +129,7 @@ fn row(hole: &HoleResult, unit: Unit) -> Vec<String> {
         hole.verdict.clone().unwrap_or_else(|| "not judged".to_owned()),
         shown.found,
         shown.engagement.unwrap_or_default(),
-        format!("by {}, {:.2}", hole.paired_by, hole.confidence),
+        format!("by {}, {:.2}", flowing(&hole.paired_by), hole.confidence),
     ];
     row.extend(shown.coated);
     row.extend(shown.expected.filter(|_| measured));

@@ -51,9 +51,7 @@ impl Tally {
         self.sources.extend(bands(drawing));
         for band in drawing.holes.iter().filter_map(|h| h.band.as_ref()) {
             let status = words::status(&band.status);
-            if !self.statuses.contains(status) {
-                self.statuses.insert(status.to_owned());
-            }
+            self.statuses.insert(status);
         }
     }
 

@@ -24,8 +24,8 @@ pub(in crate::report) fn material(name: &str) -> String {
 }
 
 /// How well a band is founded, as it is said.
-pub(in crate::report) fn status(name: &str) -> &str {
-    Status::from_name(name).map_or(name, |status| status.words())
+pub(in crate::report) fn status(name: &str) -> String {
+    Status::from_name(name).map_or_else(|| flowing(name), |status| status.words().to_owned())
 }
 
 /// When the stated size of a coated hole holds: `stated before coating`.
@@ -77,7 +77,7 @@ pub(in crate::report) fn evidence(hole: &HoleResult) -> Vec<String> {
         cells.push(format!("callout {}", flowing(&callout.text)));
     }
     if hole.confidence < UNSURE && hole.paired_by != "drawn" {
-        cells.push(format!("pairing unsure: {}, {:.2}", hole.paired_by, hole.confidence));
+        cells.push(format!("pairing unsure: {}, {:.2}", flowing(&hole.paired_by), hole.confidence));
     }
     cells
 }
