@@ -4,13 +4,13 @@
 //! Needs a POSIX shell, `wc`, and /proc for the memory.
 
 mod common;
+mod measure;
 
 use std::fs;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
-use std::time::{Duration, Instant};
+use std::path::Path;
 
 use common::{Form, drawing, median};
+use measure::{Spent, peak, run};
 
 const DRAWINGS: usize = 2_000;
 /// Every how many drawings the script reads one: it takes minutes for all. Shares no divisor with the 4 forms and the
@@ -66,7 +66,8 @@ fn main() {
             of_all / busy(&one)
         );
     }
-    let (all, tenth) = (peak(&folder), peak(&few));
+    let peak_of = |folder: &Path| peak(folder, &[BOREBAND, "check", "--jobs", "1", "."]);
+    let (all, tenth) = (peak_of(&folder), peak_of(&few));
     println!("| peak memory, one job | {:.1} MB |", all as f64 / 1e3);
     println!("| peak memory, one job, a tenth of the drawings | {:.1} MB |", tenth as f64 / 1e3);
 }
@@ -87,62 +88,4 @@ fn make(folder: &Path, count: usize) -> usize {
             bytes.len()
         })
         .sum()
-}
-
-/// What a command took, in seconds, and how many lines it wrote.
-struct Spent {
-    passed: f64,
-    user: f64,
-    system: f64,
-    lines: usize,
-}
-
-/// Runs a command of the shell in `folder`; its processor time is what the shell's `times` says of its children.
-///
-/// A command that ends with another code than one of `codes` or writes nothing did not do the work that is timed.
-fn run(folder: &Path, command: &str, codes: &[i32]) -> Spent {
-    let written = folder.with_extension("out");
-    let shell = format!("{command} > '{}'; code=$?; times; exit $code", written.display());
-    let start = Instant::now();
-    let output = Command::new("sh").args(["-c", &shell]).current_dir(folder).output().expect("a shell");
-    let passed = start.elapsed().as_secs_f64();
-    let errors = String::from_utf8_lossy(&output.stderr);
-    assert!(
-        output.status.code().is_some_and(|c| codes.contains(&c)),
-        "{command}: {}: {errors}",
-        output.status
-    );
-    let lines = fs::read(&written).expect("what it wrote").iter().filter(|&&b| b == b'\n').count();
-    assert!(lines > 0, "{command}: wrote nothing: {errors}");
-    let said = String::from_utf8_lossy(&output.stdout);
-    let children: Vec<f64> =
-        said.lines().nth(1).unwrap_or_default().split_whitespace().filter_map(clock).collect();
-    let &[user, system] = children.as_slice() else { panic!("{command}: the shell states no time: {said}") };
-    Spent { passed, user, system, lines }
-}
-
-/// Seconds of a time such as `0m1.25s`.
-fn clock(text: &str) -> Option<f64> {
-    let (minutes, seconds) = text.strip_suffix('s')?.split_once('m')?;
-    Some(minutes.parse::<f64>().ok()? * 60.0 + seconds.parse::<f64>().ok()?)
-}
-
-/// Peak memory of `check --jobs 1` over a folder, in kB, seen while it runs.
-fn peak(folder: &Path) -> u64 {
-    let mut child = Command::new(BOREBAND)
-        .args(["check", "--jobs", "1", "."])
-        .current_dir(folder)
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .spawn()
-        .expect("the program starts");
-    let status = PathBuf::from(format!("/proc/{}/status", child.id()));
-    let mut most = 0;
-    while child.try_wait().expect("the program can be waited for").is_none() {
-        let text = fs::read_to_string(&status).unwrap_or_default();
-        let stated = text.lines().find_map(|l| l.strip_prefix("VmHWM:")?.trim().strip_suffix("kB"));
-        most = most.max(stated.and_then(|kb| kb.trim().parse().ok()).unwrap_or(0));
-        std::thread::sleep(Duration::from_millis(1));
-    }
-    most
 }
