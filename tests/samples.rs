@@ -179,6 +179,7 @@ type Strip = (&'static str, &'static [(&'static str, usize)]);
 const FURTHER: &[(&str, Strip)] = &[
     ("collar-", ("edge-too-close", &[("edge-too-close", 2)])),
     ("collar-", ("holes-too-close", &[("holes-too-close", 1)])),
+    ("window-", ("edge-too-close", &[("edge-too-close", 1)])),
     ("coating-", ("engagement-undetermined", &[("engagement-undetermined", 2)])),
 ];
 

@@ -17,16 +17,18 @@ class Strip:
 
     def __init__(
         self, callout=("2X %%c3.6 +0.03/0 THRU",), drawn=3.6, pointed=True, rows=(ROW,), facts=None, note=None,
-        insunits=4, holes=HOLES, boss=None,
+        insunits=4, holes=HOLES, boss=None, window=None,
     ):
         self.callout, self.drawn, self.pointed, self.rows = callout, drawn, pointed, list(rows)
         self.facts = FACTS if facts is None else facts
         self.note, self.insunits = note, insunits
-        self.holes, self.boss = holes, boss
+        self.holes, self.boss, self.window = holes, boss, window
 
     def draw(self, path):
         page = Page("R2000", "mm", insunits=self.insunits)
         page.rectangle((0.0, 0.0), 80.0, 30.0)
+        if self.window:
+            page.rectangle((self.window, 11.0), 8.0, 8.0)
         for at in self.holes:
             page.circle(at, self.drawn)
             if self.boss:
@@ -158,6 +160,9 @@ COLLARS = {
 }
 
 
+# A square window beside a hole, by where it begins: the passing strip, the failing one
+WINDOWS = {"edge-too-close": (Strip(window=26.0), Strip(window=25.0))}
+
 # A coating of which no note says whether sizes hold before or after it: the passing strip, the failing one
 COATINGS = {
     "engagement-undetermined": (steel(note="ZINC PLATED 8 MICRONS"), steel(note="ZINC PLATED 30 MICRONS")),
@@ -169,6 +174,7 @@ def samples():
     plain = [(rule, ("pass", "fail"), strips) for rule, strips in STRIPS.items()]
     collars = [(rule, ("collar-pass", "collar-fail"), strips) for rule, strips in COLLARS.items()]
     coatings = [(rule, ("coating-pass", "coating-fail"), strips) for rule, strips in COATINGS.items()]
-    for rule, names, strips in plain + collars + coatings:
+    windows = [(rule, ("window-pass", "window-fail"), strips) for rule, strips in WINDOWS.items()]
+    for rule, names, strips in plain + collars + coatings + windows:
         for name, strip in zip(names, strips):
             yield f"rules/{rule}/{name}.dxf", strip.draw, strip.hole_list() if strip.rows else None

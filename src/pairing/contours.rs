@@ -38,6 +38,19 @@ impl Contour {
         inside.then_some(least)
     }
 
+    /// Distance from a point to the nearest side, from inside or outside.
+    pub(super) fn distance(&self, p: Point) -> f64 {
+        let before = self.corners.iter().cycle().skip(self.corners.len().saturating_sub(1));
+        let sides = before.zip(&self.corners);
+        sides.map(|(&from, &to)| to_side(p, from, to)).fold(f64::INFINITY, f64::min)
+    }
+
+    /// Whether it lies in another one; they have no point in common, or both would be one.
+    pub(super) fn lies_in(&self, other: &Contour) -> bool {
+        let within = other.bounds.holds(self.bounds.min, 0.0) && other.bounds.holds(self.bounds.max, 0.0);
+        within && self.corners.first().is_some_and(|&corner| other.clearance(corner).is_some())
+    }
+
     /// Area of its box, by which nested contours are told apart.
     pub(super) fn size(&self) -> f64 {
         (self.bounds.max.x - self.bounds.min.x) * (self.bounds.max.y - self.bounds.min.y)

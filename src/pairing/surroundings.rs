@@ -13,8 +13,10 @@ use crate::units::Length;
 pub struct Surroundings {
     /// The view it stands in; equal numbers are the same view.
     pub view: usize,
-    /// Distance from its centre to the nearest edge of the contour round it.
+    /// Distance from its centre to the nearest edge of the contour round it, or of a cut-out beside it.
     pub edge: Option<Length>,
+    /// Whether that is the edge of a cut-out.
+    pub cut_out: bool,
     /// Diameter of the largest circle about the hole that may be the outside of a boss.
     pub outer: Option<Length>,
     /// Why no edge is known; none for a hole whose edge is known, and for one that is no screw hole.
@@ -29,6 +31,8 @@ const MOST_LOOKS: usize = 100_000_000;
 const MEET: f64 = 2e-5;
 /// A contour that is hardly larger than the hole, in its diameters, is a slot, a symbol or the hole itself.
 const LEAST_WIDTH: f64 = 1.6;
+/// A closed contour that is narrower than this, in diameters of the hole beside it, is an arrow head or another sign.
+const LEAST_CUT_OUT: f64 = 0.4;
 
 /// The surroundings of each hole, in their order. `order` is the spot of each.
 pub(super) fn find(scene: &Scene<'_>, order: &[usize], holes: &[Hole]) -> Vec<Surroundings> {
@@ -38,7 +42,10 @@ pub(super) fn find(scene: &Scene<'_>, order: &[usize], holes: &[Hole]) -> Vec<Su
         let mut found = Surroundings { view, ..Surroundings::default() };
         if hole.screw.is_some() {
             match edges.edge(spot) {
-                Ok(distance) => found.edge = Some(scene.units.drawn(distance / scene.scale_at(spot))),
+                Ok((distance, cut_out)) => {
+                    found.edge = Some(scene.units.drawn(distance / scene.scale_at(spot)));
+                    found.cut_out = cut_out;
+                }
                 Err(why) => found.edge_unknown = Some(why),
             }
             found.outer = outer(scene, spot);
@@ -69,8 +76,9 @@ struct Edges<'a> {
 }
 
 impl Edges<'_> {
-    /// Distance from a hole's centre to the edge round it, in drawing units; else why it is not known.
-    fn edge(&mut self, spot: usize) -> Result<f64, &'static str> {
+    /// Distance from a hole's centre to the nearest edge, in drawing units, and whether that is a cut-out's; else why it
+    /// is not known.
+    fn edge(&mut self, spot: usize) -> Result<(f64, bool), &'static str> {
         let place = &self.scene.spots[spot];
         let (center, drawn, view) = (place.at, place.drawn, place.view);
         let index = self.contours(view);
@@ -78,21 +86,65 @@ impl Edges<'_> {
         let contours = contours.as_deref().ok_or("its view has too many lines")?;
         let mut nearest: Option<f64> = None;
         let mut looks = 0;
+        let mut round: Option<&Contour> = None;
         // Smallest first: the innermost contour is what the hole stands in.
         for contour in contours.iter().filter(|c| wide(c, drawn) && c.bounds.holds(center, 0.0)) {
             looks += contour.corners.len();
             nearest = contour.clearance(center);
             if nearest.is_some() {
+                round = Some(contour);
                 break;
             }
         }
+        let beside = nearest
+            .zip(round)
+            .and_then(|(least, round)| self.cut_out(contours, round, (center, drawn), least, &mut looks));
         self.looks += looks;
         if self.looks > MOST_LOOKS {
             return Err("the drawing has too many lines");
         }
-        let nearest =
-            nearest.or_else(|| self.round_part(spot)).ok_or("no closed outline round the hole is found")?;
-        if nearest < drawn / 2.0 { Err("a line crosses the hole") } else { Ok(nearest) }
+        let edge = beside.or(nearest).or_else(|| self.round_part(spot));
+        let edge = edge.ok_or("no closed outline round the hole is found")?;
+        if edge < drawn / 2.0 { Err("a line crosses the hole") } else { Ok((edge, beside.is_some())) }
+    }
+
+    /// Distance to the nearest cut-out beside a hole: a closed contour in the one round it that does not hold the hole,
+    /// where it is nearer than `least`. What frames a text is a symbol.
+    fn cut_out(
+        &self,
+        contours: &[Contour],
+        round: &Contour,
+        (center, drawn): (Point, f64),
+        least: f64,
+        looks: &mut usize,
+    ) -> Option<f64> {
+        let mut nearest = None;
+        for contour in contours {
+            let so_far = nearest.unwrap_or(least);
+            if contour.bounds.distance(center) >= so_far
+                || narrowest(contour) < LEAST_CUT_OUT * drawn
+                || !contour.lies_in(round)
+            {
+                continue;
+            }
+            *looks += contour.corners.len() + round.corners.len();
+            let distance = contour.distance(center);
+            if distance < so_far && contour.clearance(center).is_none() && !self.frames_text(contour) {
+                nearest = Some(distance);
+            }
+        }
+        nearest
+    }
+
+    fn frames_text(&self, contour: &Contour) -> bool {
+        let mut texts = self.scene.drawing.texts.iter().filter(|t| t.origin.visible);
+        texts.any(|t| {
+            let middle = Point::new(
+                f64::midpoint(t.bounds.min.x, t.bounds.max.x),
+                f64::midpoint(t.bounds.min.y, t.bounds.max.y),
+            );
+            contour.clearance(middle).is_some()
+        })
     }
 
     /// Clearance in a round part: a circle that holds the hole, in a view that is no detail of another.
@@ -122,8 +174,13 @@ impl Edges<'_> {
 }
 
 fn wide(contour: &Contour, hole: f64) -> bool {
-    let (w, h) = (contour.bounds.max.x - contour.bounds.min.x, contour.bounds.max.y - contour.bounds.min.y);
-    w.min(h) >= LEAST_WIDTH * hole
+    narrowest(contour) >= LEAST_WIDTH * hole
+}
+
+/// The smaller extent of a contour.
+fn narrowest(contour: &Contour) -> f64 {
+    let b = contour.bounds;
+    (b.max.x - b.min.x).min(b.max.y - b.min.y)
 }
 
 /// The contours of a view; none if it has too many lines.
@@ -135,7 +192,8 @@ fn in_view(scene: &Scene<'_>, space: SpaceId, bounds: Bounds) -> Option<Vec<Cont
     let within = |p: Point| bounds.holds(p, margin) && !scene.title.holds(space, p);
     let hidden = hidden_layers(drawing);
     let shown = |o: &Origin| {
-        o.visible && !o.centre_line && o.space == space && !hidden.get(o.layer as usize).is_some_and(|h| *h)
+        let solid = !o.centre_line && !o.hidden_line;
+        o.visible && solid && o.space == space && !hidden.get(o.layer as usize).is_some_and(|h| *h)
     };
     let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE));
     let mut count = 0;
@@ -234,6 +292,39 @@ mod tests {
         let found = paired(sheet);
         assert_eq!(found.surroundings[0].edge.unwrap().mm(), 15.0);
         assert_eq!(found.surroundings[0].outer.unwrap().mm(), 7.2);
+    }
+
+    #[test]
+    fn lines_of_a_hidden_type_are_no_edges() {
+        let mut drawing = plate().circle(20.0, 15.0, 3.6).outline(16.0, 11.0, 24.0, 19.0).drawing();
+        let box_about = drawing.segments.len() - 4;
+        drawing.segments[box_about..].iter_mut().for_each(|s| s.origin.hidden_line = true);
+        let defaults = Defaults { thread: Thread::parse("M4").ok(), making: Making::default() };
+        assert_eq!(pair(&drawing, None, &defaults).surroundings[0].edge.unwrap().mm(), 15.0);
+    }
+
+    #[test]
+    fn a_cut_out_beside_a_hole_is_an_edge() {
+        // By hand: the window begins at x 24, 4 from the centre; at (20, 15) the plate's own edge is 15 away.
+        let with = |sheet: Sheet| {
+            let found = paired(sheet.circle(20.0, 15.0, 3.6));
+            (found.surroundings[0].edge.map(|l| (l.mm() * 1e4).round() / 1e4), found.surroundings[0].cut_out)
+        };
+        assert_eq!(with(plate().outline(24.0, 10.0, 34.0, 20.0)), (Some(4.0), true));
+        // A corner: (23, 19) is 3 to the right of the centre and 4 above it.
+        assert_eq!(with(plate().outline(23.0, 19.0, 33.0, 25.0)), (Some(5.0), true));
+        // A slot, 4 wide with round ends: its end at x 26 is a half circle of 2 about x 28.
+        let slot = |d: f64| {
+            let sheet = plate().line(28.0, 13.0, 40.0, 13.0).line(28.0, 17.0, 40.0, 17.0);
+            sheet.arc(28.0, 15.0, d, 90.0, 180.0).arc(40.0, 15.0, d, -90.0, 180.0)
+        };
+        assert_eq!(with(slot(4.0)), (Some(6.0), true));
+        // A framed text, a sign too small to be cut out, a window outside of the part.
+        assert_eq!(with(plate().outline(24.0, 10.0, 34.0, 20.0).text(26.0, 14.0, "A")), (Some(15.0), false));
+        assert_eq!(with(plate().outline(23.0, 14.5, 24.0, 15.5)), (Some(15.0), false));
+        assert_eq!(with(plate().outline(18.0, 31.0, 30.0, 36.0)), (Some(15.0), false));
+        // One that cuts the hole is not understood.
+        assert_eq!(with(plate().outline(21.0, 10.0, 31.0, 20.0)), (None, false));
     }
 
     #[test]

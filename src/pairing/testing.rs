@@ -93,6 +93,14 @@ impl Sheet {
         self
     }
 
+    /// An arc.
+    pub(crate) fn arc(mut self, x: f64, y: f64, diameter: f64, start_deg: f64, sweep_deg: f64) -> Sheet {
+        let origin = self.origin();
+        let center = Point::new(x, y);
+        self.drawing.arcs.push(Arc { origin, center, radius: diameter / 2.0, start_deg, sweep_deg });
+        self
+    }
+
     /// A line.
     pub(crate) fn line(mut self, x0: f64, y0: f64, x1: f64, y1: f64) -> Sheet {
         let origin = self.origin();

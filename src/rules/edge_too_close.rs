@@ -15,7 +15,8 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     subject
         .screw_holes()
         .filter_map(|it| {
-            let edge = subject.surroundings(&it)?.edge?;
+            let around = subject.surroundings(&it)?;
+            let edge = around.edge?;
             let thread = &it.screw.thread;
             let needed = it.edge_needed();
             let least = needed.least;
@@ -23,14 +24,15 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 return None;
             }
             let message = format!(
-                "the centre is {} from the edge of the part, {} times the diameter of {}; {} are needed, which is {}",
+                "the centre is {} from the edge of {}, {} times the diameter of {}; {} are needed, which is {}",
                 words::length(edge, unit),
+                if around.cut_out { "a cut-out" } else { "the part" },
                 words::short(edge / thread.major),
                 thread.name,
                 needed.rule,
                 words::length(least, unit)
             );
-            let remedy = format!("move the hole {} inwards, or use a smaller screw", words::length(least - edge, unit));
+            let remedy = format!("move the hole {} {}, or use a smaller screw", words::length(least - edge, unit), if around.cut_out { "away from it" } else { "inwards" });
             Some(RULE.at_hole(subject, it.hole, message).with_remedy(remedy))
         })
         .collect()
@@ -60,6 +62,15 @@ mod tests {
             "the centre is 5 mm from the edge of the part, 1.25 times the diameter of M4; 1.5 diameters of M4 are needed, which is 6 mm"
         );
         assert!(findings[0].remedy.as_ref().is_some_and(|r| r.starts_with("move the hole 1 mm inwards")));
+    }
+
+    #[test]
+    fn a_cut_out_is_named() {
+        let mut scene = scene(5.0);
+        scene.paired.surroundings[0].cut_out = true;
+        let found = scene.run(&RULE);
+        assert!(found[0].message.starts_with("the centre is 5 mm from the edge of a cut-out, 1.25 times"));
+        assert!(found[0].remedy.as_ref().is_some_and(|r| r.starts_with("move the hole 1 mm away from it")));
     }
 
     #[test]
