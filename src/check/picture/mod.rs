@@ -17,6 +17,8 @@ pub use views::{PictureView, SeenHole};
 
 /// Most corners and texts of one picture. A sheet of this size takes some 60 kB as text.
 const MOST: usize = 6000;
+/// Radius of the room round a hole that was found, in radii of the hole.
+const ROOM: f64 = 1.7;
 /// Most places of findings that decide which shapes stay when there are too many.
 const MOST_PLACES: usize = 40;
 /// Most characters of a text that are kept; a paragraph of notes, not a book.
@@ -211,7 +213,10 @@ fn frame(
     };
     picture.marks.iter().for_each(|mark| keep(Some(mark.sheet), mark.bounds));
     for hole in examined.paired.holes.iter().filter(|hole| flagged.contains(hole.id.as_str())) {
-        keep(sheet(usize::from(hole.origin.space)), Bounds::of([hole.at]));
+        // With room for a ring round it.
+        let r = examined.drawing.circles.get(hole.circle).map_or(0.0, |circle| ROOM * circle.diameter / 2.0);
+        let corners = [(-r, -r), (r, r)].map(|(dx, dy)| Point::new(hole.at.x + dx, hole.at.y + dy));
+        keep(sheet(usize::from(hole.origin.space)), Bounds::of(corners));
     }
     for (sheet, kept) in picture.sheets.iter_mut().zip(&kept) {
         (sheet.body, sheet.beyond) = body::of(&sheet.shapes, kept);
