@@ -12,7 +12,7 @@ mod version;
 mod waive;
 pub(crate) mod working;
 
-pub use picture::{CalloutPlace, Mark, Pen, Picture, PictureSheet, PictureView, SeenHole, Shape};
+pub use picture::{CalloutPlace, Mark, Pen, Picture, PictureSheet, PictureView, SeenHole, Shape, drawn};
 pub use result::*;
 pub use seen::{CalloutSeen, CircleResult, Reads, SeenDrawing, seen};
 pub use version::version;

@@ -3,11 +3,12 @@
 use std::io::{self, Write};
 
 use ::dxf::entities::{Arc, Entity, EntityType, Line, Text};
+use ::dxf::enums::HorizontalTextJustification;
 use ::dxf::tables::Layer;
 use ::dxf::{Color, Drawing, DxfError, Point};
 
 use crate::drawing::Header;
-use crate::dxf::marking::{Mark, Shape, colour_of, layer_of};
+use crate::dxf::marking::{Align, Mark, Shape, colour_of, layer_of};
 use crate::finding::Level;
 use crate::geometry;
 
@@ -101,10 +102,15 @@ fn shape(shape: &Shape) -> EntityType {
         Shape::Line { from, to } => {
             EntityType::Line(Line { p1: point(*from), p2: point(*to), ..Line::default() })
         }
-        Shape::Text { at, height, text } => EntityType::Text(Text {
+        Shape::Text { at, align, height, text } => EntityType::Text(Text {
             location: point(*at),
             text_height: *height,
             value: text.clone(),
+            horizontal_text_justification: match align {
+                Align::Left => HorizontalTextJustification::Left,
+                Align::Right => HorizontalTextJustification::Right,
+            },
+            second_alignment_point: point(*at),
             ..Text::default()
         }),
     }

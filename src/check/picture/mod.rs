@@ -223,6 +223,11 @@ fn frame(
     }
 }
 
+/// All that a drawing shows, each with the index of its space, in the order in which it is drawn.
+pub fn drawn(drawing: &Drawing) -> Vec<(usize, Shape)> {
+    shapes(drawing).into_iter().map(|(space, _, shape)| (space, shape)).collect()
+}
+
 /// All that is shown, each with its space and layer, in the order in which it is drawn.
 fn shapes(drawing: &Drawing) -> Vec<Placed> {
     let mut shapes = Vec::new();

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use super::pairs::{Form, Pairs};
 use super::survey::{Survey, survey};
-use super::{LAYER_PREFIX, Mark, Shape, colour_of, layer_of};
+use super::{Align, LAYER_PREFIX, Mark, Shape, colour_of, layer_of};
 use crate::dxf::resolve::Spaces;
 use crate::dxf::scan::scan;
 use crate::dxf::sniff::{self, sniff};
@@ -210,12 +210,16 @@ impl Writer<'_> {
                 self.point(10, *from);
                 self.point(11, *to);
             }
-            Shape::Text { at, height, text } => {
+            Shape::Text { at, align, height, text } => {
                 self.point(10, *at);
                 self.pairs.real(40, *height);
                 self.pairs.words(1, text);
                 if let Some(style) = self.survey.text_style {
                     self.pairs.name(7, style);
+                }
+                if *align == Align::Right {
+                    self.pairs.int(72, 2);
+                    self.point(11, *at);
                 }
                 self.subclass("AcDbText");
             }
@@ -242,5 +246,7 @@ impl Shape {
     }
 }
 
+#[cfg(test)]
+mod properties;
 #[cfg(test)]
 mod tests;

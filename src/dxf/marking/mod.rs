@@ -70,15 +70,26 @@ pub enum Shape {
         /// End.
         to: Point,
     },
-    /// A line of text from its lower left corner.
+    /// A line of text.
     Text {
-        /// Lower left corner.
+        /// Its lower left corner, or the right one.
         at: Point,
+        /// Which of the two.
+        align: Align,
         /// Letter height.
         height: f64,
         /// What it says, as [`harmless`] gives it.
         text: String,
     },
+}
+
+/// Where a text begins or ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// It begins at its place.
+    Left,
+    /// It ends at its place.
+    Right,
 }
 
 /// Text as a TEXT entity says it: the signs of holes as the codes that every font draws (`%%c`, `%%p`, `%%d`), and

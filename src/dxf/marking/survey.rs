@@ -147,10 +147,7 @@ impl<'a> State<'a> {
             (2, _) if self.kind.eq_ignore_ascii_case(b"SECTION") && self.handle.is_none() => {
                 Err(format!("{}: ENDSEC is missing before this", pair.place()))
             }
-            (_, Section::Header) => {
-                self.header(pair);
-                Ok(())
-            }
+            (_, Section::Header) => self.header(pair),
             (_, Section::Tables | Section::Blocks | Section::Entities | Section::Objects) => {
                 self.handles(pair)?;
                 self.content(pair)
@@ -227,19 +224,22 @@ impl<'a> State<'a> {
         }
     }
 
-    fn header(&mut self, pair: &Pair<'a>) {
+    fn header(&mut self, pair: &Pair<'a>) -> Result<(), String> {
         match pair.code {
             9 => self.variable = pair.value,
             1 if self.variable.eq_ignore_ascii_case(b"$ACADVER") => self.survey.version = pair.value,
             5 if self.variable.eq_ignore_ascii_case(b"$HANDSEED") => {
-                if let Some(seed) = pair.tag.handle() {
+                match pair.tag.handle() {
                     // Reserved up to here, so that the next one is the seed itself.
-                    self.highest = self.highest.max(seed - 1);
+                    Some(seed) => self.highest = self.highest.max(seed - 1),
+                    None if pair.value.iter().all(|digit| *digit == b'0') => {}
+                    None => return Err(format!("{}: $HANDSEED is no hexadecimal number", pair.place())),
                 }
                 self.survey.seed = Some(pair.value_at());
             }
             _ => {}
         }
+        Ok(())
     }
 
     /// Handles that are taken: those of things, and those that are pointed to, because what they pointed to may be gone

@@ -4,17 +4,20 @@
 mod groups;
 mod place;
 
-use std::f64::consts::SQRT_2;
-
-use crate::check::{DrawingResult, FindingResult};
+use crate::check::{DrawingResult, FindingResult, Shape as Shown, drawn};
 use crate::drawing::{Drawing, SpaceId};
-use crate::dxf::marking::{Mark, Shape, harmless};
+use crate::dxf::marking::{Align, Mark, Shape, harmless};
 use crate::finding::Level;
 use crate::geometry::{Bounds, Point};
 
 use super::clean::flowing;
 use groups::{Group, Spot, groups};
 use place::{Sheet, text_width};
+
+/// Letters of a line of the block.
+const WIDTH: usize = 60;
+/// Distances of a label from its ring that are tried, in letter heights.
+const LABEL_GAPS: [f64; 10] = [2.5, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0, 32.0, 42.0, 54.0];
 
 /// The marks of one drawing; none where nothing counts. `drawing` is what was read of the same file.
 pub fn marks(result: &DrawingResult, drawing: &Drawing) -> Vec<Mark> {
@@ -25,28 +28,30 @@ pub fn marks(result: &DrawingResult, drawing: &Drawing) -> Vec<Mark> {
     let groups = groups(result, drawing, &counting);
     let whole: Vec<&FindingResult> =
         counting.iter().copied().filter(|f| f.hole.is_none() && f.x.is_none()).collect();
+    let shapes = drawn(drawing);
+    let drawn_in = |index: SpaceId| -> Vec<&Shown> {
+        let here = shapes.iter().filter(|(space, _)| *space == usize::from(index));
+        here.map(|(_, shape)| shape).collect()
+    };
+    // What is said of the whole drawing is written into the first space with anything in it.
+    let spaces = 0..SpaceId::try_from(drawing.spaces.len()).unwrap_or(SpaceId::MAX);
+    let home = spaces.into_iter().find(|space| !place::extents(&drawn_in(*space)).is_empty()).unwrap_or(0);
     let mut all = Vec::new();
     for (index, space) in (0..).zip(&drawing.spaces) {
         let here: Vec<&Group<'_>> = groups.iter().filter(|g| g.space == index).collect();
-        let whole: &[_] = if index == home(drawing) { &whole } else { &[] };
+        let whole: &[_] = if index == home { &whole } else { &[] };
         if here.is_empty() && whole.is_empty() {
             continue;
         }
-        let mut page = Page { space: &space.name, sheet: Sheet::of(drawing, index), marks: &mut all };
+        let mut page = Page { space: &space.name, sheet: Sheet::of(&drawn_in(index)), marks: &mut all };
         page.holes(&here);
         page.block(result, whole, &here);
     }
     if drawing.spaces.is_empty() {
-        let mut page = Page { space: "model", sheet: Sheet::of(drawing, 0), marks: &mut all };
+        let mut page = Page { space: "model", sheet: Sheet::of(&[]), marks: &mut all };
         page.block(result, &whole, &[]);
     }
     all
-}
-
-/// The space that what is said of the whole drawing is written into: the first with anything in it.
-fn home(drawing: &Drawing) -> SpaceId {
-    let spaces = 0..SpaceId::try_from(drawing.spaces.len()).unwrap_or(SpaceId::MAX);
-    spaces.into_iter().find(|space| !place::extents(drawing, *space).is_empty()).unwrap_or(0)
 }
 
 /// The level of a finding.
@@ -66,13 +71,14 @@ impl Page<'_> {
         self.marks.push(Mark { level, space: self.space.to_owned(), shape });
     }
 
-    fn text(&mut self, level: Level, at: Point, text: &str) {
+    fn text(&mut self, level: Level, at: Point, align: Align, text: &str) {
         let height = self.sheet.letter;
-        self.add(level, Shape::Text { at, height, text: harmless(text) });
+        self.add(level, Shape::Text { at, align, height, text: harmless(text) });
     }
 
     /// Rings first, so that no text is put where one will be.
     fn holes(&mut self, groups: &[&Group<'_>]) {
+        self.keep_free_for_block();
         for group in groups {
             for spot in &group.spots {
                 self.ring(group.level(), spot);
@@ -86,6 +92,16 @@ impl Page<'_> {
         for group in groups {
             self.label(group);
         }
+    }
+
+    /// No label shall stand where the block will.
+    fn keep_free_for_block(&mut self) {
+        let (letter, corner) = (self.sheet.letter, self.sheet.extents);
+        let width = text_width(&"x".repeat(WIDTH), letter);
+        self.sheet.occupy(Bounds {
+            min: Point::new(corner.max.x + 3.0 * letter, corner.min.y.min(corner.max.y - width)),
+            max: Point::new(corner.max.x + 6.0 * letter + width, corner.max.y + letter),
+        });
     }
 
     fn ring_radius(&self, spot: &Spot) -> f64 {
@@ -112,7 +128,11 @@ impl Page<'_> {
         let letter = self.sheet.letter;
         let size = (text_width(&spot.id, letter), letter);
         let at = self.sheet.beside(spot.at, self.ring_radius(spot), size, &[0.3, 1.2]);
-        self.text(level, at.min, &spot.id);
+        if to_the_left(&at, spot.at) {
+            self.text(level, Point::new(at.max.x, at.min.y), Align::Right, &spot.id);
+        } else {
+            self.text(level, at.min, Align::Left, &spot.id);
+        }
     }
 
     /// What to call out and the rules, once for all holes of a group, with a line to the first.
@@ -123,19 +143,24 @@ impl Page<'_> {
         let width = lines.iter().map(|(_, text)| text_width(text, letter)).fold(0.0, f64::max);
         let size = (width, letter * (1.6 * lines.len() as f64 - 0.6));
         let radius = self.ring_radius(first);
-        let bounds = self.sheet.beside(first.at, radius, size, &[2.5, 5.0, 9.0, 14.0, 20.0, 28.0]);
+        let bounds = self.sheet.beside(first.at, radius, size, &LABEL_GAPS);
         self.leg(group.level(), first.at, radius, bounds);
+        // The text ends where the line to the ring begins, however wide the letters are.
+        let (x, align) = if to_the_left(&bounds, first.at) {
+            (bounds.max.x, Align::Right)
+        } else {
+            (bounds.min.x, Align::Left)
+        };
         for (nth, (level, text)) in (0_u32..).zip(&lines) {
             let y = bounds.max.y - letter - 1.6 * letter * f64::from(nth);
-            self.text(*level, Point::new(bounds.min.x, y), text);
+            self.text(*level, Point::new(x, y), align, text);
         }
     }
 
     /// The line from a label to its ring, along the label's side.
     fn leg(&mut self, level: Level, center: Point, radius: f64, label: Bounds) {
         let gap = 0.4 * self.sheet.letter;
-        let right = label.min.x + label.max.x > 2.0 * center.x;
-        let x = if right { label.min.x - gap } else { label.max.x + gap };
+        let x = if to_the_left(&label, center) { label.max.x + gap } else { label.min.x - gap };
         let from = Point::new(x, label.max.y);
         let to = Point::new(x, label.min.y);
         self.add(level, Shape::Line { from, to });
@@ -161,12 +186,17 @@ impl Page<'_> {
             match line {
                 Line::Gap => y -= 0.9 * letter,
                 Line::Said(level, indent, text) => {
-                    self.text(*level, Point::new(x + indent * letter, y), text);
+                    self.text(*level, Point::new(x + indent * letter, y), Align::Left, text);
                     y -= 1.6 * letter;
                 }
             }
         }
     }
+}
+
+/// Whether a text stands to the left of what it is about.
+fn to_the_left(text: &Bounds, of: Point) -> bool {
+    text.min.x + text.max.x < 2.0 * of.x
 }
 
 /// A line of the block.
@@ -227,9 +257,8 @@ fn counted(result: &DrawingResult) -> String {
     parts.join(", ")
 }
 
-/// A text in lines of some 60 letters, cut at blanks; a longer word is cut inside.
+/// A text in lines of some [`WIDTH`] letters, cut at blanks; a longer word is cut inside.
 fn wrapped(text: &str) -> Vec<String> {
-    const WIDTH: usize = 60;
     let mut lines = vec![String::new()];
     let mut length = 0;
     for word in text.split(' ').filter(|word| !word.is_empty()) {
@@ -250,9 +279,6 @@ fn wrapped(text: &str) -> Vec<String> {
     }
     lines
 }
-
-/// A direction at 45°.
-const DIAGONAL: f64 = SQRT_2 / 2.0;
 
 #[cfg(test)]
 mod tests;

@@ -4,11 +4,11 @@ use super::*;
 use crate::dxf::{Reading, read};
 
 /// A file of before R13 without handles, tables of its own making.
-const R12: &str = "0 SECTION\n2 TABLES\n0 TABLE\n2 LAYER\n70 1\n0 LAYER\n2 0\n70 0\n62 7\n6 CONTINUOUS\n0 ENDTAB\n0 ENDSEC\n\
+pub(super) const R12: &str = "0 SECTION\n2 TABLES\n0 TABLE\n2 LAYER\n70 1\n0 LAYER\n2 0\n70 0\n62 7\n6 CONTINUOUS\n0 ENDTAB\n0 ENDSEC\n\
     0 SECTION\n2 ENTITIES\n0 CIRCLE\n8 0\n10 5.0\n20 6.0\n40 1.8\n0 ENDSEC\n0 EOF\n";
 
 /// R2000 with a header, two layouts of which the first was shown last, and a variable with group 2 behind a name.
-const R2000: &str = "0 SECTION\n2 HEADER\n9 $ACADVER\n1 AC1015\n9 $DWGCODEPAGE\n3 ANSI_1252\n9 $MENU\n2 SECTION\n\
+pub(super) const R2000: &str = "0 SECTION\n2 HEADER\n9 $ACADVER\n1 AC1015\n9 $DWGCODEPAGE\n3 ANSI_1252\n9 $MENU\n2 SECTION\n\
     9 $HANDSEED\n5 2F\n0 ENDSEC\n\
     0 SECTION\n2 TABLES\n0 TABLE\n2 LAYER\n5 A\n100 AcDbSymbolTable\n70 1\n\
     0 LAYER\n5 10\n330 A\n2 0\n70 0\n62 7\n6 CONTINUOUS\n390 F\n0 ENDTAB\n\
@@ -24,7 +24,7 @@ const R2000: &str = "0 SECTION\n2 HEADER\n9 $ACADVER\n1 AC1015\n9 $DWGCODEPAGE\n
     0 LAYOUT\n5 22\n100 AcDbLayout\n1 Bl\u{e4}tter\n71 2\n330 23\n0 ENDSEC\n0 EOF\n";
 
 /// Pairs written one on a line, each as the two lines that it is in a file.
-fn text(short: &str) -> String {
+pub(super) fn text(short: &str) -> String {
     let pair = |line: &str| {
         let (code, value) = line.trim_start().split_once(' ').unwrap_or((line.trim_start(), ""));
         format!("{code:>3}\n{value}\n")
@@ -52,7 +52,9 @@ fn marks_on(space: &str) -> Vec<Mark> {
     let mark = |shape| Mark { level: Level::Fail, space: space.to_owned(), shape };
     vec![
         mark(Shape::Arc { center, radius: 2.5, start_deg: 8.0, end_deg: 82.0 }),
-        mark(Shape::Text { at: center, height: 2.5, text: "%%c3.6 ^ 穴 é 𝄞".to_owned() }),
+        mark(Shape::Text {
+            at: center, align: Align::Left, height: 2.5, text: "%%c3.6 ^ 穴 é 𝄞".to_owned()
+        }),
     ]
 }
 
@@ -193,6 +195,10 @@ fn oddities_that_take_nothing_away_are_borne() {
     assert!(put_text(&lower).contains(&(text(MARKS_OF_R12) + "  0\nENDSEC\n")));
     let comment = R12.replace("0 SECTION\n", "0 SECTION\n999 made by hand\n");
     assert!(put_text(&comment).contains(&(text(MARKS_OF_R12) + "  0\nENDSEC\n")));
+    // The plane of a section view is an entity called SECTION; it begins with its handle.
+    let view = R2000
+        .replace("0 CIRCLE\n5 2E\n", "0 SECTION\n5 2D\n330 1F\n100 AcDbEntity\n8 L\n2 x\n0 CIRCLE\n5 2E\n");
+    assert!(put_text(&view).contains(&text("100 AcDbText\n0 ENDSEC")));
     // Padding after the end.
     let padded = [text(R12).as_bytes(), &[0; 100]].concat();
     assert!(put(&padded).ends_with(&padded[padded.len() - 110..]));
@@ -218,6 +224,8 @@ fn what_cannot_be_marked_safely_is_refused() {
         changed("2 OBJECTS\n", "2 ENTITIES\n0 ENDSEC\n0 SECTION\n2 OBJECTS\n").contains("second section")
     );
     assert!(changed("2 BLOCK_RECORD\n5 B\n", "2 LAYER\n5 B\n").contains("second layer table"));
+    // A seed that is none once was replaced, and with it a byte that showed in which code page the file is.
+    assert!(changed("5 2F\n", "5 x\n").contains("$HANDSEED"));
     let cut = binary(R12, false);
     // Of ENDSEC (8 bytes) and EOF (5) one byte is left, a group code.
     assert!(why(&cut[..cut.len() - 12]).contains("the file ends inside the value of group 0"));
