@@ -7,8 +7,9 @@ use crate::library::{Group, Groups};
 pub(super) struct Feature<'a> {
     /// The feature in a word or some: `thread`.
     pub(super) name: &'static str,
-    /// What it says, for a page.
+    /// Title of its section, and of the column of its values.
     pub(super) title: &'static str,
+    pub(super) head: &'static str,
     /// Whether it is one of drawings, of which findings are counted too, and not of holes.
     pub(super) of_drawings: bool,
     pub(super) groups: &'a [Group],
@@ -16,19 +17,20 @@ pub(super) struct Feature<'a> {
 
 /// All of them but rules, which have sums of their own.
 pub(super) fn features(by: &Groups) -> [Feature<'_>; 6] {
-    let of_holes = |name, title, groups| Feature { name, title, of_drawings: false, groups };
-    let of_drawings = |name, title, groups| Feature { name, title, of_drawings: true, groups };
+    let one = |name, title, head, of_drawings, groups| Feature { name, title, head, of_drawings, groups };
     [
-        of_holes("thread", "By thread", &by.thread[..]),
-        of_holes("material", "By material", &by.material),
-        of_holes("process", "By process", &by.process),
-        of_holes(
+        one("thread", "By thread", "Thread", false, &by.thread[..]),
+        one("material", "By material", "Material", false, &by.material),
+        one("process", "By process", "Process", false, &by.process),
+        one(
             "thickness over diameter",
             "By thickness of the metal over diameter of the screw",
+            "Thickness over diameter",
+            false,
             &by.thickness_over_diameter,
         ),
-        of_drawings("folder", "By folder", &by.folder),
-        of_drawings("year", "By year last saved", &by.year),
+        one("folder", "By folder", "Folder", true, &by.folder),
+        one("year", "By year last saved", "Year", true, &by.year),
     ]
 }
 

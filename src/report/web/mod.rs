@@ -119,6 +119,6 @@ mod tests {
         for script in [crate::report::html::SCRIPT, crate::report::library::html::SCRIPT] {
             assert!(!script.contains("</") && !script.contains("<!--"));
         }
-        assert!(!STYLE.contains('<'));
+        assert!(!STYLE.contains('<') && !crate::report::library::html::STYLE.contains('<'));
     }
 }

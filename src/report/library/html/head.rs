@@ -1,0 +1,130 @@
+//! What an auditor sees first: the sums, what they are not, and where to begin.
+
+use std::fmt::Write as _;
+
+use super::numbers::{count, counted, share};
+use super::verdicts::Counts;
+use crate::library::{Cause, Group, Picture};
+use crate::report::web::{self, escape};
+
+/// Causes that are told first.
+const MOST_CAUSES: usize = 3;
+
+/// Title, sums and cautions.
+pub(super) fn head(picture: &Picture, title: &str) -> String {
+    let t = &picture.totals;
+    let holes = Counts::of_all(t);
+    let duplicates = match picture.duplicates.len() as u64 {
+        0 => String::new(),
+        some => format!(", {} not counted", counted(some, "duplicate")),
+    };
+    let of = |part: u64, whole: u64, one: &str| {
+        format!("<b>{}</b> of {}, {}", count(part), counted(whole, one), share(part, whole))
+    };
+    let cells = [
+        ("Drawings", format!("<b>{}</b> checked{duplicates}", count(t.drawings))),
+        ("With something to change", of(picture.harmful, t.drawings, "drawing")),
+        ("Outside their band", of(holes.outside(), t.screw_holes, "screw hole")),
+        ("Open: not known to be right", of(holes.open(), t.screw_holes, "screw hole")),
+        ("Not read whole, so not passed", of(t.unreadable + t.partly_read, t.drawings, "drawing")),
+        (
+            "Findings",
+            format!(
+                "{} fail, {} warn, {} note{}",
+                count(t.fail),
+                count(t.warn),
+                count(t.note),
+                if t.waived > 0 { format!(", {} waived", count(t.waived)) } else { String::new() }
+            ),
+        ),
+        ("Holes", format!("{} found, {} for self-forming screws", count(t.holes), count(t.screw_holes))),
+        ("Made by", escape::text(&format!("{} {}", picture.tool.name, picture.tool.version))),
+    ];
+    format!(
+        "<header>\n<h1>{}</h1>\n{}{}</header>\n",
+        escape::text(title),
+        web::block("totals", &cells),
+        web::cautions()
+    )
+}
+
+/// Where to begin, in a few sentences.
+pub(super) fn first(picture: &Picture) -> String {
+    let mut said: Vec<String> = Vec::new();
+    for cause in picture.causes.iter().filter(|cause| harms(cause, picture)).take(MOST_CAUSES) {
+        let what = cause.what_to_do.as_deref().map_or_else(
+            || cause.rules.iter().map(|name| web::rule(name)).collect::<Vec<_>>().join(", "),
+            escape::text,
+        );
+        said.push(format!(
+            "On {} ({}) {}: <strong class=\"remedy\">{what}</strong>.",
+            counted(cause.drawings, "drawing"),
+            share(cause.drawings, picture.totals.drawings),
+            escape::text(&cause.cause),
+        ));
+    }
+    if let Some(worst) = picture.worst.first() {
+        said.push(format!(
+            "The drawing with the most expected harm is <strong>{}</strong>, {} fail, {} warn. <a href=\"#worst\">The next ones</a>.",
+            escape::path(&worst.path),
+            count(worst.fail),
+            count(worst.warn)
+        ));
+    }
+    said.extend(
+        most_outside(&picture.by.thread).map(|group| {
+            format!("The thread with the most holes outside their band is {}.", outside_of(group))
+        }),
+    );
+    let worst_folder = picture.by.folder.iter().rev().max_by_key(|group| group.sum.fail);
+    if let Some(folder) = worst_folder.filter(|group| group.sum.fail > 0 && picture.by.folder.len() > 1) {
+        said.push(format!(
+            "The folder with the most failures is <strong>{}</strong>, {} fail on {}.",
+            escape::path(&folder.value),
+            count(folder.sum.fail),
+            counted(folder.sum.drawings, "drawing")
+        ));
+    }
+    if said.is_empty() {
+        return nothing(picture).to_owned();
+    }
+    let mut html = "<h2 id=\"first\">Where to begin</h2>\n<ol class=\"first\">\n".to_owned();
+    for line in said {
+        let _ = writeln!(html, "<li>{line}</li>");
+    }
+    html.push_str("</ol>\n");
+    html
+}
+
+/// Whether anything that fails or warns comes of a cause; notes are nothing to begin with.
+fn harms(cause: &Cause, picture: &Picture) -> bool {
+    let rules = picture.by.rule.iter().filter(|by| cause.rules.contains(&by.rule));
+    rules.map(|by| by.fail + by.warn).sum::<u64>() > 0
+}
+
+/// That nothing was found, and how little that may mean.
+fn nothing(picture: &Picture) -> &'static str {
+    let t = &picture.totals;
+    if t.screw_holes == 0 {
+        "<p id=\"first\"><strong>No screw hole was checked: no drawing has one that was recognised.</strong> Name screws in a hole list or with <code>--screw</code>.</p>\n"
+    } else {
+        "<p id=\"first\">Nothing was found to change.</p>\n"
+    }
+}
+
+/// The group of the most holes outside their band; none if there are none.
+fn most_outside(groups: &[Group]) -> Option<&Group> {
+    let outside = |group: &Group| Counts::of(&group.sum).outside();
+    groups.iter().rev().max_by_key(|group| outside(group)).filter(|group| outside(group) > 0)
+}
+
+fn outside_of(group: &Group) -> String {
+    let holes = Counts::of(&group.sum);
+    format!(
+        "<strong>{}</strong>, {} of {} ({})",
+        escape::text(&group.value),
+        count(holes.outside()),
+        counted(holes.all(), "hole"),
+        share(holes.outside(), holes.all())
+    )
+}
