@@ -77,24 +77,13 @@ fn drawn(one: &Engagement, nth: usize, thread: &str) -> String {
         described(one)
     );
     if let Some((min, max)) = one.bands {
-        let (from, to) = (x(min), x(max));
-        let label = format!("band {} to {} %", trimmed(min, 1), trimmed(max, 1));
-        let middle = f64::midpoint(from, to).clamp(LEFT + 70.0, RIGHT - 70.0);
-        let _ = write!(
-            svg,
-            "<rect class=\"band\" x=\"{from:.1}\" y=\"{0}\" width=\"{1:.1}\" height=\"{2}\"/>\
-             <text class=\"band\" x=\"{middle:.1}\" y=\"16\" text-anchor=\"middle\">{label}</text>\n",
-            TOP - 30.0,
-            (to - from).max(1.0),
-            BOTTOM - TOP + 30.0,
-        );
+        svg.push_str(&band(min, max));
     }
     for holes in [0, top / 2, top] {
-        let at = y(holes);
-        let _ = write!(
+        let (at, left) = (y(holes), LEFT - 6.0);
+        let _ = writeln!(
             svg,
-            "<path class=\"grid\" d=\"M{LEFT} {at:.1}H{RIGHT}\"/><text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"end\">{}</text>\n",
-            LEFT - 6.0,
+            "<path class=\"grid\" d=\"M{LEFT} {at:.1}H{RIGHT}\"/><text x=\"{left}\" y=\"{:.1}\" text-anchor=\"end\">{}</text>",
             at + 5.0,
             short(holes)
         );
@@ -102,21 +91,39 @@ fn drawn(one: &Engagement, nth: usize, thread: &str) -> String {
     for bin in 0..BINS {
         svg.push_str(&bar(one, bin, &y));
     }
+    svg.push_str(&scale());
+    svg.push_str("</svg>\n");
+    svg
+}
+
+/// The frame of the band, from below the bars to above them.
+fn band(min: f64, max: f64) -> String {
+    let (from, to, above) = (x(min), x(max), TOP - 30.0);
+    let middle = f64::midpoint(from, to).clamp(LEFT + 70.0, RIGHT - 70.0);
+    format!(
+        "<rect class=\"band\" x=\"{from:.1}\" y=\"{above}\" width=\"{:.1}\" height=\"{}\"/>\
+         <text class=\"band\" x=\"{middle:.1}\" y=\"16\" text-anchor=\"middle\">band {} to {} %</text>\n",
+        (to - from).max(1.0),
+        BOTTOM - above,
+        trimmed(min, 1),
+        trimmed(max, 1)
+    )
+}
+
+/// The percentages below, and which side is which.
+fn scale() -> String {
+    let mut svg = String::new();
     for percent in (0..=200).step_by(20) {
         let plus = if percent == 200 { "+" } else { "" };
-        let at = x(f64::from(percent)).min(RIGHT - 12.0);
-        let _ = write!(
-            svg,
-            "<text x=\"{at:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{percent}{plus}</text>",
-            BOTTOM + 19.0
-        );
+        let (at, low) = (x(f64::from(percent)).min(RIGHT - 12.0), BOTTOM + 19.0);
+        let _ = write!(svg, "<text x=\"{at:.1}\" y=\"{low}\" text-anchor=\"middle\">{percent}{plus}</text>");
     }
     let (middle, low) = (f64::midpoint(LEFT, RIGHT), HEIGHT - 8.0);
     let _ = write!(
         svg,
         "\n<text x=\"{middle}\" y=\"{low}\" text-anchor=\"middle\">rolled engagement (%)</text>\
          <text class=\"side\" x=\"{LEFT}\" y=\"{low}\">loose</text>\
-         <text class=\"side\" x=\"{RIGHT}\" y=\"{low}\" text-anchor=\"end\">tight</text></svg>\n"
+         <text class=\"side\" x=\"{RIGHT}\" y=\"{low}\" text-anchor=\"end\">tight</text>"
     );
     svg
 }
