@@ -7,7 +7,7 @@ set -eu
 cd "$(dirname "$0")/../.."
 target=${CARGO_TARGET_DIR:-target}
 corpus=tests/fuzz/corpus
-mkdir -p "$corpus/read_text" "$corpus/read_binary" "$corpus/whole_check" "$corpus/callout"
+mkdir -p "$corpus/read_text" "$corpus/read_binary" "$corpus/whole_check" "$corpus/callout" "$corpus/written" "$corpus/ledger"
 "$target/agreement-venv/bin/python" tests/agreement/generate.py 7 "${COUNT:-150}" "$target/fuzz-drawings"
 find samples "$target/fuzz-drawings" "$@" -type f -iname '*.dxf' -size -100k | while read -r file; do
     name=$(printf '%s' "$file" | cksum | cut -d ' ' -f 1).dxf
@@ -19,6 +19,12 @@ find samples "$target/fuzz-drawings" "$@" -type f -iname '*.dxf' -size -100k | w
     fi
     cp "$file" "$corpus/whole_check/$name"
 done
+find samples -type f -name '*.json' -size -20k | while read -r file; do
+    cp "$file" "$corpus/written/$(printf '%s' "$file" | cksum | cut -d ' ' -f 1).json"
+done
+# A ledger without its first line, which the target writes.
+"${BOREBAND:-$target/debug/boreband}" audit samples/lid --ledger "$target/fuzz.ledger" --quiet > /dev/null || test $? -eq 1
+tail -n +2 "$target/fuzz.ledger" > "$corpus/ledger/lid"
 "$target/agreement-venv/bin/python" - "$corpus/callout" <<'PYTHON'
 import csv, pathlib, sys
 for table in ("forms", "not_holes"):
