@@ -61,7 +61,7 @@ fn new_hole(thread: &Thread, advice: &Advice, band: &HoleBand, shrinks_by: Lengt
         callout: advice.callout.clone(),
         engagement: at(advice.diameter),
         at_limits: limits.map(|(small, large)| (at(small), at(large))),
-        band: band.band.clone(),
+        band: band.clone(),
     }
 }
 

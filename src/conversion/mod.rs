@@ -1,8 +1,9 @@
 //! Tapped holes that a thread-rolling screw could replace: each with the grounds for and against it, and the hole to call
-//! out instead. Writes nothing and knows of no other drawing.
+//! out instead. What that saves is worked out in [`saving`]. Writes nothing and knows of no other drawing.
 
 mod depth;
 mod hole;
+pub mod saving;
 mod thread;
 mod words;
 
@@ -11,8 +12,9 @@ use crate::drawing::Drawing;
 use crate::joint::{Screw, ScrewForm};
 use crate::pairing::{Hole, Paired};
 use crate::practice::{Answer, Ground, Practice};
-use crate::trade::{Band, GuideHole, Material, Process, Status, Thread};
+use crate::trade::{GuideHole, Material, Process, Status, Thread};
 use crate::units::{Length, Unit};
+use crate::verdict::HoleBand;
 
 /// What a drawing's tapped holes could become.
 #[derive(Debug, Clone, PartialEq)]
@@ -102,7 +104,7 @@ pub struct NewHole {
     /// The same at the smallest and the largest hole (percent).
     pub at_limits: Option<(f64, f64)>,
     /// The band.
-    pub band: Band,
+    pub band: HoleBand,
 }
 
 /// A guide hole of the standard.

@@ -2,6 +2,7 @@
 
 mod by_hole;
 pub mod clean;
+pub mod conversion;
 pub mod csv;
 pub mod draft;
 pub mod explain;

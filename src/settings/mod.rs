@@ -1,5 +1,6 @@
 //! Finds, reads and validates the policy (`boreband.json`). Levels are applied by `check`, not here.
 
+mod costs;
 mod policies;
 mod values;
 mod wire;
@@ -12,6 +13,7 @@ use crate::finding::Level;
 use crate::practice::{Grounds, Limits, Origin, Practice, Stock};
 use crate::reading::{At, Fault, Placed, Tree, display_path, nearest, read_file_with, schema_document};
 
+pub use costs::{costs_schema, load_costs};
 pub use policies::Policies;
 
 /// Rules that no policy can change, because no option hides a drawing that was not read whole.
@@ -70,6 +72,11 @@ fn words(written: &wire::PolicyFile, file: &str) -> Vec<(UserWord, Origin)> {
 
 /// What a file without faults decides over the trade.
 fn practice(written: &wire::PolicyFile, file: &str) -> Practice {
+    let mut grounds = Grounds::default();
+    for placed in written.conversion.iter().flat_map(|grounds| &grounds.0) {
+        let (ground, answer) = placed.value;
+        grounds.set(ground, answer, at(file, &placed.pointer));
+    }
     let mut limits = Limits::default();
     for placed in written.limits.iter().flat_map(|limits| &limits.0) {
         let (limit, value) = placed.value;
@@ -80,8 +87,8 @@ fn practice(written: &wire::PolicyFile, file: &str) -> Practice {
         Some(Stock { sizes: placed.value.0.clone(), origin: at(file, &placed.pointer) })
     };
     Practice {
-        costs: None,
-        grounds: Grounds::default(),
+        costs: written.costs.as_ref().and_then(|placed| placed.value.costs(file, &placed.pointer)),
+        grounds,
         limits,
         bands: rows(&written.bands, file, wire::BandEntry::row),
         drills: stock(&written.drills),
@@ -145,6 +152,7 @@ pub fn schema(rules: &[&str]) -> serde_json::Value {
         let open: Vec<&&str> = rules.iter().filter(|rule| !FIXED_RULES.contains(rule)).collect();
         levels["propertyNames"] = serde_json::json!({ "enum": open });
     }
+    costs::close_part_rows(&mut schema);
     schema
 }
 

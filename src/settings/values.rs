@@ -6,8 +6,8 @@ use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde_json::{Map, Value, json};
 
 use crate::callout::{Meaning, UserWord, Words};
-use crate::practice::{Limit, Stocked, limit_rows};
-use crate::reading::{At, Placed, Tree, Written, nearest};
+use crate::practice::{Answer, Ground, Limit, Stocked, ground_rows, limit_rows};
+use crate::reading::{At, Choice, Choose, Placed, Tree, Written, nearest};
 use crate::trade::read_length;
 use crate::units::{Length, Unit};
 
@@ -203,5 +203,77 @@ impl JsonSchema for WordMeanings {
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         let names: Vec<&str> = Meaning::names().collect();
         json_schema!({ "type": "object", "additionalProperties": { "type": "string", "enum": names } })
+    }
+}
+
+/// What follows from grounds, each by its name.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct GroundAnswers(pub(super) Vec<Placed<(Ground, Answer)>>);
+
+impl Choice for Answer {
+    const ALL: &'static [Self] = &Answer::ALL;
+
+    fn word(self) -> &'static str {
+        self.name()
+    }
+}
+
+impl Written for GroundAnswers {
+    fn expected() -> String {
+        "an object of grounds by name, such as {\"class-close\": \"no\"}".to_owned()
+    }
+
+    fn read(at: &At<'_>) -> Option<Self> {
+        let members = at.members(&Self::expected())?;
+        Some(GroundAnswers(members.iter().filter_map(|(name, at)| ground_answer(name, at)).collect()))
+    }
+}
+
+fn ground_answer(name: &str, at: &At<'_>) -> Option<Placed<(Ground, Answer)>> {
+    let open = || ground_rows().iter().filter(|row| !row.is_fixed()).map(|row| row.ground.name());
+    match Ground::from_name(name) {
+        Some(ground) if ground.row().is_fixed() => {
+            at.fault(format!("found \"{name}\", which no policy can change, expected another ground"));
+            None
+        }
+        Some(ground) => {
+            let answer: Choose<Answer> = Written::read(at)?;
+            Some(Placed { pointer: at.pointer(), value: (ground, answer.0) })
+        }
+        None => {
+            let names: Vec<String> = open().collect();
+            let near = nearest(name, names.iter().map(String::as_str));
+            let meant = near.map(|near| format!("did you mean \"{near}\"? ")).unwrap_or_default();
+            let shown: String = name.chars().take(60).collect();
+            at.fault(format!("unknown ground \"{shown}\"; {meant}expected one of {}", names.join(", ")));
+            None
+        }
+    }
+}
+
+impl JsonSchema for GroundAnswers {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        "Grounds".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        let mut properties = Map::new();
+        for row in ground_rows().iter().filter(|row| !row.is_fixed()) {
+            let text = format!(
+                "{}. Default {}: {} ({}).",
+                sentence(&row.meaning),
+                row.answer.name(),
+                row.source,
+                row.status.words()
+            );
+            let answers = Answer::ALL.map(Answer::name);
+            properties
+                .insert(row.ground.name(), json!({ "description": text, "type": "string", "enum": answers }));
+        }
+        json_schema!({ "type": "object", "properties": Value::Object(properties), "additionalProperties": false })
     }
 }

@@ -1,6 +1,7 @@
 //! A policy as people write it: at once the strict reading and the JSON Schema.
 
-use super::values::{LimitValues, Sizes, WordMeanings};
+use super::costs::CostTable;
+use super::values::{GroundAnswers, LimitValues, Sizes, WordMeanings};
 use crate::finding::Level;
 use crate::practice::{BandRow, CapabilityRow, GuideHoles, Origin, RequiredTrial, check_pattern};
 use crate::reading::{
@@ -37,6 +38,11 @@ written! {
         "capability" => capability: optional Vec<Placed<CapabilityEntry>>,
         /// The holes that a trial record is asked for.
         "trials" => trials: optional Vec<Placed<RequiredRow>>,
+        /// What follows from each ground for or against a rolling screw in a tapped hole, by its name: `candidate`,
+        /// `doubtful` or `no`.
+        "conversion" => conversion: optional GroundAnswers,
+        /// What tapping a hole, driving a screw and proving a joint cost, as in a file of costs.
+        "costs" => costs: optional Placed<CostTable>,
     }
     checked by check_policy
 }
