@@ -11,6 +11,7 @@ sys.dont_write_bytecode = True
 
 import blank
 import bracket
+import convert
 import housing
 import lid
 import plate
@@ -32,6 +33,9 @@ SAMPLES = [
     ("blank/blank-as-cut.dxf", blank.as_cut, blank.hole_list("as-cut")),
     ("bracket/bracket-good.dxf", bracket.good, None),
     ("bracket/bracket-thin.dxf", bracket.thin, bracket.thin_list()),
+    ("convert/cover.dxf", convert.cover, None),
+    ("convert/base.dxf", convert.base, None),
+    ("convert/rail.dxf", convert.rail, convert.rail_list()),
     *rules.samples(),
 ]
 
@@ -54,6 +58,7 @@ def main():
         if holes:
             write_list(path, *holes)
     trials.write(folder / "trials")
+    convert.write_costs(folder / "convert" / "costs.json")
     for name, policy in POLICIES.items():
         (folder / name / "boreband.json").write_text(policy, encoding="utf-8", newline="\n")
 

@@ -33,6 +33,7 @@ Examples:
   boreband check drawings/       check every drawing in a folder
   boreband holes bracket.dxf     see which holes and callouts are found on it
   boreband size M4 --thickness 1.5 --material low-carbon-steel
+  boreband convert drawings/     tapped holes that a rolling screw could replace
   boreband explain --all         list the rules
 
 Exit codes:
@@ -58,6 +59,8 @@ pub(super) enum Command {
     Size(Box<super::size::SizeArgs>),
     /// Evaluate joint tests: ratio of strip to drive torque, seating window
     Trial(super::run_trial::TrialArgs),
+    /// Find tapped holes that a thread-rolling screw could replace, and what that saves
+    Convert(super::run_convert::ConvertArgs),
     /// Say what a rule asks, why, how it is measured and where it comes from
     Explain(ExplainArgs),
     /// Print a JSON Schema of a file that people write or the program writes
@@ -338,6 +341,10 @@ pub(super) enum SchemaName {
     Size,
     /// Findings that were accepted (--waivers)
     Waivers,
+    /// What tapping, driving and proving cost (--costs)
+    Costs,
+    /// What 'convert --format json' writes
+    Conversion,
 }
 
 impl SchemaName {
@@ -353,6 +360,8 @@ impl SchemaName {
             SchemaName::Library => "library",
             SchemaName::Size => "size",
             SchemaName::Waivers => "waivers",
+            SchemaName::Costs => "costs",
+            SchemaName::Conversion => "conversion",
         }
     }
 }

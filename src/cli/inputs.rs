@@ -98,7 +98,7 @@ pub(super) fn given<T>(
 fn thickness(text: &str, unit: Option<Unit>, material: Option<Material>) -> Result<Length, String> {
     let read = read_length(text, unit.unwrap_or(Unit::Mm), material).map_err(|e| e.to_string())?;
     if read.unit.is_none() && unit.is_none() {
-        return Err(format!("'{text}' could be mm or inch without --screw; write {text}mm or {text}in"));
+        return Err(format!("'{text}' could be mm or inch; write {text}mm or {text}in"));
     }
     if read.length <= Length::ZERO {
         return Err(format!("'{text}' is no thickness; it must be more than 0"));

@@ -11,6 +11,7 @@ mod pictures;
 mod progress;
 mod run_audit;
 mod run_check;
+mod run_convert;
 mod run_help;
 mod run_holes;
 mod run_merge;
@@ -55,6 +56,7 @@ fn run(command: &Command) -> Result<u8, Refused> {
         Command::Audit(args) => run_audit::run(args),
         Command::Merge(args) => run_merge::run(args),
         Command::Holes(args) => run_holes::run(args),
+        Command::Convert(args) => run_convert::run(args),
         Command::Trial(args) => run_trial::run(args),
         Command::Size(args) => size::run(args),
         Command::Explain(args) => run_help::explain(args),

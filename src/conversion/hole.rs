@@ -12,6 +12,7 @@ use crate::verdict::{Advice, HoleBand, judge as verdict};
 pub(super) fn judge(hole: &Hole, paired: &Paired, group: &mut Group, grounds: &mut Grounds<'_>) {
     let Some(thread) = group.thread.clone() else { return };
     let judged = verdict(hole, paired, grounds.practice);
+    let takes = hole.making.coating.map_or((Length::ZERO, Length::ZERO), |coating| coating.takes());
     coating(hole, paired, grounds);
     edge(hole, grounds);
     group.guide = group.length.and_then(|length| guide(&thread, length, hole.making.material));
@@ -40,27 +41,25 @@ pub(super) fn judge(hole: &Hole, paired: &Paired, group: &mut Group, grounds: &m
             if advice.tolerance.is_none() {
                 grounds.add(Ground::NoTolerance, Fact::Length(advice.diameter));
             }
-            group.new_hole = Some(new_hole(&thread, advice, band, shrinks_by(&judged)));
+            group.new_hole = Some(new_hole(&thread, advice, band, takes));
         }
         None => grounds.add(Ground::NoBand, Fact::Nothing),
     }
 }
 
-/// How much a coating takes off the hole that is called out.
-fn shrinks_by(judged: &crate::verdict::Judged) -> Length {
-    judged.limits.nominal - judged.met().nominal
-}
-
-fn new_hole(thread: &Thread, advice: &Advice, band: &HoleBand, shrinks_by: Length) -> NewHole {
+/// The hole that is called out, with the engagement of the holes that the screw meets: a coating takes the least and the
+/// most of `takes` off.
+fn new_hole(thread: &Thread, advice: &Advice, band: &HoleBand, takes: (Length, Length)) -> NewHole {
     let limits = advice.tolerance.map(|(plus, minus)| (advice.diameter - minus, advice.diameter + plus));
-    let at = |hole: Length| percent(thread, hole - shrinks_by, Basis::Rolled);
+    let at = |hole: Length| percent(thread, hole, Basis::Rolled);
+    let (least, most) = takes;
     NewHole {
         diameter: advice.diameter,
         limits,
         drill: advice.drill.clone(),
         callout: advice.callout.clone(),
-        engagement: at(advice.diameter),
-        at_limits: limits.map(|(small, large)| (at(small), at(large))),
+        engagement: at(advice.diameter - least),
+        at_limits: limits.map(|(small, large)| (at(small - most), at(large - least))),
         band: band.clone(),
     }
 }
@@ -77,9 +76,11 @@ fn guide(thread: &Thread, length: Length, material: Option<Material>) -> Option<
 fn coating(hole: &Hole, paired: &Paired, grounds: &mut Grounds<'_>) {
     let called = hole.callout.and_then(|c| paired.callouts.get(c)).and_then(|seen| seen.callout.coating);
     match (hole.making.coating, called) {
-        (Some(coating), _) => grounds.add(Ground::CoatingAllowed, Fact::Length(coating.thickness)),
-        (None, Some(_)) => grounds.add(Ground::CoatingUnknown, Fact::Nothing),
+        (Some(coating), _) if coating.stated.is_some() => {
+            grounds.add(Ground::CoatingAllowed, Fact::Length(coating.thickness))
+        }
         (None, None) => {}
+        _ => grounds.add(Ground::CoatingUnknown, Fact::Nothing),
     }
 }
 

@@ -4,6 +4,8 @@
 mod depth;
 mod hole;
 pub mod saving;
+#[cfg(test)]
+mod tests;
 mod thread;
 mod words;
 
@@ -21,7 +23,7 @@ use crate::verdict::HoleBand;
 pub struct Conversion {
     /// The unit that its lengths are said in.
     pub unit: Unit,
-    /// Its tapped holes; those that are alike stand together, in the order of the first.
+    /// Its tapped holes; those that are alike stand together, the best answer first.
     pub groups: Vec<Group>,
 }
 
@@ -146,7 +148,8 @@ impl Grounds<'_> {
 pub fn convert(drawing: &Drawing, paired: &Paired, practice: &Practice) -> Conversion {
     let mut groups: Vec<Group> = Vec::new();
     let tapped: Vec<&Hole> = paired.holes.iter().filter(|hole| called(hole, paired).is_some()).collect();
-    let unanswered = || paired.callouts.iter().filter(|seen| seen.callout.tapped && seen.holes.is_empty());
+    let unanswered =
+        || paired.callouts.iter().filter(|seen| is_tapped(&seen.callout) && seen.holes.is_empty());
     let cautions = if tapped.is_empty() && unanswered().next().is_none() {
         Vec::new()
     } else {
@@ -173,13 +176,20 @@ pub fn convert(drawing: &Drawing, paired: &Paired, practice: &Practice) -> Conve
         group.reasons.sort_by_key(|reason| (std::cmp::Reverse(reason.answer), reason.ground));
         group.answer = group.reasons.iter().map(|r| r.answer).max().unwrap_or(Answer::Doubtful);
     }
+    groups.sort_by_key(|group| group.answer);
     Conversion { unit: paired.unit.unit, groups }
 }
 
 /// The callout of a tapped hole.
 fn called<'a>(hole: &Hole, paired: &'a Paired) -> Option<&'a Callout> {
     let callout = &paired.callouts.get(hole.callout?)?.callout;
-    callout.tapped.then_some(callout)
+    is_tapped(callout).then_some(callout)
+}
+
+/// Whether a callout asks for a tapped thread. `TAPPING SCREW` names a screw, and no thread to cut.
+fn is_tapped(callout: &Callout) -> bool {
+    let threaded = callout.thread.is_some() || callout.other_thread.is_some();
+    callout.tapped && (threaded || callout.screw.is_none())
 }
 
 /// Whether two groups of one callout differ in their holes only.
@@ -196,6 +206,9 @@ fn group(hole: &Hole, paired: &Paired, practice: &Practice, cautions: &[words::C
     words::grounds(callout, cautions, &mut grounds);
     doubts(hole, paired, &mut grounds);
     let named = callout.thread.as_ref();
+    if let Some(named) = named {
+        thread::drawn(hole, &named.thread, &mut grounds);
+    }
     let depths = depth::Depths::of(hole, callout, paired);
     depths.grounds(named.map(|n| &n.thread), &mut grounds);
     let mut group = Group {

@@ -3,16 +3,17 @@
 use super::{Fact, Grounds};
 use crate::callout::Callout;
 use crate::joint::Screw;
+use crate::pairing::Hole;
 use crate::practice::{Ground, Limit};
 use crate::trade::{ClassKind, Thread, rolled_thread, thread_class};
 
-/// The thread as the callout names it: `M4 - 6H`, `G1/4`.
+/// The thread as the callout names it: `M4-6H`, `M5-LH`, `G1/4`.
 pub(super) fn named(callout: &Callout) -> String {
     match (&callout.thread, &callout.other_thread) {
-        (Some(named), _) => match &named.class {
-            Some(class) => format!("{}-{class}", named.thread.name),
-            None => named.thread.name.clone(),
-        },
+        (Some(named), _) => {
+            let class = named.class.as_ref().map(|class| format!("-{class}")).unwrap_or_default();
+            format!("{}{class}{}", named.thread.name, if named.left_hand { "-LH" } else { "" })
+        }
         (None, Some(other)) => other.clone(),
         (None, None) => "?".to_owned(),
     }
@@ -36,6 +37,17 @@ pub(super) fn grounds(callout: &Callout, screw: Option<&Screw>, grounds: &mut Gr
     }
     class(named.class.as_deref(), grounds);
     size(&named.thread, grounds);
+}
+
+/// A tapped hole is drawn as its tap drill, its minor or its major diameter, or somewhat larger with a chamfer.
+const DRAWN_OVER_MAJOR: std::ops::RangeInclusive<f64> = 0.7..=1.1;
+
+/// What the drawn circle says of the thread.
+pub(super) fn drawn(hole: &Hole, thread: &Thread, grounds: &mut Grounds<'_>) {
+    let true_size = hole.drawn / hole.view_scale;
+    if !DRAWN_OVER_MAJOR.contains(&(true_size / thread.major)) {
+        grounds.add(Ground::DrawnDiffers, Fact::Lengths(true_size, thread.major));
+    }
 }
 
 fn class(class: Option<&str>, grounds: &mut Grounds<'_>) {

@@ -29,7 +29,7 @@ mod surroundings;
 mod tables;
 mod tags;
 #[cfg(test)]
-mod testing;
+pub(crate) mod testing;
 #[cfg(test)]
 mod tests;
 mod texts;

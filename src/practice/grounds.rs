@@ -78,6 +78,7 @@ pub enum Ground {
     UnitDoubtful,
     NoTolerance,
     NoBand,
+    DrawnDiffers,
 }
 
 /// A row of the table.
@@ -183,7 +184,7 @@ mod tests {
             assert!(!row.source.is_empty(), "{:?}", row.ground);
             assert_eq!(Ground::from_name(&row.ground.name()), Some(row.ground));
         }
-        assert_eq!(ROWS.len(), Ground::NoBand as usize + 1);
+        assert_eq!(ROWS.len(), Ground::DrawnDiffers as usize + 1);
     }
 
     #[test]

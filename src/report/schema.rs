@@ -9,8 +9,19 @@ use crate::library::Picture;
 use crate::{hole_list, reading, rules, settings, trial, waivers};
 
 /// The names of files that have a schema.
-pub const NAMES: [&str; 9] =
-    ["hole-list", "ledger", "library", "policy", "report", "size", "trial", "trial-report", "waivers"];
+pub const NAMES: [&str; 11] = [
+    "conversion",
+    "costs",
+    "hole-list",
+    "ledger",
+    "library",
+    "policy",
+    "report",
+    "size",
+    "trial",
+    "trial-report",
+    "waivers",
+];
 
 /// The JSON Schema (2020-12) of that name, as text with a newline at its end; none if there is no such name.
 pub fn schema(name: &str) -> Option<String> {
@@ -26,6 +37,8 @@ pub fn schema(name: &str) -> Option<String> {
         "trial" => trial::schema(),
         "trial-report" => trial_report(),
         "size" => super::size::schema(),
+        "conversion" => conversion(),
+        "costs" => settings::costs_schema(),
         "waivers" => waivers::schema(),
         _ => return None,
     };
@@ -65,5 +78,14 @@ fn trial_report() -> Value {
         "trial-report",
         "boreband trial report",
         "What boreband found in joint tests. Torques are in N·m and lengths in mm, as their keys say; shares are from 0 to 1.",
+    )
+}
+
+fn conversion() -> Value {
+    reading::schema_document::<super::conversion::ConversionReport>(
+        "conversion",
+        "boreband conversion report",
+        "Tapped holes that a thread-rolling screw could replace, and what that saves. Every length is in mm and its key \
+         ends in _mm; money is in the currency of the costs.",
     )
 }

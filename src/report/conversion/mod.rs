@@ -84,9 +84,8 @@ impl Ranking {
     pub fn add(&self, drawing: &DrawingResult, costs: Option<&Costs>) -> io::Result<Ranked> {
         let none = Conversion { unit: crate::units::Unit::Mm, groups: Vec::new() };
         let conversion = drawing.conversion.as_deref().unwrap_or(&none);
-        let costs = costs.map(|costs| {
-            (costs, saving(conversion, &drawing.path, drawing.part.as_deref(), costs))
-        });
+        let costs =
+            costs.map(|costs| (costs, saving(conversion, &drawing.path, drawing.part.as_deref(), costs)));
         let converted = Converted { drawing, conversion, costs };
         let mut bytes = Vec::new();
         let mut ends = Vec::with_capacity(self.forms.len());

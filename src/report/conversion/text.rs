@@ -8,7 +8,7 @@ use super::words::{amount, joint, large, message, small};
 use super::{CAUTION, Converted};
 use crate::conversion::saving::{Amount, BreakEven, Joint, PerHole, Saving, Term};
 use crate::conversion::{Group, Guide, NewHole};
-use crate::practice::{Answer, Costs};
+use crate::practice::{Answer, Costs, Origin};
 use crate::report::clean::{flowing, visible};
 use crate::report::page::{Page, Tone};
 use crate::rules::words::{self, percent_beside, quoted};
@@ -75,12 +75,8 @@ fn one(group: &Group, unit: Unit, page: &mut Page<'_>) -> io::Result<()> {
     }
     for reason in &group.reasons {
         let sign = if reason.answer == Answer::Candidate { "for" } else { "against" };
-        let said = format!(
-            "{}: {} ({})",
-            reason.ground.name(),
-            message(reason, group, unit),
-            reason.status.words()
-        );
+        let said =
+            format!("{}: {} ({})", reason.ground.name(), message(reason, group, unit), reason.status.words());
         // What speaks for a hole that stays as it is helps nobody.
         if reason.answer != Answer::Candidate || group.answer == Answer::Candidate {
             labelled(page, sign, &said)?;
@@ -94,12 +90,17 @@ fn new_hole(hole: &NewHole) -> String {
     let edges = [band.min, band.max];
     let engagement = match hole.at_limits {
         Some((tight, loose)) => {
-            format!("{} ({} to {})", short(hole.engagement, &edges), short(tight, &edges), short(loose, &edges))
+            format!(
+                "{} ({} to {})",
+                short(hole.engagement, &edges),
+                short(tight, &edges),
+                short(loose, &edges)
+            )
         }
         None => short(hole.engagement, &edges),
     };
     format!(
-        "{}   engagement {engagement} rolled, band {} to {} % ({})",
+        "{}; engagement {engagement} rolled, band {} to {} % ({})",
         flowing(&hole.callout),
         words::short(band.min),
         words::short(band.max),
@@ -113,10 +114,14 @@ fn short(value: f64, edges: &[f64]) -> String {
 
 fn guide_hole(guide: &Guide, unit: Unit) -> String {
     let at_most = guide.at_largest.map(|at| format!(" to {}", words::percent(at))).unwrap_or_default();
-    let doubt =
-        guide.row.suspect.as_ref().map(|why| format!("; the printed value is doubted: {why}")).unwrap_or_default();
+    let doubt = guide
+        .row
+        .suspect
+        .as_ref()
+        .map(|why| format!("; the printed value is doubted: {why}"))
+        .unwrap_or_default();
     format!(
-        "{} {}   {}{at_most} rolled at {} long in {}   {} ({}){doubt}",
+        "{} {}; {}{at_most} rolled at {} long in {}; {} ({}){doubt}",
         words::diameter(guide.row.hole, unit),
         guide.row.fit,
         words::percent(guide.engagement),
@@ -138,17 +143,19 @@ fn per_hole(of_hole: &PerHole, currency: &str) -> String {
             terms += &format!(" {sign} {} {value}", term.name());
         }
     }
-    format!("{}   = {}", amount(of_hole.saving, small, currency), terms.trim_start())
+    format!("{} = {}", amount(of_hole.saving, small, currency), terms.trim_start())
 }
 
 /// What the drawing saves.
 fn money(saving: &Saving, currency: &str, page: &mut Page<'_>) -> io::Result<()> {
-    let row = |page: &mut Page<'_>, label: &str, text: &str| page.labelled(INDENT, (Tone::Strong, label), BODY, text);
+    let row = |page: &mut Page<'_>, label: &str, text: &str| {
+        page.labelled(INDENT, (Tone::Strong, label), BODY, text)
+    };
     let candidates = &saving.candidates;
     if candidates.holes > 0 {
         let parts = saving.yearly_parts.map(|(_, parts)| format!("{parts} parts a year"));
         let text = format!(
-            "{} a part ({})   {} a year ({})",
+            "{} a part ({}); {} a year ({})",
             amount(candidates.per_part, small, currency),
             counted(candidates.holes),
             amount(candidates.yearly, large, currency),
@@ -158,7 +165,7 @@ fn money(saving: &Saving, currency: &str, page: &mut Page<'_>) -> io::Result<()>
         let proving = saving.proving.map_or("not known".to_owned(), |p| format!("{} {currency}", large(p)));
         let joints: Vec<String> = saving.joints.iter().map(|(joint, _)| joint_name(joint)).collect();
         let text = format!(
-            "{proving} to test {}   {}   first year {}",
+            "{proving} to test {}; {}; first year {}",
             joints.join(", "),
             break_even(saving),
             amount(saving.first_year, large, currency)
@@ -202,7 +209,8 @@ fn counted(holes: u32) -> String {
 
 /// Writes the sums, the formula and the caution.
 pub(super) fn summary(sums: &Sums, costs: Option<&Costs>, page: &mut Page<'_>) -> io::Result<()> {
-    let row = |page: &mut Page<'_>, label: &str, text: &str| page.labelled(0, (Tone::Plain, label), BODY, text);
+    let row =
+        |page: &mut Page<'_>, label: &str, text: &str| page.labelled(0, (Tone::Plain, label), BODY, text);
     let drawings = format!(
         "{} read whole, {} partly read, {} unreadable; {} with tapped holes",
         sums.drawings - sums.unreadable - sums.partly_read,
@@ -211,8 +219,7 @@ pub(super) fn summary(sums: &Sums, costs: Option<&Costs>, page: &mut Page<'_>) -
         sums.tapped
     );
     row(page, "drawings", &drawings)?;
-    let mut tapped =
-        format!("{} candidate, {} doubtful, {} no", sums.candidate, sums.doubtful, sums.no);
+    let mut tapped = format!("{} candidate, {} doubtful, {} no", sums.candidate, sums.doubtful, sums.no);
     if sums.unanswered > 0 {
         tapped += &format!("; callouts of taps without a hole: {}", sums.unanswered);
     }
@@ -240,9 +247,14 @@ pub(super) fn summary(sums: &Sums, costs: Option<&Costs>, page: &mut Page<'_>) -
 }
 
 fn totals(sums: &Sums, costs: &Costs, page: &mut Page<'_>) -> io::Result<()> {
-    let row = |page: &mut Page<'_>, label: &str, text: &str| page.labelled(0, (Tone::Plain, label), BODY, text);
+    let row =
+        |page: &mut Page<'_>, label: &str, text: &str| page.labelled(0, (Tone::Plain, label), BODY, text);
     let currency = flowing(&costs.currency);
-    row(page, "costs", &costs.origin.words())?;
+    let file = match &costs.origin {
+        Origin::File { file, .. } => flowing(file),
+        Origin::Default { source, .. } => flowing(source),
+    };
+    row(page, "costs", &file)?;
     if sums.known + sums.not_known == 0 {
         return Ok(());
     }

@@ -52,7 +52,9 @@ fn lengths(
     let said = |l| length(l, unit);
     let pitches = |l: crate::units::Length| {
         let pitch = group.thread.as_ref().map(|t| t.pitch.mm()).filter(|p| *p > 0.0);
-        pitch.map(|p| format!(", {} pitches", short(l.mm() / p))).unwrap_or_default()
+        // As it is shown, so that 2.0000001 reads as two.
+        let shown = |p: f64| (l.mm() / p * 100.0).round() / 100.0;
+        pitch.map(|p| format!(", {}", words::pitches(shown(p)))).unwrap_or_default()
     };
     match ground {
         Ground::MetalEnough | Ground::MetalThin => {
@@ -61,6 +63,9 @@ fn lengths(
         Ground::MetalDeep => format!("{plain}: {} where {} are enough", said(found), said(edge)),
         Ground::BlindShort | Ground::BlindShallow => {
             format!("{plain}: {} left, {} wanted", said(found), said(edge))
+        }
+        Ground::DrawnDiffers => {
+            format!("{plain}: {} for {}", words::diameter(found, unit), words::diameter(edge, unit))
         }
         Ground::ThreadSmall => format!("{plain}: {} under {}", said(found), said(edge)),
         Ground::ThreadLarge => format!("{plain}: {} over {}", said(found), said(edge)),
