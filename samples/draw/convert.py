@@ -18,18 +18,18 @@ COSTS = {
         "parts": [
             {"drawing": "cover.dxf", "yearly": 20000},
             {"drawing": "base.dxf", "yearly": 400},
-            {"part": "GC-133", "yearly": 2500},
+            {"part": "GC-143", "yearly": 2500},
         ],
     },
 }
 
 
 def cover(path):
-    """GC-131: punched sheet; six holes for M4, and two for a left-hand thread that stays."""
+    """GC-141: punched sheet; six holes for M4, and two for a left-hand thread that stays."""
     page = Page("R2010", "mm")
     draw_sheet(
         page, "A3",
-        {"TITLE": "COVER", "PART": "GC-131", "MATERIAL": "SHEET STEEL DC01", "THICKNESS": "2", "FINISH": "PLAIN, OILED",
+        {"TITLE": "COVER", "PART": "GC-141", "MATERIAL": "SHEET STEEL DC01", "THICKNESS": "2", "FINISH": "PLAIN, OILED",
          "SCALE": "1:1", "UNITS": "ALL DIMENSIONS IN mm", "REV": "A"},
         True, general=["LINEAR AND ANGULAR", "ISO 2768-m"],
     )
@@ -46,11 +46,11 @@ def cover(path):
 
 
 def base(path):
-    """GC-132: thick aluminium; four blind M6 with room for a screw's point, a close class, and a pipe thread."""
+    """GC-142: thick aluminium; four blind M6 with room for a screw's point, a close class, and a pipe thread."""
     page = Page("R2013", "mm")
     draw_sheet(
         page, "A3",
-        {"TITLE": "BASE", "PART": "GC-132", "MATERIAL": "EN AW-6082 T6", "THICKNESS": "25", "FINISH": "PLAIN",
+        {"TITLE": "BASE", "PART": "GC-142", "MATERIAL": "EN AW-6082 T6", "THICKNESS": "25", "FINISH": "PLAIN",
          "SCALE": "1:1", "UNITS": "ALL DIMENSIONS IN mm", "REV": "A"},
         True, general=["LINEAR AND ANGULAR", "ISO 2768-m"],
     )
@@ -70,11 +70,11 @@ def base(path):
 
 
 def rail(path):
-    """GC-133: aluminium strip in inches; eight 10-32, and two of a close class."""
+    """GC-143: aluminium strip in inches; eight 10-32, and two of a close class."""
     page = Page("R2004", "in")
     draw_sheet(
         page, "B",
-        {"TITLE": "RAIL", "PART": "GC-133", "MATERIAL": "5052-H32 ALUMINUM", "THICKNESS": ".125", "FINISH": "PLAIN",
+        {"TITLE": "RAIL", "PART": "GC-143", "MATERIAL": "5052-H32 ALUMINUM", "THICKNESS": ".125", "FINISH": "PLAIN",
          "SCALE": "1:1", "UNITS": "ALL DIMENSIONS IN INCHES", "REV": "A"},
         False, general=[".XX   %%p.02", ".XXX  %%p.005"],
     )
@@ -91,7 +91,7 @@ def rail(path):
 
 def rail_list():
     """States what the title block does not: the part number for the costs, and that holes are drilled."""
-    return "in", {"part": "GC-133", "revision": "A", "process": "drilled"}, []
+    return "in", {"part": "GC-143", "revision": "A", "process": "drilled"}, []
 
 
 def write_costs(path):

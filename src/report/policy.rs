@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use super::clean::flowing;
 use super::page::{Page, Tone};
-use crate::practice::{BandRow, Origin, Stock, limit_rows};
+use crate::practice::{BandRow, Origin, Stock, ground_rows, limit_rows};
 use crate::rules::RULES;
 use crate::settings::{FIXED_RULES, Policy};
 use crate::trade::{BandOf, Status, band_rows};
@@ -103,7 +103,7 @@ fn text(policy: &Effective, page: &mut Page<'_>) -> io::Result<()> {
         page.table(4, &of_section.iter().map(row).collect::<Vec<_>>())?;
         let mut told: Vec<&str> = Vec::new();
         for source in of_section.iter().filter_map(|s| s.source.as_deref()) {
-            if section != "limits" && !told.contains(&source) {
+            if !matches!(section, "limits" | "conversion") && !told.contains(&source) {
                 told.push(source);
                 page.prose(4, &format!("source: {}", flowing(source)))?;
             }
@@ -165,6 +165,8 @@ fn settings(policy: &Policy) -> Vec<Setting> {
     all.push(Setting::new("guide_holes", "guide_holes", json!(word), word.to_owned(), &origin));
     all.extend(capability(policy));
     all.extend(trials(policy));
+    all.extend(grounds(policy));
+    all.extend(costs(policy));
     let word = |(word, origin): &(crate::callout::UserWord, Origin)| {
         Setting::new("words", word.word.clone(), json!(word.meaning), word.meaning.clone(), origin)
     };
@@ -205,6 +207,29 @@ fn limits(policy: &Policy) -> Vec<Setting> {
         setting
     };
     limit_rows().iter().map(row).collect()
+}
+
+/// What follows from each ground that decides about a tapped hole.
+fn grounds(policy: &Policy) -> Vec<Setting> {
+    let grounds = &policy.practice.grounds;
+    let row = |row: &crate::practice::GroundRow| {
+        let answer = grounds.answer(row.ground).name();
+        let set = grounds.own().find(|(ground, ..)| *ground == row.ground).map(|(.., origin)| origin.clone());
+        let origin =
+            set.unwrap_or_else(|| Origin::Default { source: row.source.clone(), status: row.status });
+        let mut setting =
+            Setting::new("conversion", row.ground.name(), json!(answer), answer.to_owned(), &origin);
+        setting.meaning = Some(row.meaning.clone());
+        setting
+    };
+    ground_rows().iter().map(row).collect()
+}
+
+/// That costs are stated, and where; each amount stands in the file.
+fn costs(policy: &Policy) -> Option<Setting> {
+    let costs = policy.practice.costs.as_ref()?;
+    let shown = format!("stated in {}", costs.currency);
+    Some(Setting::new("costs", "currency", json!(costs.currency), shown, &costs.origin))
 }
 
 fn own_band(row: &BandRow) -> Setting {
