@@ -79,6 +79,7 @@ fn the_cover_by_hand() {
     near(&guide["engagement_at_max"], 71.48);
     let left = group(&all, "cover.dxf", "M5-LH");
     assert_eq!((&left["answer"], &left["count"], &left["saving"]), (&json!("no"), &json!(2), &Value::Null));
+    assert_eq!((&left["new_hole"], &left["guide_hole"]), (&Value::Null, &Value::Null), "the tap stays");
 }
 
 // M6: 14 s .23333 + .040 - .060 - .0175 = .195833; four .78333; 400 parts 313.33, less 1200: -886.67; 1200 / .78333 = 1531.9.

@@ -175,6 +175,10 @@ pub fn convert(drawing: &Drawing, paired: &Paired, practice: &Practice) -> Conve
     for group in &mut groups {
         group.reasons.sort_by_key(|reason| (std::cmp::Reverse(reason.answer), reason.ground));
         group.answer = group.reasons.iter().map(|r| r.answer).max().unwrap_or(Answer::Doubtful);
+        if group.answer == Answer::No {
+            // No hole is offered where the tap stays.
+            (group.new_hole, group.guide) = (None, None);
+        }
     }
     groups.sort_by_key(|group| group.answer);
     Conversion { unit: paired.unit.unit, groups }
