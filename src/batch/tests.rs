@@ -1,5 +1,7 @@
 use super::*;
-use crate::hole_list::HoleLists;
+use std::io;
+use std::sync::Mutex;
+use std::sync::mpsc::{Receiver, channel};
 
 /// A text drawing of `circles` circles, so that files differ in size and content.
 fn drawing_text(circles: usize) -> String {
@@ -26,18 +28,18 @@ fn library() -> tempfile::TempDir {
 }
 
 /// Does something with a run over drawings that no list or policy speaks of.
-fn with_run<T>(drawings: &[PathBuf], jobs: usize, work: impl FnOnce(&Run<'_>) -> T) -> T {
-    let (lists, policies, defaults) = (HoleLists::default(), Policies::default(), Defaults::default());
+fn with_run<T>(drawings: &[PathBuf], jobs: usize, work: impl FnOnce(&Run) -> T) -> T {
     work(&Run {
-        drawings,
-        lists: &lists,
-        policies: &policies,
-        defaults: &defaults,
-        trials: &crate::trial::Trials::default(),
+        drawings: Arc::new(drawings.to_vec()),
+        lists: Arc::default(),
+        policies: Arc::default(),
+        defaults: Arc::default(),
+        trials: Arc::default(),
         waivers: None,
         jobs,
         pictured: false,
         converting: false,
+        time_limit: Some(Duration::from_secs(600)),
     })
 }
 
@@ -134,4 +136,54 @@ fn a_drawing_that_is_known_is_not_checked() {
     assert_eq!((told.len(), results.len()), (1, found.drawings.len()));
     assert_eq!(results.iter().filter(|result| result.ends_with("is known")).count(), 1);
     assert_eq!(progress.done.load(Ordering::Relaxed), found.drawings.len() as u64);
+}
+
+/// A library in memory, in which the reading of some drawings hangs until the test is over.
+struct Shelf {
+    hanging: &'static [&'static str],
+    gate: Mutex<Receiver<()>>,
+}
+
+impl Source for Shelf {
+    fn size(&self, _: &Path) -> u64 {
+        1000
+    }
+
+    fn read(&self, path: &Path, buffer: &mut Vec<u8>) -> io::Result<()> {
+        if self.hanging.iter().any(|name| path.ends_with(name)) {
+            let _ = self.gate.lock().map(|gate| gate.recv());
+        }
+        buffer.clear();
+        buffer.extend_from_slice(drawing_text(3).as_bytes());
+        Ok(())
+    }
+}
+
+#[test]
+fn drawings_whose_reading_hangs_are_left_behind_and_all_others_are_checked() {
+    let drawings: Vec<PathBuf> = (100..160).map(|n| PathBuf::from(format!("d{n}.dxf"))).collect();
+    // More of them than there are threads that read.
+    let hanging = &["d100.dxf", "d101.dxf", "d102.dxf", "d103.dxf", "d104.dxf", "d130.dxf", "d159.dxf"];
+    for jobs in [1, 3] {
+        let (open, gate) = channel();
+        let shelf = Arc::new(Shelf { hanging, gate: Mutex::new(gate) });
+        let results = with_run(&drawings, jobs, |this| {
+            let this = Run { time_limit: Some(Duration::from_millis(300)), ..this.clone() };
+            each_from(shelf, &this, &Progress::default(), &|_, _| None, &|_, result| result)
+        });
+        assert_eq!(results.len(), 60);
+        let late: Vec<&str> =
+            results.iter().filter(|r| r.state == "unreadable").map(|r| r.path.as_str()).collect();
+        assert_eq!(late, hanging);
+        assert_eq!(
+            results[0].findings[0].message,
+            "the reading of this drawing had not ended after 0.3 s and was left behind; --time-limit allows it more time"
+        );
+        assert_eq!(
+            (results[0].findings[0].rule.as_str(), results[1].findings.len()),
+            ("drawing-unreadable", 1)
+        );
+        assert_eq!(results[5].holes.len(), 3);
+        drop(open);
+    }
 }

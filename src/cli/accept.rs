@@ -1,7 +1,7 @@
 //! `--waivers`, `--write-waivers` and `--today`: what was accepted before, and accepting what a run finds.
 
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use jiff::civil::Date;
 
@@ -16,7 +16,7 @@ use crate::waivers::{Baseline, Waivers, today};
 
 /// What the arguments say of waivers.
 pub(super) struct Accepting {
-    before: Option<Waivers>,
+    before: Option<Arc<Waivers>>,
     today: Date,
     file: Option<Accepted>,
 }
@@ -36,7 +36,7 @@ impl Accepting {
     /// All that is wrong with either.
     pub(super) fn begin(args: &CheckArgs) -> Result<Accepting, Refused> {
         let mut wrong = Refused::default();
-        let before = args.waivers.as_deref().and_then(|path| wrong.unless(read(path)));
+        let before = args.waivers.as_deref().and_then(|path| wrong.unless(read(path)).map(Arc::new));
         let file = args.write_waivers.as_deref().and_then(|path| {
             // A pipe or a device holds no earlier waivers, and may never end.
             let earlier = if path.is_file() { wrong.unless(read(path))? } else { Waivers::default() };
@@ -48,8 +48,8 @@ impl Accepting {
     }
 
     /// The waivers that count in this run.
-    pub(super) fn waivers(&self) -> Option<(&Waivers, Date)> {
-        self.before.as_ref().map(|waivers| (waivers, self.today))
+    pub(super) fn waivers(&self) -> Option<(Arc<Waivers>, Date)> {
+        self.before.as_ref().map(|waivers| (Arc::clone(waivers), self.today))
     }
 
     /// Accepts what was found in a drawing, if that was asked.

@@ -53,6 +53,13 @@ pub(super) struct AuditArgs {
     #[arg(long, short, value_name = "N", default_value_t = 0, help_heading = "Running")]
     pub(super) jobs: usize,
 
+    /// How long the reading, or the check, of one drawing may take, such as 10s, 500ms or 2min; none for no limit
+    ///
+    /// A drawing that takes longer is reported as unreadable and left behind, the others are checked, and the run ends
+    /// with 2. Apart from this limit no report depends on the clock.
+    #[arg(long, value_name = "DURATION", default_value = "10s", value_parser = super::time_limit::read, help_heading = "Running")]
+    pub(super) time_limit: super::time_limit::TimeLimit,
+
     /// When to show progress on standard error
     #[arg(long, value_name = "WHEN", default_value = "auto", help_heading = "Running")]
     pub(super) progress: When,

@@ -1,6 +1,7 @@
 //! What `check` and `holes` work on: drawings, hole lists, policies, and the joint that the command line gives.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::args::JointArgs;
 use super::output::Refused;
@@ -16,15 +17,15 @@ use crate::units::{Length, Unit};
 /// Everything that the arguments name, found and validated.
 pub(super) struct Inputs {
     /// The drawings, each once, sorted; never none.
-    pub(super) drawings: Vec<PathBuf>,
+    pub(super) drawings: Arc<Vec<PathBuf>>,
     /// The hole lists.
-    pub(super) lists: HoleLists,
+    pub(super) lists: Arc<HoleLists>,
     /// The policies.
-    pub(super) policies: Policies,
+    pub(super) policies: Arc<Policies>,
     /// The trial records that the lists name.
-    pub(super) trials: Trials,
+    pub(super) trials: Arc<Trials>,
     /// What the command line says of the joint.
-    pub(super) defaults: Defaults,
+    pub(super) defaults: Arc<Defaults>,
 }
 
 impl Inputs {
@@ -50,11 +51,11 @@ impl Inputs {
         let trials = wrong.unless(Trials::load(rows).map_err(Refused::all));
         wrong.or_ok()?;
         Ok(Inputs {
-            trials: trials.unwrap_or_default(),
-            drawings,
-            lists: lists.unwrap_or_default(),
-            policies: policies.unwrap_or_default(),
-            defaults,
+            trials: Arc::new(trials.unwrap_or_default()),
+            drawings: Arc::new(drawings),
+            lists: Arc::new(lists.unwrap_or_default()),
+            policies: Arc::new(policies.unwrap_or_default()),
+            defaults: Arc::new(defaults),
         })
     }
 }

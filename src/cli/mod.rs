@@ -18,6 +18,7 @@ mod run_merge;
 mod run_trial;
 mod size;
 mod terminal;
+mod time_limit;
 mod whole_file;
 
 use std::process::ExitCode;

@@ -3,8 +3,8 @@
 use std::collections::{HashMap, HashSet};
 use std::io;
 use std::path::{Path, PathBuf};
-use std::sync::OnceLock;
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, OnceLock};
 
 use super::accept;
 use super::audit_args::AuditArgs;
@@ -21,23 +21,26 @@ pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
     let inputs = Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &args.joint)?;
     let waivers = args.waivers.as_deref().map(accept::read).transpose()?;
     let today = args.today.unwrap_or_else(crate::waivers::today);
-    let waivers = waivers.as_ref().map(|waivers| (waivers, today));
+    let waivers = waivers.map(|waivers| (Arc::new(waivers), today));
     let Opened { ledger, known, repairs } = Ledger::open(&args.ledger).map_err(Refused::because)?;
     output::tell(repairs);
     // Lists are matched with all drawings, so that what they say does not depend on the shard.
     let mine = |path: &PathBuf| args.shard.is_none_or(|shard| shard.takes(&relative(path, &args.paths)));
-    let drawings: Vec<PathBuf> = inputs.drawings.iter().filter(|path| mine(path)).cloned().collect();
+    let drawings: Arc<Vec<PathBuf>> =
+        Arc::new(inputs.drawings.iter().filter(|path| mine(path)).cloned().collect());
     let run = Run {
-        drawings: &drawings,
-        lists: &inputs.lists,
-        policies: &inputs.policies,
-        trials: &inputs.trials,
-        defaults: &inputs.defaults,
-        waivers,
+        drawings: Arc::clone(&drawings),
+        lists: Arc::clone(&inputs.lists),
+        policies: Arc::clone(&inputs.policies),
+        trials: Arc::clone(&inputs.trials),
+        defaults: Arc::clone(&inputs.defaults),
+        waivers: waivers.clone(),
         pictured: false,
         converting: false,
         jobs: args.jobs,
+        time_limit: args.time_limit.0,
     };
+    let waivers = waivers.as_ref().map(|(waivers, today)| (&**waivers, *today));
     let digests =
         InputsDigest::new(&inputs.lists, &inputs.policies, &inputs.trials, &inputs.defaults, waivers);
     let work =
@@ -81,7 +84,7 @@ struct Counts {
 }
 
 impl Work<'_> {
-    fn all(&self, run: &Run<'_>, counts: &Progress) {
+    fn all(&self, run: &Run, counts: &Progress) {
         let known = |path: &Path, bytes: &[u8]| self.keep(path, bytes).then_some(());
         batch::each_unless(run, counts, known, |path, result| self.add(path, &result));
     }

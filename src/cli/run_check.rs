@@ -1,5 +1,7 @@
 //! What the arguments of `check` mean: threshold, form, detail and progress; then the run itself.
 
+use std::sync::Arc;
+
 use super::accept::Accepting;
 use super::args::{CheckArgs, Format};
 use super::folders::Folders;
@@ -21,20 +23,21 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     }
     let accepting = Accepting::begin(args)?;
     let run = Run {
-        drawings: &inputs.drawings,
-        lists: &inputs.lists,
-        policies: &inputs.policies,
-        trials: &inputs.trials,
-        defaults: &inputs.defaults,
+        drawings: Arc::clone(&inputs.drawings),
+        lists: Arc::clone(&inputs.lists),
+        policies: Arc::clone(&inputs.policies),
+        trials: Arc::clone(&inputs.trials),
+        defaults: Arc::clone(&inputs.defaults),
         waivers: accepting.waivers(),
         pictured: orders::pictured(&args.write),
         converting: false,
         jobs: args.jobs,
+        time_limit: args.time_limit.0,
     };
     let total = inputs.drawings.len() as u64;
     let fail_on = args.fail_on.level();
     let files = orders::begin(&args.write, fail_on)?;
-    let folders = Folders::begin(orders::folders(&args.write), run.drawings)?;
+    let folders = Folders::begin(orders::folders(&args.write), &run.drawings)?;
     let shown = match args.format {
         Format::Text => Form::Text(look(args)),
         Format::Json => Form::Json,
