@@ -1,6 +1,7 @@
 //! What the arguments of `convert` mean: tapped holes looked at, ranked by what a rolling screw would save, and written.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -154,15 +155,16 @@ fn rank(
     ranking: &Ranking,
 ) -> Result<Vec<Ranked>, Refused> {
     let run = Run {
-        drawings: &inputs.drawings,
-        lists: &inputs.lists,
-        policies: &inputs.policies,
-        trials: &inputs.trials,
-        defaults: &inputs.defaults,
+        drawings: Arc::clone(&inputs.drawings),
+        lists: Arc::clone(&inputs.lists),
+        policies: Arc::clone(&inputs.policies),
+        trials: Arc::clone(&inputs.trials),
+        defaults: Arc::clone(&inputs.defaults),
         waivers: None,
         pictured: false,
         converting: true,
         jobs: args.jobs,
+        time_limit: crate::cli::time_limit::DEFAULT.0,
     };
     let total = inputs.drawings.len() as u64;
     let ranked = progress::during(show(args.progress), total, |counts| {
