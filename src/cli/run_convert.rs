@@ -67,6 +67,13 @@ pub(super) struct ConvertArgs {
     #[arg(long, short, value_name = "N", default_value_t = 0, help_heading = "Running")]
     jobs: usize,
 
+    /// How long the reading, or the check, of one drawing may take, such as 10s, 500ms or 2min; none for no limit
+    ///
+    /// A drawing that takes longer is reported as unreadable and left behind, the others are checked, and the run ends
+    /// with 2. Apart from this limit no report depends on the clock.
+    #[arg(long, value_name = "DURATION", default_value = "10s", value_parser = super::time_limit::read, help_heading = "Running")]
+    time_limit: super::time_limit::TimeLimit,
+
     /// When to add colour; NO_COLOR in the environment turns it off unless this says 'always'
     #[arg(long, value_name = "WHEN", default_value = "auto", help_heading = "Output")]
     color: When,
@@ -164,7 +171,7 @@ fn rank(
         pictured: false,
         converting: true,
         jobs: args.jobs,
-        time_limit: crate::cli::time_limit::DEFAULT.0,
+        time_limit: args.time_limit.0,
     };
     let total = inputs.drawings.len() as u64;
     let ranked = progress::during(show(args.progress), total, |counts| {

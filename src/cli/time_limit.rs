@@ -6,9 +6,6 @@ use std::time::Duration;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct TimeLimit(pub(super) Option<Duration>);
 
-/// The limit of commands that have no option for it: that of the others without the option.
-pub(super) const DEFAULT: TimeLimit = TimeLimit(Some(Duration::from_secs(10)));
-
 /// Longest limit that is believed (s): 30 days.
 const LONGEST: f64 = 30.0 * 24.0 * 3600.0;
 
