@@ -32,6 +32,8 @@ pub enum Meaning {
     Deep,
     /// `DEG`.
     Degrees,
+    /// `DETAIL`, `EINZELHEIT`: the title of an enlarged part of a view.
+    Detail,
     /// `DIA`.
     Diameter,
     /// `DIMENSIONS`.
@@ -155,6 +157,7 @@ const NAMES: &[(&str, Meaning)] = &[
     ("countersink", Meaning::Countersink),
     ("deep", Meaning::Deep),
     ("degrees", Meaning::Degrees),
+    ("detail", Meaning::Detail),
     ("diameter", Meaning::Diameter),
     ("dimensions", Meaning::Dimensions),
     ("eight", Meaning::Eight),

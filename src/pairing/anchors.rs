@@ -83,11 +83,14 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
                 anchor.wide = true;
                 anchor.cost += WIDE;
             }
-        } else {
+        }
+        // A shelf and the line that goes on from it are a leader, whichever text it belongs to.
+        if !tip.wide || tip.shelf && tip.chain.len() > 1 {
             found.lines.extend(tip.chain);
         }
     }
     found.lines.sort_unstable();
+    found.lines.dedup();
     for anchors in &mut found.of {
         anchors.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.ring.cmp(&b.ring)));
     }
@@ -354,6 +357,8 @@ struct Tip {
     chain: Vec<usize>,
     /// Whether the text is believed to reach the line only because others are nearer: its letters may be wide.
     wide: bool,
+    /// Whether the chain begins with a level line under the text.
+    shelf: bool,
 }
 
 /// Takes a line that several texts begin beside from those that have another and that it fits less.
@@ -433,7 +438,13 @@ impl LineEnds {
             }
             for (tip, other) in [(line.from, line.to), (line.to, line.from)] {
                 if aims_at_a_centre(rings, s, tip, other) && tips.iter().all(|t| t.at.distance(tip) > 1e-6) {
-                    tips.push(Tip { at: tip, start: center, chain: vec![self.ends[2 * k].0], wide: false });
+                    tips.push(Tip {
+                        at: tip,
+                        start: center,
+                        chain: vec![self.ends[2 * k].0],
+                        wide: false,
+                        shelf: false,
+                    });
                 }
             }
         }
@@ -483,7 +494,8 @@ impl LineEnds {
         let mut under = middles.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
         under.retain(|line| runs_under(s, &drawing.segments[self.ends[2 * line].0]));
         let starts: Vec<usize> = under.iter().flat_map(|line| [2 * line, 2 * line + 1]).collect();
-        self.follow_all(drawing, rings, s, &starts)
+        let tips = self.follow_all(drawing, rings, s, &starts);
+        tips.into_iter().map(|tip| Tip { shelf: true, ..tip }).collect()
     }
 
     /// Where the lines that begin at some ends lead to.
@@ -499,7 +511,7 @@ impl LineEnds {
                 && tips.iter().all(|t| t.at.distance(at) > 0.1 * s.height)
             {
                 let start = if first { line.from } else { line.to };
-                tips.push(Tip { at, start, chain, wide: false });
+                tips.push(Tip { at, start, chain, wide: false, shelf: false });
             }
         }
         // Many lines round a text are a grid or an outline, and point at nothing.

@@ -119,11 +119,12 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
     if statement.carrier == Carrier::TableRow || tagged > 0 && c.count.is_none() {
         return out;
     }
+    let by_line = by_line_alone(&out);
     if let Some(anchor) = out.anchor {
         if c.count.is_some_and(|n| n > pointed) || c.general {
             by_count_of_anchor(scene, &mut out, anchor);
         }
-        if by_line_alone(&out) {
+        if by_line {
             nearness::collect(scene, &mut out);
         }
     } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) || by_lines_only(scene, s) {
@@ -326,7 +327,8 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
     let fits = |spot: usize| {
         called.is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) <= rounding(q))
     };
-    let odd = called.is_some() && !fits(anchor) && !by_line_alone(out);
+    let by_line = by_line_alone(out);
+    let odd = called.is_some() && !fits(anchor) && !by_line;
     let mut edges = Vec::new();
     for (spot, place) in scene.spots.iter().enumerate() {
         let known = out.edges.iter().any(|e| e.spot == spot);
@@ -335,11 +337,15 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
             continue;
         }
         let part = place.at.distance(from.at) / across;
-        let terms = vec![
+        let mut terms = vec![
             term("counted", COUNTED, "one of the holes that the callout counts".to_owned()),
             term("same-size-as-anchor", 0.0, format!("drawn {:.4} like the one pointed at", from.drawn)),
             term("distance", 0.4 * part, format!("{:.0} % of the view away", 100.0 * part)),
         ];
+        if by_line {
+            // A line that may be another text's makes the holes like the one at its end no likelier than their size.
+            terms.push(size_term(scene, out.statement, spot, 1.5));
+        }
         edges.push(edge(spot, PairedBy::Count, terms));
     }
     keep_nearest(&mut edges, out.capacity);

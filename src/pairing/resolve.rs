@@ -168,7 +168,7 @@ fn making(
         (None, ThicknessSource::None)
     };
     let making = Making {
-        material: listed.material.or(sources.facts.sheet.material).or(option.material),
+        material: listed.material.or(sources.facts.material_in(scene.spots[spot].view)).or(option.material),
         thickness,
         process: listed
             .process

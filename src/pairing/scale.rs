@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use super::anchors::{Anchor, Anchors, Means};
+use super::details::Detail;
 use super::rings::Rings;
 use super::tags::Beside;
 use super::texts::{Carrier, Statement};
@@ -24,19 +25,21 @@ struct Sample {
     weight: u32,
     /// Whether it makes a scale without a second witness.
     alone: bool,
+    /// Whether a label states it, which may be any scale.
+    said: bool,
 }
 
 impl Sample {
     /// A size typed for a circle that is drawn.
     const fn typed(ratio: f64) -> Self {
-        Sample { ratio, weight: 2, alone: false }
+        Sample { ratio, weight: 2, alone: false, said: false }
     }
 
     /// The factor of a dimension that shows what it measures. A factor other than 1 was set on purpose, if only by
     /// the style that the dimension happens to have, so it counts no more than a typed size.
     fn factor(ratio: f64) -> Self {
         let set = !near(ratio, 1.0);
-        Sample { ratio, weight: if set { 2 } else { 1 }, alone: set }
+        Sample { ratio, weight: if set { 2 } else { 1 }, alone: set, said: false }
     }
 }
 
@@ -51,6 +54,7 @@ pub(super) fn find(
     units: &Units,
     title: &Title,
     beside: &[Option<Beside>],
+    details: &[Detail],
     rows: Option<&DrawingRows>,
 ) -> Vec<f64> {
     let mut samples: Vec<Vec<Sample>> = vec![Vec::new(); views.views.len()];
@@ -81,12 +85,12 @@ pub(super) fn find(
     }
     for (v, ratio) in sheet_scale(drawing, rings, views, statements, anchors, units, title, rows) {
         if samples[v].is_empty() {
-            samples[v].push(Sample { ratio, weight: 1, alone: true });
+            samples[v].push(Sample { ratio, weight: 1, alone: true, said: true });
         }
     }
     let said = statements.iter().map(|s| &s.note).chain(&title.pairs).filter_map(|n| n.scale);
     let notes: Vec<f64> = said.filter(|s| *s > 0.0).collect();
-    let labels = labels(drawing, rings, views, statements, title);
+    let labels = labels(drawing, rings, views, statements, title, details);
     let labelled: Vec<bool> = (0..samples.len()).map(|v| labels.iter().any(|l| l.0 == v)).collect();
     let plain: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
     let speaks: Vec<usize> = (0..samples.len())
@@ -95,7 +99,7 @@ pub(super) fn find(
     // What the other views are drawn at: 1 where their sheet is only plotted at its scale.
     let base = shared(&speaks, &plain);
     for (v, ratio) in labels {
-        samples[v].push(Sample { ratio: ratio * base.unwrap_or(1.0), weight: 1, alone: true });
+        samples[v].push(Sample { ratio: ratio * base.unwrap_or(1.0), weight: 1, alone: true, said: true });
     }
     let mut scales: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
     if let Some(base) = base {
@@ -160,12 +164,15 @@ fn labels(
     views: &Views,
     statements: &[Statement],
     title: &Title,
+    details: &[Detail],
 ) -> Vec<(usize, f64)> {
     let in_title = |s: &Statement| is_in_title(drawing, title, s);
-    let of_sheet = title_scale(drawing, statements, title).unwrap_or(1.0);
+    let of_sheet =
+        (title_scale(drawing, statements, title)).or_else(|| apart_scale(views, statements)).unwrap_or(1.0);
     let mut found = Vec::new();
     for s in statements.iter().filter(|s| !in_title(s)) {
-        let Some(ratio) = s.note.scale.filter(|r| *r > 0.0).map(|r| r / of_sheet) else { continue };
+        let Some(stated) = s.note.scale.filter(|r| *r > 0.0) else { continue };
+        let ratio = stated / of_sheet;
         let view = (0..views.views.len())
             .filter(|&v| views.views[v].space == s.origin.space && views.of_ring.contains(&v))
             .map(|v| {
@@ -173,11 +180,27 @@ fn labels(
             })
             .filter(|(d, _)| *d <= LABEL_REACH * s.height)
             .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        if let Some((_, v)) = view.filter(|(_, v)| !drawn_true(rings, views, *v, ratio)) {
+        let Some((_, v)) = view else { continue };
+        if let Some(shown) = enlarged(rings, views, details, v, &[ratio, stated]) {
+            found.push((v, shown));
+        } else if !drawn_true(rings, views, v, ratio) {
             found.push((v, ratio));
         }
     }
     found
+}
+
+/// How many times larger a detail is drawn than the place that it enlarges, where that is one of the ratios that its
+/// label can mean: over the sheet's scale, or over what the main view is drawn at.
+fn enlarged(rings: &Rings, views: &Views, details: &[Detail], view: usize, meant: &[f64]) -> Option<f64> {
+    let detail = details.iter().find(|d| d.view == view)?;
+    let drawn = (0..rings.rings.len()).filter(|&i| views.of_ring[i] == view);
+    let drawn: Vec<f64> = drawn.map(|i| rings.rings[i].diameter).collect();
+    let answers = |ratio: &&f64| {
+        let of = |shown: &usize| rings.rings[*shown].diameter * **ratio;
+        detail.shows.iter().any(|shown| drawn.iter().any(|d| near(*d, of(shown))))
+    };
+    meant.iter().find(answers).copied()
 }
 
 /// Whether a statement stands in the title block or is an attribute of it.
@@ -280,7 +303,8 @@ fn agreed(samples: &[Sample], notes: &[f64]) -> f64 {
         let votes: u32 = group().map(|s| s.weight).sum();
         let confirmed =
             group().count() >= 2 || group().any(|s| s.alone) || notes.iter().any(|n| near(*n, candidate));
-        let far_from_one = candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR;
+        let far_from_one =
+            candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR || group().any(|s| s.said);
         // Of equal votes the one nearer to full size wins, whatever the order.
         let nearer = votes == best.0 && candidate.ln().abs() < f64::ln(best.1).abs();
         if near(candidate, 1.0) && votes >= best.0 {

@@ -7,7 +7,9 @@ use super::texts::Statement;
 use super::title::Title;
 use super::unit::Units;
 use super::views::Views;
-use super::{Role, anchors, places, rings, roles, scale, tables, tags, texts, title, twins, unit, views};
+use super::{
+    Role, anchors, details, places, rings, roles, scale, tables, tags, texts, title, twins, unit, views,
+};
 use crate::callout::Words;
 use crate::drawing::{Drawing, SpaceId};
 use crate::geometry::Point;
@@ -75,15 +77,26 @@ impl<'a> Scene<'a> {
         let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
         let units = unit::decide(drawing, &rings, &statements, &anchors, rows, defaults);
         let beside = tags::beside(drawing, &rings, &roles, &statements);
-        let scales =
-            scale::find(drawing, &rings, &views, &statements, &anchors, &units, &title, &beside, rows);
+        let details = details::find(&rings, &views, &statements);
+        let scales = scale::find(
+            drawing,
+            &rings,
+            &views,
+            &statements,
+            &anchors,
+            &units,
+            &title,
+            &beside,
+            &details,
+            rows,
+        );
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
         let mut with_holes = vec![false; views.views.len()];
         for spot in &spots {
             with_holes[spot.view] = true;
         }
         let places = places::find(&statements, &spots, &scales, &units);
-        let twin = twins::find(&spots, &scales);
+        let twin = twins::find(&spots, &scales, &views, &details);
         Scene {
             drawing,
             rings,

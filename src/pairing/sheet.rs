@@ -1,24 +1,17 @@
 //! What the sheet says for all its holes: thickness, material, process and general tolerances, by source, and
 //! where two sources contradict each other.
 
+use super::parts::{of_views, view_of_note};
 use super::scene::Scene;
-use super::texts::{Carrier, Statement};
+use super::texts::Carrier;
 use super::unit::Units;
 use super::{Conflict, Sheet, ThicknessSource};
 use crate::callout::note::{GeneralTolerance, Note};
 use crate::callout::{Quantity, WrittenCoating};
 use crate::drawing::TextKind;
-use crate::geometry::Point;
 use crate::joint::{Coating, DrawingRows};
 use crate::trade::{Material, Process, SheetMetal, gauge};
 use crate::units::{Length, Unit};
-
-/// Letter heights between a view and a note that is its title.
-const TITLE_LINES: f64 = 12.0;
-/// Letter heights that a view without holes is wide and high at least, if it is to be a part of its own.
-const LEAST_PART: f64 = 10.0;
-/// Texts that such a view holds at most: a block of notes or a list holds more.
-const MOST_TEXTS: usize = 3;
 
 /// One statement of thickness.
 #[derive(Debug, Clone)]
@@ -40,8 +33,10 @@ pub(super) struct SheetFacts {
     pub(super) conflicts: Vec<Conflict>,
     /// Thickness that the drawing itself states, without the list.
     pub(super) drawn: Option<(Length, ThicknessSource)>,
-    /// Thickness that a note in a view states.
+    /// Thickness that a note at a view states.
     of_view: Vec<Option<Length>>,
+    /// Material that a note at a view states.
+    metal_of_view: Vec<Option<Material>>,
 }
 
 impl SheetFacts {
@@ -49,6 +44,11 @@ impl SheetFacts {
     pub(super) fn thickness_in(&self, view: usize) -> Option<(Length, ThicknessSource)> {
         let note = self.of_view.get(view).copied().flatten().map(|t| (t, ThicknessSource::Note));
         note.or(self.drawn)
+    }
+
+    /// The material for holes of a view, as the drawing states it; the list's is taken before it.
+    pub(super) fn material_in(&self, view: usize) -> Option<Material> {
+        self.metal_of_view.get(view).copied().flatten().or(self.sheet.material)
     }
 
     /// The coating of a hole whose callout says this of it: the callout's thickness and stage, else those of the notes.
@@ -68,14 +68,16 @@ pub(super) fn contradict(a: Length, b: Length) -> bool {
 
 /// Gathers the facts of the sheet.
 pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFacts {
-    let material = material(scene);
+    let metals = materials(scene);
+    let metal_of_view = of_views(scene, metals.iter().filter_map(|(m, v)| Some(((*v)?, *m))));
     let listed = rows.map(|r| &r.making);
-    let metal = listed.and_then(|m| m.material).or(material);
-    let said = thicknesses(scene, metal);
+    let metal = listed.and_then(|m| m.material).or_else(|| material(scene, &metals, &metal_of_view));
+    let said = thicknesses(scene, metal, &metal_of_view);
     let mut facts = SheetFacts {
         process: notes(scene).find_map(|(n, _)| n.process),
         coating: coating(scene),
-        of_view: of_view(scene, &said),
+        of_view: of_views(scene, said.iter().filter_map(|s| Some((s.view?, s.thickness)))),
+        metal_of_view,
         drawn: strongest(scene, &said),
         ..SheetFacts::default()
     };
@@ -111,8 +113,36 @@ fn is_title(scene: &Scene<'_>, s: usize) -> bool {
         || scene.title.holds(statement.origin.space, statement.at)
 }
 
-fn material(scene: &Scene<'_>) -> Option<Material> {
-    notes(scene).find_map(|(n, _)| n.material)
+/// The materials that title block and notes name, the title block's first, with the view that a note stands at.
+fn materials(scene: &Scene<'_>) -> Vec<(Material, Option<usize>)> {
+    let pairs = scene.title.pairs.iter().filter_map(|n| Some((n.material?, None)));
+    let mut in_title = Vec::new();
+    let mut beside = Vec::new();
+    for (s, statement) in scene.statements.iter().enumerate() {
+        let Some(material) = statement.note.material else { continue };
+        if is_title(scene, s) {
+            in_title.push((material, None));
+        } else {
+            // What a hole's callout names is an insert or a screw of that hole, and says nothing of its view.
+            let of_hole = statement.callout.states_hole() && !statement.callout.general;
+            let view = if of_hole { None } else { view_of_note(scene, statement) };
+            beside.push((material, view));
+        }
+    }
+    pairs.chain(in_title).chain(beside).collect()
+}
+
+/// The material for what no note at a view speaks of: the first that is named for the whole sheet, else the first.
+fn material(
+    scene: &Scene<'_>,
+    named: &[(Material, Option<usize>)],
+    of_view: &[Option<Material>],
+) -> Option<Material> {
+    let local = |view: Option<usize>| view.is_some_and(|v| of_view[v].is_some());
+    (named.iter().find(|(_, view)| !local(*view)))
+        .or_else(|| named.iter().find(|(_, view)| view.is_some_and(|v| scene.with_holes[v])))
+        .or_else(|| named.first())
+        .map(|(material, _)| *material)
 }
 
 /// What notes say of the coating. Its thickness and when sizes hold may stand in two of them; one that says both is
@@ -126,7 +156,7 @@ fn coating(scene: &Scene<'_>) -> WrittenCoating {
     })
 }
 
-fn thicknesses(scene: &Scene<'_>, metal: Option<Material>) -> Vec<Said> {
+fn thicknesses(scene: &Scene<'_>, metal: Option<Material>, metal_of_view: &[Option<Material>]) -> Vec<Said> {
     let mut said = Vec::new();
     for note in &scene.title.pairs {
         if let Some(thickness) = thickness_of(scene, note, metal) {
@@ -143,71 +173,19 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>) -> Vec<Said> {
         if statement.callout.states_hole() && !statement.callout.general {
             continue;
         }
-        let Some(thickness) = thickness_of(scene, &statement.note, metal) else { continue };
+        if statement.note.thickness.is_none() && statement.note.gauge.is_none() {
+            continue;
+        }
         let title = is_title(scene, s);
         let source = if title { ThicknessSource::TitleBlock } else { ThicknessSource::Note };
-        let view = (!title).then(|| view_of_note(scene, statement));
+        let view = (!title).then(|| view_of_note(scene, statement)).flatten();
+        let metal = view.and_then(|v| metal_of_view[v]).or(metal);
+        let Some(thickness) = thickness_of(scene, &statement.note, metal) else { continue };
         let line = statement.callout.text.lines().next().unwrap_or_default();
         let place = if title { "title block" } else { "note" };
-        said.push(Said { thickness, source, view: view.flatten(), text: format!("{place} '{line}'") });
+        said.push(Said { thickness, source, view, text: format!("{place} '{line}'") });
     }
     said
-}
-
-/// The view that a note stands in, or stands above or below as its title: nearer than any other view that holds
-/// holes, and within some lines of it.
-fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize> {
-    let space = note.origin.space;
-    let middle = Point::new(
-        f64::midpoint(note.bounds.min.x, note.bounds.max.x),
-        f64::midpoint(note.bounds.min.y, note.bounds.max.y),
-    );
-    let reach = TITLE_LINES * note.height;
-    let is_part = |v: usize| scene.with_holes[v] || is_other_part(scene, v);
-    let holding = scene.views.holding(space, note.at, 3.0 * note.height).filter(|&v| scene.with_holes[v]);
-    holding.or_else(|| {
-        let mut near: Vec<(f64, usize)> = (0..scene.views.views.len())
-            .filter(|&v| scene.views.views[v].space == space && is_part(v))
-            .map(|v| (scene.views.views[v].bounds, v))
-            .filter(|(b, _)| middle.x >= b.min.x && middle.x <= b.max.x)
-            .map(|(b, v)| (b.distance(middle), v))
-            .filter(|(d, _)| *d <= reach)
-            .collect();
-        near.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        near.first().map(|(_, v)| *v)
-    })
-}
-
-/// Whether a view without holes is another part: wide and high, neither the title block nor a projection of a view
-/// with holes, which has one of its extents.
-fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
-    let (space, b) = (scene.views.views[view].space, scene.views.views[view].bounds);
-    let (wide, high) = (b.max.x - b.min.x, b.max.y - b.min.y);
-    let least = LEAST_PART * super::texts::usual_height(scene.drawing);
-    let middle = Point::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y));
-    let projects = |from: f64, to: f64, low: f64, up: f64, across: f64| {
-        (from - low).abs() <= 0.02 * across && (to - up).abs() <= 0.02 * across
-    };
-    let of_part = |v: usize| {
-        let o = scene.views.views[v].bounds;
-        projects(b.min.x, b.max.x, o.min.x, o.max.x, wide)
-            || projects(b.min.y, b.max.y, o.min.y, o.max.y, high)
-    };
-    let frame = |v: usize| {
-        let o = scene.views.views[v].bounds;
-        v != view && b.holds(o.min, 0.0) && b.holds(o.max, 0.0)
-    };
-    let others =
-        || (0..scene.views.views.len()).filter(|&v| v != view && scene.views.views[v].space == space);
-    let texts = scene
-        .statements
-        .iter()
-        .filter(|s| matches!(s.carrier, Carrier::Text(_)) && s.origin.space == space && b.holds(s.at, 0.0));
-    wide.min(high) >= least
-        && texts.take(MOST_TEXTS + 1).count() <= MOST_TEXTS
-        && !scene.title.holds(space, middle)
-        && !others().any(|v| scene.with_holes[v] && of_part(v))
-        && !others().any(frame)
 }
 
 fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Option<Length> {
@@ -226,35 +204,6 @@ fn strongest(scene: &Scene<'_>, said: &[Said]) -> Option<(Length, ThicknessSourc
         .or_else(|| said.iter().find(|s| s.view.is_some_and(|v| scene.with_holes[v])))
         .or_else(|| said.first())
         .map(|s| (s.thickness, s.source))
-}
-
-/// Notes that stand in a view speak for that view where the sheet has several views that hold holes.
-fn of_view(scene: &Scene<'_>, said: &[Said]) -> Vec<Option<Length>> {
-    let mut of_view = vec![None; scene.views.views.len()];
-    let mut with_holes: Vec<usize> = scene.spots.iter().map(|s| s.view).collect();
-    with_holes.sort_unstable();
-    with_holes.dedup();
-    // A note that stands at another part says that there are parts.
-    let parts = said.iter().filter_map(|s| s.view).any(|v| !scene.with_holes[v]);
-    if with_holes.len() < 2 && !parts {
-        return of_view;
-    }
-    for s in said {
-        if let Some(v) = s.view
-            && of_view[v].is_none()
-        {
-            of_view[v] = Some(s.thickness);
-        }
-    }
-    // Another view of the same part has its thickness.
-    for (spot, twin) in scene.twin.iter().enumerate() {
-        let Some(twin) = *twin else { continue };
-        let (here, there) = (scene.spots[spot].view, scene.spots[twin].view);
-        let known = of_view[here].or(of_view[there]);
-        of_view[here] = known;
-        of_view[there] = known;
-    }
-    of_view
 }
 
 /// Statements for the whole sheet against each other and against the list.

@@ -46,6 +46,12 @@ impl Statement {
         self.callout.size.as_ref().map(called_diameter)
     }
 
+    /// The middle of its box.
+    pub(super) fn middle(&self) -> Point {
+        let b = &self.bounds;
+        Point::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y))
+    }
+
     /// Whether it says `TYP`, and so speaks of the holes like the one it points at, not of all.
     pub(super) fn typical(&self) -> bool {
         self.callout.text.split(|c: char| !c.is_alphabetic()).any(|w| {

@@ -152,7 +152,7 @@ fn title_inserts(drawing: &Drawing) -> Vec<bool> {
     for text in &drawing.texts {
         if let (TextKind::Attribute { tag }, Some(id)) = (&text.kind, text.origin.insert)
             && let Some(n) = labels.get_mut(id as usize)
-            && is_label(&tag.replace('_', " "))
+            && is_label_of_field(&tag.replace('_', " "))
         {
             *n += 1;
         }
@@ -168,7 +168,7 @@ fn title_inserts(drawing: &Drawing) -> Vec<bool> {
         .collect()
 }
 
-fn is_label(text: &str) -> bool {
+fn is_label_of_field(text: &str) -> bool {
     static WITHOUT_STOP: LazyLock<HashSet<&str>> =
         LazyLock::new(|| LABELS.iter().map(|l| l.trim_end_matches('.')).collect());
     let bare = text.trim().trim_end_matches([':', '.']).trim().to_uppercase();
@@ -176,7 +176,7 @@ fn is_label(text: &str) -> bool {
 }
 
 fn is_text_label(s: &Statement) -> bool {
-    matches!(s.carrier, Carrier::Text(_)) && s.callout.text.len() <= 24 && is_label(&s.callout.text)
+    matches!(s.carrier, Carrier::Text(_)) && s.callout.text.len() <= 24 && is_label_of_field(&s.callout.text)
 }
 
 /// Boxes round at least three labels each that stand close to one another, small compared with the sheet. A
@@ -185,13 +185,14 @@ fn label_regions(drawing: &Drawing, statements: &[Statement], is_label: &[bool])
     let mut regions = Vec::new();
     for space in 0..drawing.spaces.len() {
         let space = space as SpaceId;
-        let labels = statements.iter().zip(is_label).filter(|(s, label)| **label && s.origin.space == space);
+        let labels = (statements.iter().zip(is_label))
+            .filter(|(s, label)| s.origin.space == space && (**label || with_value(s, is_label_of_field)));
         let labels: Vec<&Statement> = labels.map(|(s, _)| s).collect();
         if labels.len() < 3 {
             continue;
         }
         let sheet = sheet_area(drawing, space, &labels);
-        for group in neighbours(&labels).iter().filter(|g| g.len() >= 3) {
+        for group in neighbours(&labels).iter().filter(|g| is_block(g)) {
             let mut region = Bounds::EMPTY;
             for l in group {
                 region.add(Point::new(l.bounds.min.x - l.height, l.bounds.min.y - l.height));
@@ -203,6 +204,24 @@ fn label_regions(drawing: &Drawing, statements: &[Statement], is_label: &[bool])
         }
     }
     regions
+}
+
+/// Whether labels that stand together are those of a title block: three fields, or three lines with label and value of
+/// which two say who drew the sheet and when, for a view may have lines of its material, thickness and scale too.
+fn is_block(group: &[&Statement]) -> bool {
+    let fields = group.iter().filter(|s| is_text_label(s)).count();
+    let of_sheet = |text: &str| is_label_of_field(text) && !note::is_label(text);
+    fields >= 3 || group.len() >= 3 && group.iter().filter(|s| with_value(s, of_sheet)).count() >= 2
+}
+
+/// Whether a text is a label and its value on one line, `DATE: 2024-05-17`, and the label is of a kind.
+fn with_value(s: &Statement, kind: fn(&str) -> bool) -> bool {
+    let text = s.callout.text.trim();
+    matches!(s.carrier, Carrier::Text(_))
+        && !text.contains('\n')
+        && text
+            .split_once([':', '：'])
+            .is_some_and(|(label, value)| label.len() <= 24 && !value.trim().is_empty() && kind(label))
 }
 
 fn area(b: &Bounds) -> f64 {

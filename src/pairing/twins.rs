@@ -4,9 +4,11 @@
 use std::cell::LazyCell;
 use std::ops::Deref;
 
+use super::details::Detail;
 use super::near::Near;
 use super::scene::{Scene, Spot};
-use crate::geometry::Point;
+use super::views::Views;
+use crate::geometry::{Bounds, Point};
 
 /// Most comparisons of one drawing, so that a sheet of thousands of like holes stays quick; beyond it no more twins
 /// are looked for.
@@ -26,27 +28,31 @@ const TURNS: [Turn; 3] = [Turn { x: 1.0, y: 1.0 }, Turn { x: -1.0, y: 1.0 }, Tur
 
 /// For each spot the spot of another view that shows the same hole; none for holes that are shown once, and for the
 /// one that the others repeat.
-pub(super) fn find(spots: &[Spot], scales: &[f64]) -> Vec<Option<usize>> {
+pub(super) fn find(spots: &[Spot], scales: &[f64], views: &Views, details: &[Detail]) -> Vec<Option<usize>> {
     let mut twin = vec![None; spots.len()];
     let mut members: Vec<Vec<usize>> = vec![Vec::new(); scales.len()];
     for (s, spot) in spots.iter().enumerate() {
         members[spot.view].push(s);
     }
     // Larger views first: they are what the smaller ones repeat.
-    let mut views: Vec<usize> = (0..members.len()).filter(|&v| !members[v].is_empty()).collect();
-    views.sort_by_key(|&v| (std::cmp::Reverse(members[v].len()), v));
+    let mut order: Vec<usize> = (0..members.len()).filter(|&v| !members[v].is_empty()).collect();
+    order.sort_by_key(|&v| (std::cmp::Reverse(members[v].len()), v));
     // Most views have no hole of the other's size, and then nobody looks for places in them.
     let near: Vec<LazyCell<Near, _>> = (members.iter())
         .map(|members| LazyCell::new(|| Near::new(members.iter().map(|&s| (spots[s].at, 0.0)).collect())))
         .collect();
     let mut budget = BUDGET;
-    for (k, &small) in views.iter().enumerate() {
-        for &large in &views[..k] {
+    for (k, &small) in order.iter().enumerate() {
+        let detail = details.iter().find(|d| d.view == small);
+        for &large in &order[..k] {
             let repeats = members[large].iter().any(|&s| twin[s].is_some());
-            if repeats {
+            if repeats || detail.is_some_and(|d| d.of != large) {
                 continue;
             }
-            let pair = Pair::new(spots, scales, (&members[large], &near[large]), &members[small]);
+            let mut pair = Pair::new(spots, scales, (&members[large], &near[large]), &members[small]);
+            pair.shown = detail.map(|d| d.shows.as_slice());
+            pair.outlines =
+                views.views.get(large).zip(views.views.get(small)).map(|(l, s)| (l.bounds, s.bounds));
             if let Some(found) = pair.matched(&mut budget) {
                 for (&s, of) in members[small].iter().zip(found) {
                     twin[s] = Some(of);
@@ -67,6 +73,10 @@ struct Pair<'a, N> {
     scale_small: f64,
     /// The holes of the larger view by their places.
     near: &'a N,
+    /// The rings that the smaller one, a detail, shows of the larger.
+    shown: Option<&'a [usize]>,
+    /// The boxes round the larger and the smaller view.
+    outlines: Option<(Bounds, Bounds)>,
 }
 
 impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
@@ -77,18 +87,29 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
         small: &'a [usize],
     ) -> Pair<'a, N> {
         let scale = |members: &[usize]| members.first().map_or(1.0, |&s| scales[spots[s].view]);
-        Pair { spots, large, small, scale_large: scale(large), scale_small: scale(small), near }
+        Pair {
+            spots,
+            large,
+            small,
+            scale_large: scale(large),
+            scale_small: scale(small),
+            near,
+            shown: None,
+            outlines: None,
+        }
     }
 
     /// For each hole of the smaller view its hole in the larger, if all of them lie on holes of their size. One hole
-    /// alone lies on any other of its size, so it is a twin only in a view of another scale.
+    /// alone lies on any other of its size, so it is a twin only in a view of another scale, or where the same part is
+    /// drawn round it.
     fn matched(&self, budget: &mut usize) -> Option<Vec<usize>> {
         let ratio = self.scale_large / self.scale_small;
         let same_scale = (ratio - 1.0).abs() <= 0.01;
         let first = *self.small.first()?;
-        let alike = || self.large.iter().copied().filter(|&l| self.same_size(l, first));
+        let shown = |l: &usize| self.shown.is_none_or(|rings| rings.contains(&self.spots[*l].ring));
+        let alike = || self.large.iter().copied().filter(shown).filter(|&l| self.same_size(l, first));
         if self.small.len() < 2 {
-            return (!same_scale).then(|| alike().next().map(|l| vec![l])).flatten();
+            return alike().find(|&l| !same_scale || self.same_place(l, first)).map(|l| vec![l]);
         }
         for turn in TURNS {
             for onto in alike() {
@@ -124,6 +145,21 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
         Some(found)
     }
 
+    /// Whether boxes of one size are drawn round both holes and they lie at one place in them, seen from either side.
+    fn same_place(&self, large: usize, small: usize) -> bool {
+        let Some((a, b)) = &self.outlines else { return false };
+        let size = |b: &Bounds| (b.max.x - b.min.x, b.max.y - b.min.y);
+        let ((w, h), (x, y)) = (size(a), size(b));
+        let reach = PLACE * self.spots[small].drawn;
+        let (p, q) = (self.spots[large].at, self.spots[small].at);
+        let (left, right) = ((p.x - a.min.x) - (q.x - b.min.x), (a.max.x - p.x) - (q.x - b.min.x));
+        let up = (p.y - a.min.y) - (q.y - b.min.y);
+        (w - x).abs() <= reach
+            && (h - y).abs() <= reach
+            && up.abs() <= reach
+            && left.abs().min(right.abs()) <= reach
+    }
+
     fn same_size(&self, large: usize, small: usize) -> bool {
         let (a, b) = (self.spots[large].drawn / self.scale_large, self.spots[small].drawn / self.scale_small);
         (a - b).abs() <= 0.01 * a.max(b)
@@ -151,6 +187,10 @@ pub(super) fn counted(scene: &Scene<'_>, spots: &[usize]) -> (usize, usize) {
 mod tests {
     use super::*;
 
+    fn found(spots: &[Spot], scales: &[f64]) -> Vec<Option<usize>> {
+        find(spots, scales, &Views::default(), &[])
+    }
+
     fn spot(view: usize, x: f64, y: f64, drawn: f64) -> Spot {
         Spot { ring: 0, stack: 0, view, space: 0, at: Point::new(x, y), drawn }
     }
@@ -160,18 +200,18 @@ mod tests {
     fn a_view_from_behind_and_an_enlarged_one_repeat_their_holes() {
         let mut spots = vec![spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 4.0), spot(0, 30.0, 20.0, 6.0)];
         spots.extend([spot(1, 100.0, 0.0, 4.0), spot(1, 100.0, 20.0, 6.0)]);
-        assert_eq!(find(&spots, &[1.0, 1.0]), [None, None, None, Some(1), Some(2)]);
+        assert_eq!(found(&spots, &[1.0, 1.0]), [None, None, None, Some(1), Some(2)]);
         let mut spots = vec![spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 4.0), spot(0, 0.0, 20.0, 6.0)];
         spots.extend([spot(1, 0.0, 100.0, 8.0), spot(1, 60.0, 100.0, 8.0)]);
-        assert_eq!(find(&spots, &[1.0, 2.0]), [None, None, None, Some(0), Some(1)]);
+        assert_eq!(found(&spots, &[1.0, 2.0]), [None, None, None, Some(0), Some(1)]);
     }
 
     #[test]
     fn one_hole_of_the_same_size_and_scale_may_be_another_hole() {
         let spots = [spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 4.0), spot(1, 100.0, 0.0, 4.0)];
-        assert_eq!(find(&spots, &[1.0, 1.0]), [None; 3]);
+        assert_eq!(found(&spots, &[1.0, 1.0]), [None; 3]);
         let spots = [spot(0, 0.0, 0.0, 4.0), spot(0, 30.0, 0.0, 5.0), spot(1, 100.0, 0.0, 10.0)];
-        assert_eq!(find(&spots, &[1.0, 2.0]), [None, None, Some(1)]);
+        assert_eq!(found(&spots, &[1.0, 2.0]), [None, None, Some(1)]);
     }
 
     #[test]
@@ -182,6 +222,6 @@ mod tests {
             spot(1, 100.0, 0.0, 4.0),
             spot(1, 131.0, 0.0, 4.0),
         ];
-        assert_eq!(find(&spots, &[1.0, 1.0]), [None; 4]);
+        assert_eq!(found(&spots, &[1.0, 1.0]), [None; 4]);
     }
 }

@@ -28,12 +28,13 @@ pub(super) struct Views {
 /// More loose circles than this are no details, and stay together.
 const MOST_LOOSE: usize = 200;
 
-/// Loose rings that stand within some diameters or letter heights of one another.
+/// Loose rings whose rims stand within some diameters of the smaller one, or some letter heights, of one another. A
+/// disc that is a part of its own once reached as far as its size, and took the balloons of the next part for its own.
 fn clusters(rings: &Rings, mut loose: Vec<usize>, height: f64) -> Vec<Vec<usize>> {
     let close = |a: usize, b: usize| {
         let (a, b) = (&rings.rings[a], &rings.rings[b]);
-        let wide = a.diameter.max(b.diameter);
-        a.center.distance(b.center) <= (4.0 * wide).max(10.0 * height)
+        let between = a.center.distance(b.center) - 0.5 * (a.diameter + b.diameter);
+        between <= (3.0 * a.diameter.min(b.diameter)).max(10.0 * height)
     };
     let mut found = Vec::new();
     while let Some(first) = loose.pop() {

@@ -525,6 +525,7 @@ class Sheet:
 
     def result(self):
         return {"unit": self.unit, "clean": self.defect is None, "defect": self.defect, "expected": self.expected, "features": self.features,
+                "coated": any(unit in note for note in self.notes for unit in ("μm", "µm", "MICRON", "THK")),
                 "material": self.material, "holes": self.truth_holes, "callouts": self.truth_callouts,
                 "others": [{"x": x, "y": y, "diameter": d, "kind": kind} for x, y, d, kind in self.others]}
 

@@ -225,7 +225,8 @@ def findings(score, truth, checked):
     found = checked["drawings"][0]["findings"]
     if truth["clean"]:
         score.clean += 1
-        false = [f for f in found if f["rule"] not in VERDICTS]
+        # A coating that is stated closes the holes that it comes after: a verdict like the others, if it was drawn.
+        false = [f for f in found if f["rule"] not in VERDICTS and not (f["rule"] == "coating-closes-hole" and truth["coated"])]
         score.with_false += bool(false)
         for finding in false:
             score.false_rules[finding["rule"]] += 1

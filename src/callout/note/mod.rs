@@ -2,6 +2,7 @@
 //! text says; which of several notes holds is decided by `pairing`.
 
 mod attribute;
+mod detail;
 mod finish;
 mod making;
 mod material;
@@ -52,6 +53,8 @@ pub struct Note {
     pub unit: Option<Unit>,
     /// `SCALE 2:1`: drawn over true.
     pub scale: Option<f64>,
+    /// `DETAIL B`, `Z (5:1)`: the letters of the detail whose title it is, in capitals.
+    pub detail: Option<String>,
     /// A coating with its thickness, or whether sizes hold before or after it.
     pub coating: Option<WrittenCoating>,
     /// A process for all holes (`ALL HOLES PUNCHED`).
@@ -103,6 +106,9 @@ pub fn read_with(text: &str, words: &Words) -> Note {
     }
     if says(&[Meaning::Scale]) || text.contains([':', '：']) {
         note.scale = ratio::read(whole);
+    }
+    if text.contains([':', '：']) || says(&[Meaning::Detail]) {
+        detail::read(whole, &mut note);
     }
     if says(&[Meaning::Dimensions, Meaning::Units]) {
         note.unit = unit_words::read(whole);

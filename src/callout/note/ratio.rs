@@ -58,7 +58,7 @@ fn alone(line: Piece<'_>) -> Option<f64> {
 }
 
 /// A ratio with a colon and a bare 1 on one side.
-fn one_to(c: Cursor<'_>) -> Read<'_, f64> {
+pub(super) fn one_to(c: Cursor<'_>) -> Read<'_, f64> {
     let (drawn, after) = decimal(c)?;
     let (real, _) = decimal(after.spaces().eat(':')?.spaces())?;
     let bare_one = |q: super::Quantity| q.value == 1.0 && q.decimals == 0;

@@ -69,3 +69,39 @@ fn holes_that_one_callout_of_a_thread_counts_are_drawn_alike() {
     assert_eq!(holes, [5.0, 5.0]);
     assert_eq!(paired.callouts[0].left, None);
 }
+
+/// The shelf of a leader that is longer than its text ran from one part to the next, and both were one view.
+#[test]
+fn a_shelf_under_a_text_joins_no_views() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(20.0, 30.0, 5.5)
+        .line(22.75, 30.0, 60.0, 45.0)
+        .line(60.0, 45.0, 210.0, 45.0)
+        .text(110.0, 46.0, "Ø5.5 ±0.02 THRU")
+        .text(10.0, -12.0, "t=8")
+        .outline(200.0, 0.0, 320.0, 60.0)
+        .circle(260.0, 20.0, 3.6)
+        .text(210.0, -12.0, "t=5")
+        .drawing();
+    let thicknesses: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.thickness).collect();
+    assert_eq!(thicknesses, [Some(mm(8.0)), Some(mm(5.0))]);
+}
+
+/// The line of another callout that ends at a hole of another size once kept a counted callout from the holes of its
+/// size in the same view.
+#[test]
+fn a_counted_callout_is_not_held_by_the_line_of_another_text() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 200.0, 100.0)
+        .circle(30.0, 40.0, 9.0)
+        .circle(60.0, 40.0, 9.0)
+        .circle(90.0, 80.0, 2.8)
+        .circle(120.0, 80.0, 2.8)
+        .line(30.0, 44.5, 30.0, 60.0)
+        .text(31.0, 61.0, "2X Ø2.8 THRU")
+        .drawing();
+    let paired = alone(&drawing);
+    let two = Some("2X Ø2.8 THRU");
+    assert_eq!(pairs(&paired), [(2.8, two), (2.8, two), (9.0, None), (9.0, None)]);
+}

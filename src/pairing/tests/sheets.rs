@@ -219,3 +219,119 @@ fn a_thickness_under_a_callout_is_a_note_of_its_own() {
     assert_eq!(paired.callouts[0].callout.text, "ALL HOLES Ø3.7 UNLESS NOTED");
     assert_eq!(paired.callouts[0].callout.thickness, None);
 }
+
+/// Two parts of different metal on one sheet: once the first material stood for both.
+#[test]
+fn a_material_under_a_view_is_that_views() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(50.0, 30.0, 3.6)
+        .text(10.0, -12.0, "MATERIAL: DC01")
+        .outline(200.0, 0.0, 320.0, 60.0)
+        .circle(250.0, 30.0, 3.6)
+        .text(210.0, -12.0, "MATERIAL: AlMg3")
+        .outline(400.0, 0.0, 530.0, 60.0)
+        .circle(450.0, 30.0, 3.6)
+        .text(600.0, -100.0, "MATERIAL: 1.4301")
+        .drawing();
+    let metals: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.material).collect();
+    use crate::trade::Material;
+    let wanted = [Material::LowCarbonSteel, Material::AluminiumWrought, Material::StainlessSteel];
+    assert_eq!(metals, wanted.map(Some));
+}
+
+/// A gauge means another thickness in another metal: 16 GA is .0598 in of steel and .0508 in of aluminium
+/// (Manufacturers' Standard Gauge and Brown & Sharpe).
+#[test]
+fn a_gauge_under_a_view_is_of_that_views_metal() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(50.0, 30.0, 3.6)
+        .text(10.0, -12.0, "16 GA CRS")
+        .outline(200.0, 0.0, 320.0, 60.0)
+        .circle(250.0, 30.0, 3.6)
+        .text(210.0, -9.0, "MATERIAL: 5052-H32")
+        .text(210.0, -13.0, "16 GA")
+        .drawing();
+    let thick: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.thickness.map(Length::inch)).collect();
+    assert_eq!(thick.len(), 2);
+    assert!((thick[0].unwrap() - 0.0598).abs() < 1e-6, "{thick:?}");
+    assert!((thick[1].unwrap() - 0.0508).abs() < 1e-6, "{thick:?}");
+}
+
+/// The dimension beside a part widens its view, and the view from the side then seemed to be another part, which took
+/// the thickness that stands between them.
+#[test]
+fn a_dimension_beside_a_part_makes_no_other_part_of_its_side_view() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .line(-10.0, 0.0, 0.0, 0.0)
+        .line(-10.0, 60.0, 0.0, 60.0)
+        .circle(50.0, 30.0, 3.6)
+        .outline(0.0, -50.0, 100.0, -24.0)
+        .text(10.0, -16.0, "t=4")
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(250.0, 20.0, 3.6)
+        .text(210.0, -12.0, "t=1.2")
+        .drawing();
+    let thicknesses: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.thickness).collect();
+    assert_eq!(thicknesses, [Some(mm(4.0)), Some(mm(1.2))]);
+}
+
+/// A title block of lines such as `DATE: 2024-05-17` was no title block, and a note that contradicts its thickness was
+/// taken for the sheet's.
+#[test]
+fn lines_of_label_and_value_are_a_title_block() {
+    let sheet = || {
+        Sheet::new()
+            .outline(0.0, 0.0, 420.0, 297.0)
+            .outline(100.0, 100.0, 200.0, 200.0)
+            .circle(150.0, 150.0, 3.6)
+            .text(300.0, 30.0, "DATE: 2024-05-17")
+            .text(300.0, 25.0, "THICKNESS: 2")
+            .text(300.0, 20.0, "DRAWN: AB")
+            .text(300.0, 15.0, "REV: C")
+    };
+    let paired = alone(&sheet().drawing());
+    assert_eq!(paired.holes[0].thickness_source, ThicknessSource::TitleBlock);
+    let paired = alone(&sheet().text(10.0, 280.0, "THK 4").drawing());
+    assert_eq!(paired.holes[0].making.thickness, Some(mm(2.0)));
+    assert_eq!(paired.thickness_conflicts.len(), 1);
+}
+
+/// Lines of a view's own scale, material and thickness under it are no title block.
+#[test]
+fn lines_under_a_view_stay_the_views() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(50.0, 30.0, 3.6)
+        .text(10.0, -8.0, "SCALE: 1:1")
+        .text(10.0, -12.0, "MATERIAL: DC01")
+        .text(10.0, -16.0, "THICKNESS: 1.5")
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(250.0, 30.0, 3.6)
+        .text(210.0, -12.0, "THICKNESS: 3")
+        .drawing();
+    let thicknesses: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.thickness).collect();
+    assert_eq!(thicknesses, [Some(mm(1.5)), Some(mm(3.0))]);
+}
+
+/// A disc without holes once reached for the balloons of the next part, as far as four times its size, and the notes
+/// between them became its own.
+#[test]
+fn a_disc_is_a_view_of_its_own() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(50.0, 30.0, 3.6)
+        .text(5.0, -12.0, "t=1.5")
+        .circle(160.0, 80.0, 9.0)
+        .circle(300.0, 30.0, 130.0)
+        .text(270.0, -45.0, "t=6")
+        .drawing();
+    let paired = alone(&drawing);
+    let thickness = |diameter: f64| {
+        let hole = paired.holes.iter().find(|h| (h.drawn.mm() - diameter).abs() < 0.1);
+        hole.and_then(|h| h.making.thickness)
+    };
+    assert_eq!((thickness(3.6), thickness(130.0)), (Some(mm(1.5)), Some(mm(6.0))));
+}

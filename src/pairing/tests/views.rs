@@ -161,3 +161,75 @@ fn a_list_finds_its_holes_at_the_scale_that_the_sheet_states() {
     let row = Row { at: vec![Point::new(20.0, 30.0)], size: sized(5.5), screw: m4(), ..Row::default() };
     assert_eq!(with(&sheet(titled), vec![row]).holes[0].view_scale, 0.5);
 }
+
+/// Two parts of different thickness and a detail of the first whose hole has the size of one in the second too.
+fn marked_detail(title: &str, scale: &str) -> Sheet {
+    Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(80.0, 40.0, 4.0)
+        .circle(80.0, 40.0, 14.0)
+        .text(88.0, 46.0, "D")
+        .text(10.0, -12.0, "t=1.5")
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(220.0, 20.0, 4.0)
+        .circle(260.0, 20.0, 2.0)
+        .circle(280.0, 40.0, 7.0)
+        .text(210.0, -12.0, "t=3")
+        .circle(400.0, 30.0, 8.0)
+        .text(385.0, 10.0, title)
+        .text(385.0, 5.0, scale)
+}
+
+/// The detail was taken for one of the other part, because that is the view with more holes.
+#[test]
+fn a_detail_is_of_the_view_that_carries_its_letter() {
+    for title in ["DETAIL D", "EINZELHEIT D", "局部放大图 D"] {
+        let paired = alone(&marked_detail(title, "SCALE 2:1").drawing());
+        let detail = paired.holes.iter().find(|h| h.at.x == 400.0).unwrap();
+        assert_eq!((detail.view_scale, detail.making.thickness), (2.0, Some(mm(1.5))), "{title}");
+    }
+}
+
+/// The scale in a title block may be the plot's and the detail's label its factor: 2:1 on a sheet at 1:2 was once
+/// taken for 4, though the hole is drawn twice as large as at the mark. Without a mark either may be meant.
+#[test]
+fn what_is_drawn_at_the_mark_tells_what_the_label_of_a_detail_means() {
+    let title = |sheet: Sheet| {
+        let sheet = sheet.text(500.0, -60.0, "SCALE").text(530.0, -60.0, "1:2");
+        sheet.text(500.0, -70.0, "DRAWN").text(500.0, -80.0, "DATE").text(500.0, -90.0, "REV")
+    };
+    let scale = |sheet: Sheet| {
+        let paired = alone(&title(sheet).drawing());
+        paired.holes.iter().find(|h| h.at.x == 400.0).unwrap().view_scale
+    };
+    assert_eq!(scale(marked_detail("DETAIL D", "SCALE 2:1")), 2.0);
+    assert_eq!(scale(marked_detail("DETAIL D", "SCALE 1:1")), 2.0);
+}
+
+/// A detail at 1:1.25 of a sheet at 1:5 was taken as drawn, for no view is drawn so little off full size without a label.
+#[test]
+fn a_label_may_state_any_scale() {
+    let drawing = plate()
+        .leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 THRU")
+        .circle(250.0, 30.0, 8.0 * 0.8)
+        .text(240.0, 15.0, "DETAIL Z SCALE 1:1.25")
+        .drawing();
+    assert_eq!(alone(&drawing).holes.last().map(|h| h.view_scale), Some(0.8));
+}
+
+/// One hole in a second view of the same part at the same scale was another hole of unknown thickness.
+#[test]
+fn one_hole_at_the_same_place_of_the_same_outline_is_the_same_hole() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(30.0, 20.0, 4.0)
+        .text(10.0, -12.0, "t=1.5")
+        .outline(200.0, 0.0, 330.0, 70.0)
+        .circle(260.0, 20.0, 6.0)
+        .text(210.0, -12.0, "t=3")
+        .outline(400.0, 0.0, 500.0, 60.0)
+        .circle(470.0, 20.0, 4.0)
+        .drawing();
+    let thicknesses: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.thickness).collect();
+    assert_eq!(thicknesses, [Some(mm(1.5)), Some(mm(3.0)), Some(mm(1.5))]);
+}
