@@ -10,10 +10,14 @@ use crate::verdict::{Advice, HoleBand, judge as verdict};
 
 /// Judges a hole as if it were called out for a rolling screw, and puts what follows into its group.
 pub(super) fn judge(hole: &Hole, paired: &Paired, group: &mut Group, grounds: &mut Grounds<'_>) {
+    choose(hole, paired, group, grounds);
+    coating(hole, paired, group.new_hole.as_ref(), grounds);
+}
+
+fn choose(hole: &Hole, paired: &Paired, group: &mut Group, grounds: &mut Grounds<'_>) {
     let Some(thread) = group.thread.clone() else { return };
     let judged = verdict(hole, paired, grounds.practice);
     let takes = hole.making.coating.map_or((Length::ZERO, Length::ZERO), |coating| coating.takes());
-    coating(hole, paired, grounds);
     edge(hole, grounds);
     group.guide = group.length.and_then(|length| guide(&thread, length, hole.making.material));
     match (&judged.unsuitable, hole.making.material) {
@@ -73,13 +77,18 @@ fn guide(thread: &Thread, length: Length, material: Option<Material>) -> Option<
     Some(Guide { engagement: at(row.hole), at_largest: largest.map(at), largest, row })
 }
 
-fn coating(hole: &Hole, paired: &Paired, grounds: &mut Grounds<'_>) {
+/// A coating is allowed for where it is known what it takes off, or where the hole stays in its band either way.
+fn coating(hole: &Hole, paired: &Paired, new_hole: Option<&NewHole>, grounds: &mut Grounds<'_>) {
     let called = hole.callout.and_then(|c| paired.callouts.get(c)).and_then(|seen| seen.callout.coating);
-    match (hole.making.coating, called) {
-        (Some(coating), _) if coating.stated.is_some() => {
-            grounds.add(Ground::CoatingAllowed, Fact::Length(coating.thickness))
+    let in_band = new_hole.is_some_and(|new| {
+        let (least, most) = (new.band.band.min - 1e-6, new.band.band.max + 1e-6);
+        new.at_limits.is_some_and(|(tight, loose)| tight <= most && loose >= least)
+    });
+    match hole.making.coating {
+        Some(coating) if coating.stated.is_some() || in_band => {
+            grounds.add(Ground::CoatingAllowed, Fact::Length(coating.thickness));
         }
-        (None, None) => {}
+        None if called.is_none() => {}
         _ => grounds.add(Ground::CoatingUnknown, Fact::Nothing),
     }
 }
