@@ -360,3 +360,74 @@ fn every_rule_has_its_strips_and_stands_in_the_readme() {
         assert!(readme.contains(&format!("| `{}` |", rule.name)), "samples/README.md lacks {}", rule.name);
     }
 }
+
+/// What each rule without a strip says where it fires and where it does not: the run's other arguments, the drawing.
+fn without_strip(work: &Path, rule: &str, fires: bool) -> String {
+    let strip = concat!(env!("CARGO_MANIFEST_DIR"), "/samples/rules/engagement-above-band/fail.dxf");
+    let text = std::fs::read_to_string(strip).unwrap();
+    std::fs::copy(strip.replace("fail.dxf", "fail.holes.json"), work.join("fail.holes.json")).unwrap();
+    let drawing = work.join("fail.dxf");
+    let (drawn, mut waivers) = match (rule, fires) {
+        // Half of a file ends within a section; without its first line it is no DXF.
+        ("drawing-partly-read", true) => (text[..text.len() * 3 / 4].to_owned(), None),
+        ("drawing-unreadable", true) => ("not a drawing\n".to_owned(), None),
+        ("waiver-expired", true) => (text, Some("2001-01-31")),
+        ("waiver-unused", true) => (text.replace("%%c3.5 +0.03/0", "%%c3.6 +0.03/0"), Some("2999-12-31")),
+        (_, false) => (text, Some("2999-12-31")),
+        _ => panic!("{rule} is not known here"),
+    };
+    let list = work.join("waivers.json");
+    std::fs::copy(strip, &drawing).unwrap();
+    if waivers.is_some() {
+        let path = drawing.to_str().unwrap();
+        run(&["check", path, "--write-waivers", list.to_str().unwrap(), "--fail-on", "never"]);
+        let mut written: Value = serde_json::from_str(&std::fs::read_to_string(&list).unwrap()).unwrap();
+        for waiver in written["waivers"].as_array_mut().unwrap() {
+            waiver["expires"] = waivers.take().map_or("2999-12-31", |day| day).into();
+        }
+        std::fs::write(&list, written.to_string()).unwrap();
+    }
+    std::fs::write(&drawing, drawn).unwrap();
+    let mut args = vec!["check", drawing.to_str().unwrap(), "--format", "json"];
+    if list.exists() {
+        args.extend(["--waivers", list.to_str().unwrap()]);
+    }
+    run(&args).0
+}
+
+/// With the strips above every rule is seen to fire and to be silent; these need a broken file or a file of waivers.
+#[test]
+fn rules_without_a_strip_fire_and_are_silent_too() {
+    for rule in WITHOUT_STRIP {
+        for fires in [true, false] {
+            let work = tempfile::tempdir().unwrap();
+            let report: Value = serde_json::from_str(&without_strip(work.path(), rule, fires)).unwrap();
+            let found = counts(&report["drawings"][0]);
+            assert_eq!(found.contains_key(rule), fires, "{rule}: {found:?}");
+        }
+    }
+}
+
+/// A finding that only names its defect leaves the drafter to measure; these are no question of size.
+#[test]
+fn findings_on_failing_strips_carry_their_numbers() {
+    const WITHOUT_NUMBER: &[&str] =
+        &["material-unsuited", "screw-unsuited", "thickness-unknown", "trial-missing"];
+    let report: Value = serde_json::from_str(&check_json(&["samples/rules"], &[])).unwrap();
+    let mut seen = std::collections::BTreeSet::new();
+    for drawing in report["drawings"].as_array().unwrap() {
+        for finding in drawing["findings"].as_array().unwrap() {
+            let (rule, message) = (finding["rule"].as_str().unwrap(), finding["message"].as_str().unwrap());
+            // The name of a thread is no number.
+            let remedy = finding["remedy"].as_str().unwrap_or_default();
+            let said = format!("{message} {remedy}").replace("M4", "").replace("M5", "");
+            if !WITHOUT_NUMBER.contains(&rule) {
+                assert!(said.contains(|c: char| c.is_ascii_digit()), "{rule}: {said}");
+            }
+            seen.insert(rule.to_owned());
+        }
+    }
+    for rule in boreband::rules::RULES.iter().filter(|rule| !WITHOUT_STRIP.contains(&rule.name)) {
+        assert!(seen.contains(rule.name), "{} fires on no strip", rule.name);
+    }
+}

@@ -201,7 +201,7 @@ pub fn process_typical(
 /// What a process does to the hole, one line.
 pub fn process_note(process: Process) -> String {
     let row = NOTES.iter().find(|n| n.process == process);
-    row.map(|n| format!("{}: {} ({}, {})", process.name(), n.note, n.source, n.status.name()))
+    row.map(|n| format!("{}: {} ({}, {})", process.name(), n.note, n.source, n.status.words()))
         .unwrap_or_default()
 }
 

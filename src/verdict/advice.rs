@@ -210,7 +210,10 @@ fn sized(diameter: Length, band: &HoleBand, wanted: &Wanted<'_>) -> Choice {
         return Choice { diameter, drill, tolerance, kept: true };
     }
     let (plus, minus) = match wanted.tolerance {
-        Some((plus, minus)) => (plus.min(most.0).max(Length::ZERO), minus.min(most.1).max(Length::ZERO)),
+        Some((plus, minus)) => {
+            let within = |way: Length, most: Length| written(way.min(most).max(Length::ZERO), unit);
+            (within(plus, most.0), within(minus, most.1))
+        }
         None => (most.0.max(Length::ZERO), most.1.max(Length::ZERO)),
     };
     let can_be_made = plus + minus >= least_tolerance(wanted) - super::interval::TOLERANCE;

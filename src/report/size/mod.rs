@@ -147,7 +147,7 @@ mod tests {
             "(common practice)",
             "Ø3.650   77.0 % rolled   38.5 % cut   46.2 % basic",
             "loose: the hole is too large",
-            "Ø3.6 +0.03/-0.04   88.0 %   drill 3.6 mm",
+            "Ø3.6 +0.03/-0.04   88.0 % rolled   drill 3.6 mm",
             "Strength, guidance only",
             "test your own joint",
         ] {

@@ -1,14 +1,14 @@
-//! The calculator's answer as a page: band, hole, what to call out, drills, guide holes, strip guidance.
+//! The calculator's answer as a page: hole, what to call out, band, drills, guide holes, strip guidance.
 
 use std::io;
 
 use super::{strength, working};
 use crate::joint::Stage;
-use crate::practice::Possible;
+use crate::practice::{Overrides, Possible};
 use crate::report::page::{Page, Tone};
 use crate::report::text::CAUTION;
 use crate::report::text::numbers::{coordinate, length, trimmed};
-use crate::trade::{Basis, Thread, fit, percent};
+use crate::trade::{Basis, Process, Thread, fit, percent};
 use crate::units::{Length, Unit};
 use crate::verdict::calculator::{Answer, HoleAnswer, Question, Tool};
 use crate::verdict::{HoleBand, Verdict};
@@ -16,32 +16,16 @@ use crate::verdict::{HoleBand, Verdict};
 /// Where the text beside a label starts.
 const HANG: usize = 13;
 
-/// Writes it all: what is asked, what is allowed, the given hole, what to call out; then the working.
+/// Writes it all: what is asked, the given hole and what to call out; then the band and the working.
 pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
     head(question, page)?;
-    policy(answer, page)?;
-    working::lengths(question, answer, page)?;
-    band(question, answer, page)?;
     if let Some(hole) = &answer.hole {
         given(question, hole, answer, page)?;
     }
-    if let Some(advice) = &answer.advice {
-        let (least, most) = question.met(advice.diameter);
-        let rolled = match rolled(&question.thread, most) {
-            loosest if least == most => loosest,
-            loosest => format!("{} to {loosest}", rolled(&question.thread, least)),
-        };
-        let drill = advice.drill.as_ref().map(|d| format!("   drill {d}")).unwrap_or_default();
-        let when = match question.coating.map(|coating| coating.stated) {
-            Some(Some(Stage::Before)) => "   before coating",
-            Some(None) => "   before or after coating",
-            _ => "",
-        };
-        labelled(page, "call out", &format!("{}   {rolled}{drill}{when}", advice.callout))?;
-    }
-    if answer.advice.is_none() && answer.band.is_some() {
-        labelled(page, "call out", nothing(question))?;
-    }
+    call_out(question, answer, page)?;
+    band(question, answer, page)?;
+    policy(answer, page)?;
+    working::lengths(question, answer, page)?;
     working::collar(question, answer, page)?;
     working::along(question, answer, page)?;
     drills(question, answer, page)?;
@@ -51,6 +35,31 @@ pub(super) fn write(question: &Question, answer: &Answer, page: &mut Page<'_>) -
     }
     page.blank()?;
     page.prose(0, CAUTION)
+}
+
+/// The hole to call out, or why there is none.
+fn call_out(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Result<()> {
+    let Some(advice) = &answer.advice else {
+        return if answer.band.is_some() { labelled(page, "call out", nothing(question)) } else { Ok(()) };
+    };
+    let (least, most) = question.met(advice.diameter);
+    let rolled = match rolled(&question.thread, most) {
+        loosest if least == most => loosest,
+        loosest => format!("{} to {loosest}", rolled(&question.thread, least)),
+    };
+    let drill = advice.drill.as_ref().filter(|_| is_drilled(question));
+    let drill = drill.map(|d| format!("   drill {d}")).unwrap_or_default();
+    let when = match question.coating.map(|coating| coating.stated) {
+        Some(Some(Stage::Before)) => "   before coating",
+        Some(None) => "   before or after coating",
+        _ => "",
+    };
+    labelled(page, "call out", &format!("{}   {rolled} rolled{drill}{when}", advice.callout))
+}
+
+/// Whether the hole is, or may be, made with a drill of its size.
+fn is_drilled(question: &Question) -> bool {
+    matches!(question.process, None | Some(Process::Drilled | Process::Reamed))
 }
 
 /// Why there is no hole to call out although there is a band.
@@ -187,11 +196,11 @@ fn given(question: &Question, hole: &HoleAnswer, answer: &Answer, page: &mut Pag
     let word = hole.verdict.map_or("no verdict", |v| v.name());
     let said = page.toned(tone, word);
     hanging(page, &format!("{said}: {}", meaning(hole, answer)))?;
-    if let Some(capability) = &hole.capability {
-        hanging(page, &working::expected(capability, t.unit))?;
-    }
     for line in &hole.undecided {
         hanging(page, line)?;
+    }
+    if let Some(capability) = &hole.capability {
+        hanging(page, &working::expected(capability, t.unit))?;
     }
     if let Some(drill) = &hole.cut_thread_drill {
         hanging(page, &format!("this is the tap-drill size for a cut {} thread ({drill})", t.name))?;
@@ -230,6 +239,22 @@ fn drills(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Resu
         ]
     };
     let listed = answer.overrides.as_ref().filter(|o| o.drills);
+    if is_drilled(question) || listed.is_some() {
+        drills_in_band(answer, listed, page)?;
+        page.table(2, &answer.drills.iter().map(row).collect::<Vec<_>>())?;
+    }
+    let Some((punches, policy)) = answer.punches.as_ref().zip(answer.overrides.as_ref()) else {
+        return Ok(());
+    };
+    page.blank()?;
+    let none = if punches.is_empty() { "No punch" } else { "Punches" };
+    let verb = if punches.is_empty() { " is in the band." } else { " in the band:" };
+    page.prose(0, &format!("{none} of policy {}{verb}", policy.file))?;
+    page.table(2, &punches.iter().map(row).collect::<Vec<_>>())
+}
+
+/// Whose drills are in the band, or that none is.
+fn drills_in_band(answer: &Answer, listed: Option<&Overrides>, page: &mut Page<'_>) -> io::Result<()> {
     page.blank()?;
     match (answer.drills.is_empty(), listed) {
         (true, None) => {
@@ -241,15 +266,7 @@ fn drills(question: &Question, answer: &Answer, page: &mut Page<'_>) -> io::Resu
         (false, None) => page.prose(0, "Drills in the band:")?,
         (false, Some(policy)) => page.prose(0, &format!("Drills of policy {} in the band:", policy.file))?,
     }
-    page.table(2, &answer.drills.iter().map(row).collect::<Vec<_>>())?;
-    let Some((punches, policy)) = answer.punches.as_ref().zip(answer.overrides.as_ref()) else {
-        return Ok(());
-    };
-    page.blank()?;
-    let none = if punches.is_empty() { "No punch" } else { "Punches" };
-    let verb = if punches.is_empty() { " is in the band." } else { " in the band:" };
-    page.prose(0, &format!("{none} of policy {}{verb}", policy.file))?;
-    page.table(2, &punches.iter().map(row).collect::<Vec<_>>())
+    Ok(())
 }
 
 /// The standard's guide holes at that thickness.

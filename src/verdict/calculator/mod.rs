@@ -117,7 +117,7 @@ pub fn answer(question: &Question, practice: &Practice) -> Answer {
     if let Some(band) = &answer.band {
         answer.drills = drills(practice, band.hole_min, band.hole_max);
         answer.punches = stock::punches(practice, question.process, band.hole_min, band.hole_max);
-        answer.advice = recommended(question, band, metal.engaged(), practice);
+        answer.advice = recommended(question, answer.hole.as_ref(), band, metal.engaged(), practice);
     }
     if let (Some(band), Some(hole)) = (&answer.band, &mut answer.hole) {
         let (making, unit) = (question.making(), question.thread.unit);
@@ -173,7 +173,7 @@ fn limits(question: &Question, hole: Length) -> Limits {
 /// What the process typically holds at a size: up, down, in words.
 fn typical(question: &Question, process: Process, hole: Length) -> Option<(Length, Length, String)> {
     let found = process_typical(process, question.material, hole, question.thread.unit)?;
-    Some((found.plus, found.minus, format!("{} ({})", found.text, found.status.name())))
+    Some((found.plus, found.minus, format!("{} ({})", found.text, found.status.words())))
 }
 
 fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice: &Practice) -> HoleAnswer {
@@ -193,9 +193,10 @@ fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice:
     }
 }
 
-/// The hole to call out, whatever hole is given: the target on a size that the process has.
+/// The hole to call out: the given one where it is right, else the target on a size that the process has.
 fn recommended(
     question: &Question,
+    given: Option<&HoleAnswer>,
     band: &HoleBand,
     engaged: Option<Length>,
     practice: &Practice,
@@ -206,7 +207,7 @@ fn recommended(
         Some((plus, minus))
     };
     let wanted = advice::Wanted {
-        keep: None,
+        keep: given.filter(|hole| hole.verdict == Some(Verdict::InBand)).map(|hole| hole.limits.nominal),
         tolerance: question.tolerance.or_else(of_process),
         process: question.process,
         unit: question.thread.unit,
