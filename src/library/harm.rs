@@ -15,7 +15,8 @@ pub fn harm(entry: &Entry) -> f64 {
     let counted = entry.findings.iter().filter(|found| found.waived.is_none());
     let too_small = counted.clone().any(|found| found.rule == "engagement-above-band");
     let counted = counted.filter(|found| !(too_small && found.rule == "cut-thread-size"));
-    counted.map(|found| weight(found) * found.count as f64 * found.confidence).sum()
+    // The sum of no numbers is minus zero, which would stand behind zero in an order.
+    counted.map(|found| weight(found) * found.count as f64 * found.confidence).fold(0.0, |sum, one| sum + one)
 }
 
 /// The worst of what was found on a drawing, the first of what weighs the same; what is waived does not count.

@@ -83,6 +83,6 @@ fn row(table: &mut Table, group: &Group, feature: &Feature<'_>, all_holes: u64) 
         table.count(group.sum.fail).count(group.sum.warn);
     }
     let outside = if holes.all() == 0 { 0.0 } else { holes.outside() as f64 / holes.all() as f64 };
-    let bar = if holes.all() == 0 { "none".to_owned() } else { holes.bar(200.0, 18.0, false) };
+    let bar = if holes.all() == 0 { "none".to_owned() } else { holes.bar(200.0, 18.0) };
     table.drawn(outside, &bar).end_row();
 }

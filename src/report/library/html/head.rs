@@ -51,15 +51,23 @@ pub(super) fn head(picture: &Picture, title: &str) -> String {
 /// Where to begin, in a few sentences.
 pub(super) fn first(picture: &Picture) -> String {
     let mut said: Vec<String> = Vec::new();
-    for cause in picture.causes.iter().filter(|cause| harms(cause, picture)).take(MOST_CAUSES) {
+    let mut causes: Vec<(f64, &Cause)> = picture
+        .causes
+        .iter()
+        .map(|cause| (weight(cause, picture), cause))
+        .filter(|one| one.0 > 0.0)
+        .collect();
+    causes.sort_by(|a, b| b.0.total_cmp(&a.0));
+    for (_, cause) in causes.into_iter().take(MOST_CAUSES) {
         let what = cause.what_to_do.as_deref().map_or_else(
             || cause.rules.iter().map(|name| web::rule(name)).collect::<Vec<_>>().join(", "),
             escape::text,
         );
         said.push(format!(
-            "On {} ({}) {}: <strong class=\"remedy\">{what}</strong>.",
+            "On {} ({}, {}) {}: <strong class=\"remedy\">{what}</strong>.",
             counted(cause.drawings, "drawing"),
             share(cause.drawings, picture.totals.drawings),
+            counted(cause.findings, "finding"),
             escape::text(&cause.cause),
         ));
     }
@@ -96,10 +104,13 @@ pub(super) fn first(picture: &Picture) -> String {
     html
 }
 
-/// Whether anything that fails or warns comes of a cause; notes are nothing to begin with.
-fn harms(cause: &Cause, picture: &Picture) -> bool {
+/// How much comes of a cause: its failures, and a quarter of its warnings, as far as its rules tell which are which.
+fn weight(cause: &Cause, picture: &Picture) -> f64 {
     let rules = picture.by.rule.iter().filter(|by| cause.rules.contains(&by.rule));
-    rules.map(|by| by.fail + by.warn).sum::<u64>() > 0
+    let (fail, warn, note) =
+        rules.fold((0, 0, 0), |sum, by| (sum.0 + by.fail, sum.1 + by.warn, sum.2 + by.note));
+    let all = (fail + warn + note).max(1);
+    cause.findings as f64 * (fail as f64 + 0.25 * warn as f64) / all as f64
 }
 
 /// That nothing was found, and how little that may mean.

@@ -54,10 +54,4 @@
     });
     if (table.tBodies[0].rows.length > FEW) filter(table);
   }
-  let closed = [];
-  addEventListener("beforeprint", () => {
-    closed = [...document.querySelectorAll("details:not([open])")];
-    closed.forEach((part) => { part.open = true; });
-  });
-  addEventListener("afterprint", () => closed.forEach((part) => { part.open = false; }));
 })();

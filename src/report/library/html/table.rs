@@ -11,6 +11,9 @@ pub(super) type Head = (&'static str, bool);
 /// A table in the making.
 pub(super) struct Table {
     html: String,
+    heads: Vec<&'static str>,
+    /// Columns of the row so far.
+    at: usize,
 }
 
 impl Table {
@@ -24,30 +27,35 @@ impl Table {
             let _ = write!(html, "<th scope=\"col\"{class}>{head}</th>");
         }
         html.push_str("</tr></thead><tbody>\n");
-        Table { html }
+        Table { html, heads: heads.iter().map(|head| head.0).collect(), at: 0 }
     }
 
     /// Begins a row with what it is about, as markup.
     pub(super) fn row(&mut self, about: &str) -> &mut Table {
+        self.at = 0;
         let _ = write!(self.html, "<tr><th scope=\"row\">{about}</th>");
         self
     }
 
     /// Markup.
     pub(super) fn cell(&mut self, markup: &str) -> &mut Table {
-        let _ = write!(self.html, "<td>{markup}</td>");
+        let head = self.next();
+        let _ = write!(self.html, "<td data-h=\"{head}\">{markup}</td>");
         self
     }
 
     /// A count.
     pub(super) fn count(&mut self, number: u64) -> &mut Table {
-        let _ = write!(self.html, "<td class=\"n\" data-v=\"{number}\">{}</td>", count(number));
+        let head = self.next();
+        let shown = count(number);
+        let _ = write!(self.html, "<td class=\"n\" data-h=\"{head}\" data-v=\"{number}\">{shown}</td>");
         self
     }
 
     /// A number as it is said.
     pub(super) fn number(&mut self, value: f64, said: &str) -> &mut Table {
-        let _ = write!(self.html, "<td class=\"n\" data-v=\"{value}\">{said}</td>");
+        let head = self.next();
+        let _ = write!(self.html, "<td class=\"n\" data-h=\"{head}\" data-v=\"{value}\">{said}</td>");
         self
     }
 
@@ -59,6 +67,7 @@ impl Table {
 
     /// A bar of a count, as long as its part of the most that there is in the table.
     pub(super) fn bar(&mut self, number: u64, most: u64) -> &mut Table {
+        self.next();
         let value = if most == 0 { 0.0 } else { number as f64 / most as f64 };
         let _ = write!(
             self.html,
@@ -71,8 +80,15 @@ impl Table {
 
     /// A bar that is markup, sorted by a number.
     pub(super) fn drawn(&mut self, value: f64, markup: &str) -> &mut Table {
+        self.next();
         let _ = write!(self.html, "<td class=\"b\" data-v=\"{value}\">{markup}</td>");
         self
+    }
+
+    /// The name of the next column, which a narrow page shows beside the cell.
+    fn next(&mut self) -> &'static str {
+        self.at += 1;
+        self.heads.get(self.at).copied().unwrap_or_default()
     }
 
     /// Ends a row.

@@ -72,33 +72,72 @@ impl Counts {
         if parts.is_empty() { "no screw hole".to_owned() } else { parts.join(", ") }
     }
 
-    /// The bar, as wide as `width` units and as high as `height`, with room for names below it if they are wanted.
-    pub(super) fn bar(&self, width: f64, height: f64, named: bool) -> String {
-        let below = if named { 26.0 } else { 0.0 };
-        let mut svg = format!(
-            "<svg class=\"shares\" viewBox=\"0 0 {width} {}\" role=\"img\" aria-label=\"{}\">",
-            height + below,
-            self.said()
-        );
-        let mut from = 0.0;
-        for (verdict, holes) in VERDICTS.iter().zip(self.0).filter(|(_, holes)| *holes > 0) {
-            let wide = holes as f64 / self.all() as f64 * width;
+    /// The bar, as wide as `width` units and as high as `height`.
+    pub(super) fn bar(&self, width: f64, height: f64) -> String {
+        format!(
+            "<svg class=\"shares\" viewBox=\"0 0 {width} {height}\" role=\"img\" aria-label=\"{}\">{}</svg>",
+            self.said(),
+            self.segments(width, height)
+        )
+    }
+
+    fn segments(&self, width: f64, height: f64) -> String {
+        let mut svg = String::new();
+        for (verdict, _, from, wide) in self.parts(width) {
             let _ = write!(
                 svg,
                 "<rect class=\"f {}\" x=\"{from:.2}\" y=\"1\" width=\"{wide:.2}\" height=\"{}\"/>",
                 verdict.class,
                 height - 2.0
             );
-            let name = format!("{} {}", verdict.said, share(holes, self.all()));
-            if named && wide >= name.chars().count() as f64 * LETTER {
-                let (middle, low) = (from + wide / 2.0, height + 19.0);
-                let _ =
-                    write!(svg, "<text x=\"{middle:.1}\" y=\"{low}\" text-anchor=\"middle\">{name}</text>");
-            }
+        }
+        svg
+    }
+
+    /// Verdicts that some holes have, with the holes, and where they stand in a bar: from where, and how wide.
+    fn parts(&self, width: f64) -> Vec<(&'static Verdict, u64, f64, f64)> {
+        let mut from = 0.0;
+        let mut parts = Vec::new();
+        for (verdict, holes) in VERDICTS.iter().zip(self.0).filter(|(_, holes)| *holes > 0) {
+            let wide = holes as f64 / self.all() as f64 * width;
+            parts.push((verdict, holes, from, wide));
             from += wide;
         }
-        svg.push_str("</svg>");
-        svg
+        parts
+    }
+
+    /// The bar with the name and share of each part below it. Names that would run into the next one stand lower.
+    fn named_bar(&self) -> String {
+        const WIDTH: f64 = 1000.0;
+        const HEIGHT: f64 = 46.0;
+        let mut names = String::new();
+        // Where the last name of each line begins, from the right: a name ends before all names of its own line and
+        // before the leaders that go down to lower ones.
+        let mut begun: Vec<f64> = Vec::new();
+        for (verdict, holes, from, _) in self.parts(WIDTH).into_iter().rev() {
+            let name = format!("{} {}", verdict.said, share(holes, self.all()));
+            let wide = name.chars().count() as f64 * LETTER + 12.0;
+            let at = from.min(WIDTH - wide);
+            let fits = |line: &usize| begun[*line..].iter().all(|begin| at + wide <= *begin);
+            let line = (0..begun.len()).find(fits).unwrap_or(begun.len());
+            match begun.get_mut(line) {
+                Some(begin) => *begin = at,
+                None => begun.push(at),
+            }
+            let low = HEIGHT + 18.0 + line as f64 * 20.0;
+            let _ = write!(
+                names,
+                "<path class=\"grid\" d=\"M{:.1} {HEIGHT}V{low}\"/><text x=\"{:.1}\" y=\"{low}\">{name}</text>",
+                from + 1.0,
+                at + 6.0
+            );
+        }
+        let all = HEIGHT + 6.0 + begun.len() as f64 * 20.0;
+        format!(
+            "<svg class=\"shares\" viewBox=\"0 0 {WIDTH} {all}\" role=\"img\" aria-label=\"{}\">{}{names}</svg>",
+            self.said(),
+            self.segments(WIDTH, HEIGHT)
+        )
     }
 }
 
@@ -109,23 +148,23 @@ pub(super) fn section(totals: &Totals) -> String {
     if counts.all() == 0 {
         return html + "<p>There is no screw hole.</p>\n";
     }
-    let _ = writeln!(html, "<div class=\"whole\">{}</div>", counts.bar(1000.0, 46.0, true));
+    let _ = writeln!(html, "<div class=\"whole\">{}</div>", counts.named_bar());
     html.push_str(
         "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"Verdicts\"><table class=\"verdicts\"><thead><tr>\
          <th scope=\"col\">Verdict</th><th scope=\"col\" class=\"n\">Screw holes</th>\
-         <th scope=\"col\" class=\"n\">Share</th><th scope=\"col\">What it means</th></tr></thead><tbody>\n",
+         <th scope=\"col\" class=\"n\">Share</th></tr></thead><tbody>\n",
     );
     for (verdict, holes) in VERDICTS.iter().zip(counts.0) {
         let _ = writeln!(
             html,
             "<tr><th scope=\"row\"><svg class=\"swatch\" viewBox=\"0 0 28 18\" aria-hidden=\"true\">\
-             <rect class=\"f {}\" x=\"1\" y=\"1\" width=\"26\" height=\"16\"/></svg> {}</th>\
-             <td class=\"n\">{}</td><td class=\"n\">{}</td><td>{}</td></tr>",
+             <rect class=\"f {}\" x=\"1\" y=\"1\" width=\"26\" height=\"16\"/></svg> {} \
+             <small>{}</small></th><td class=\"n\">{}</td><td class=\"n\">{}</td></tr>",
             verdict.class,
             verdict.said,
+            verdict.meaning,
             count(holes),
-            share(holes, counts.all()),
-            verdict.meaning
+            share(holes, counts.all())
         );
     }
     html.push_str("</tbody></table></div>\n");
