@@ -55,9 +55,6 @@ fn told(feature: &Feature<'_>) -> &'static str {
     match feature.name {
         "folder" => "<p>The most failures first.</p>\n",
         "year" => "<p>The year that the drawing's header states, else that of the file.</p>\n",
-        "thickness over diameter" => {
-            "<p>Below about a quarter there is hardly a turn of thread in the metal.</p>\n"
-        }
         _ => "",
     }
 }

@@ -55,7 +55,7 @@ impl Table {
     /// A number as it is said.
     pub(super) fn number(&mut self, value: f64, said: &str) -> &mut Table {
         let head = self.next();
-        let _ = write!(self.html, "<td class=\"n\" data-h=\"{head}\" data-v=\"{value}\">{said}</td>");
+        let _ = write!(self.html, "<td class=\"n\" data-h=\"{head}\" data-v=\"{value:.4}\">{said}</td>");
         self
     }
 
@@ -71,7 +71,7 @@ impl Table {
         let value = if most == 0 { 0.0 } else { number as f64 / most as f64 };
         let _ = write!(
             self.html,
-            "<td class=\"b\" data-v=\"{value}\"><svg class=\"bar\" viewBox=\"0 0 160 16\" aria-hidden=\"true\">\
+            "<td class=\"b\" data-v=\"{value:.4}\"><svg class=\"bar\" viewBox=\"0 0 160 16\" aria-hidden=\"true\">\
              <rect class=\"f part\" x=\"0\" y=\"2\" width=\"{:.1}\" height=\"12\"/></svg></td>",
             value * 160.0
         );
@@ -81,7 +81,7 @@ impl Table {
     /// A bar that is markup, sorted by a number.
     pub(super) fn drawn(&mut self, value: f64, markup: &str) -> &mut Table {
         self.next();
-        let _ = write!(self.html, "<td class=\"b\" data-v=\"{value}\">{markup}</td>");
+        let _ = write!(self.html, "<td class=\"b\" data-v=\"{value:.4}\">{markup}</td>");
         self
     }
 
