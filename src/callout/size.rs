@@ -72,13 +72,17 @@ pub(super) fn diameter(c: Cursor<'_>) -> Read<'_, Sized> {
     (!letter || number.decimals > 0 || number.unit.is_some()).then_some((marked(number), end))
 }
 
-/// `D5.5`, `12 D`: a diameter only in company, because it may be a machine's name, or `3D`.
+/// `D5.5`, `D 3.65`, `12 D`: a diameter only in company, because it may be a machine's name, or `3D`.
 pub(super) fn letter_diameter(c: Cursor<'_>) -> Read<'_, Sized> {
     if let Some((number, end)) = quantity(c).and_then(|(number, c)| Some((number, diameter_word(c)?))) {
         return Some((Sized { size: Size::Diameter(number), marked: false }, end));
     }
     let before = c.before().is_none_or(|b| !b.is_ascii_alphanumeric() || b == 'X');
-    let (number, end) = quantity(c.eat('D').filter(|_| before)?)?;
+    let letter = c.eat('D').filter(|_| before)?;
+    let (number, end) = quantity(letter).or_else(|| {
+        // `D 3.65`: a whole number after a blank is a sheet's size or a machine's number more often than a diameter.
+        quantity(letter.eat(' ')?.spaces()).filter(|(number, _)| number.decimals > 0)
+    })?;
     end.at_word_end().then_some((Sized { size: Size::Diameter(number), marked: false }, end))
 }
 

@@ -171,6 +171,11 @@ fn read_text<'d>(
             let read = |n: &String| (callout::read_with(n, words), read_note(kind, without_number(n), words));
             out.extend(notes_of(&text.content).iter().map(|n| statement(read(n))));
         }
+        TextKind::Text | TextKind::MText if is_several_callouts(&text.content, known) => {
+            out.extend(
+                text.content.lines().filter(|l| !l.trim().is_empty()).map(|l| statement(known.of(l.trim()))),
+            );
+        }
         kind @ TextKind::Attribute { .. } => {
             out.push(statement((callout::read_with(content, words), read_note(kind, content, words))));
         }
@@ -223,6 +228,21 @@ fn notes_of(content: &str) -> Vec<String> {
 fn unread(text: &str) -> Callout {
     let spans = vec![callout::Span { range: 0..text.len(), part: Part::Unread }];
     Callout { text: text.to_owned(), spans, ..Callout::default() }
+}
+
+/// Whether each line of a text begins a callout of its own: a count and a size or thread, with another count than any
+/// line before it. Lines of one count may be the steps of one hole, or its pilot and its thread.
+fn is_several_callouts<'d>(content: &'d str, known: &mut Readings<'d>) -> bool {
+    let mut counts = Vec::new();
+    for line in content.lines().map(str::trim).filter(|l| !l.is_empty()) {
+        let callout = known.of(line).0;
+        let own = callout.states_hole() && (callout.size.is_some() || callout.thread.is_some());
+        match callout.count.filter(|n| own && !counts.contains(n)) {
+            Some(count) => counts.push(count),
+            None => return false,
+        }
+    }
+    counts.len() > 1
 }
 
 /// What stands over a list of notes, in the languages that are read; common practice.

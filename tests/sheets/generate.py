@@ -18,6 +18,7 @@ import sys
 from pathlib import Path
 
 import ezdxf
+from ezdxf.tools.text_layout import LayoutError
 
 import frame
 import tables
@@ -557,7 +558,10 @@ def make(seed, hard=False):
     for attempt in range(40):
         sheet = Sheet(f"{seed}-{attempt}", hard)
         sheet.failed = False
-        sheet.make()
+        try:
+            sheet.make()
+        except LayoutError:
+            continue  # the library finds no room for the words of a MULTILEADER
         spoiled = sheet.defect is None or sheet.expected
         if sheet.truth_holes and spoiled and not sheet.failed:
             return sheet

@@ -335,3 +335,24 @@ fn a_disc_is_a_view_of_its_own() {
     };
     assert_eq!((thickness(3.6), thickness(130.0)), (Some(mm(1.5)), Some(mm(6.0))));
 }
+
+/// Two callouts in one text: the second was once marked as not read, and its holes had no callout. Lines of one count
+/// may be the steps of one hole and stay one callout.
+#[test]
+fn lines_that_each_begin_a_callout_are_callouts_of_their_own() {
+    let sheet = |text: &str| {
+        Sheet::new()
+            .outline(0.0, 0.0, 100.0, 60.0)
+            .circle(20.0, 20.0, 3.6)
+            .circle(80.0, 20.0, 3.6)
+            .circle(20.0, 40.0, 5.5)
+            .circle(50.0, 40.0, 5.5)
+            .circle(80.0, 40.0, 5.5)
+            .text(40.0, 70.0, text)
+    };
+    let paired = alone(&sheet("2X Ø3.6 THRU\n3X Ø5.5").drawing());
+    let sizes: Vec<_> = paired.callouts.iter().map(|c| (c.callout.count, c.holes.len())).collect();
+    assert_eq!(sizes, [(Some(2), 2), (Some(3), 3)]);
+    let paired = alone(&sheet("2X Ø3.6 THRU\n2X Ø8 X 90° CSK").drawing());
+    assert_eq!(paired.callouts.len(), 1);
+}
