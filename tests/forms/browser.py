@@ -231,4 +231,5 @@ def main() -> None:
     print("the page opens, filters, leads from finding to mark and prints, without network or errors")
 
 
-main()
+if __name__ == "__main__":
+    main()

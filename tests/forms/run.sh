@@ -40,4 +40,11 @@ test "$status" -le 1
 "$BOREBAND" check samples/lid --fail-on never --write "html=$forms/few.html" > /dev/null
 "$forms_python/bin/python" tests/forms/browser.py "$forms/report.html" "$forms/few.html" "$forms/report.json"
 
+# The page of a library, as an audit of the samples writes it.
+status=0
+"$BOREBAND" audit samples --ledger "$forms/library.ledger" --quiet \
+    --write "html=$forms/library.html" --write "json=$forms/library.json" > /dev/null || status=$?
+test "$status" -le 1
+"$forms_python/bin/python" tests/forms/auditor.py "$forms/library.html" "$forms/library.json"
+
 "$python" tests/forms/marked.py --versions "$BOREBAND" "$forms/marks" samples
