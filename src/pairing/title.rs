@@ -100,7 +100,8 @@ const LABELS: &[&str] = &[
 const BLOCK_WORDS: &[&str] =
     &["TITLE", "FRAME", "BORDER", "RAHMEN", "SCHRIFT", "LOGO", "PROJECTION", "CARTOUCHE"];
 
-/// Most letter heights between two labels of one title block: a field between them may be wide.
+/// Most letter heights, of labels or of what fills their fields, between two labels of one title block: a field between
+/// them may be wide, and labels are often small.
 const LABEL_GAP: f64 = 25.0;
 
 /// The title block of a drawing.
@@ -139,11 +140,12 @@ impl Title {
 
 /// Finds title blocks by their attributes, their block names and their labels.
 pub(super) fn find(drawing: &Drawing, statements: &[Statement], words: &Words) -> Title {
-    let labels: Vec<bool> = statements.iter().map(is_text_label).collect();
+    let is_label: Vec<bool> = statements.iter().map(is_text_label).collect();
+    let labels: Vec<Label<'_>> = labels(statements, &is_label);
     Title {
         inserts: title_inserts(drawing),
-        regions: label_regions(drawing, statements, &labels),
-        pairs: pairs(statements, &labels, words),
+        regions: label_regions(drawing, &labels),
+        pairs: pairs(&labels, words),
     }
 }
 
@@ -179,24 +181,55 @@ fn is_text_label(s: &Statement) -> bool {
     matches!(s.carrier, Carrier::Text(_)) && s.callout.text.len() <= 24 && is_label_of_field(&s.callout.text)
 }
 
-/// Boxes round at least three labels each that stand close to one another, small compared with the sheet. A
-/// revision table in another corner is a group of its own: one box round both would hold the views between them.
-fn label_regions(drawing: &Drawing, statements: &[Statement], is_label: &[bool]) -> Vec<(SpaceId, Bounds)> {
+/// A label with the text that fills its field, if one does.
+struct Label<'s> {
+    text: &'s Statement,
+    value: Option<&'s Statement>,
+}
+
+impl Label<'_> {
+    /// Height of the larger letters of the field.
+    fn height(&self) -> f64 {
+        self.value.map_or(0.0, |value| value.height).max(self.text.height)
+    }
+}
+
+/// The labels of all title blocks. A label such as `MATERIAL` takes its value from the nearest text to its right or
+/// below it, unless it holds it itself.
+fn labels<'s>(statements: &'s [Statement], is_label: &[bool]) -> Vec<Label<'s>> {
+    let all = || statements.iter().zip(is_label);
+    let value_of = |label: &Statement| {
+        let values = all().filter(|(v, is_label)| {
+            v.origin.space == label.origin.space && matches!(v.carrier, Carrier::Text(_)) && !**is_label
+        });
+        let near = values.filter_map(|(v, _)| value_distance(label, v).map(|d| (d, v)));
+        near.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, value)| value)
+    };
+    all()
+        .filter_map(|(text, is_label)| match is_label {
+            true => Some(Label { text, value: value_of(text) }),
+            false => with_value(text, is_label_of_field).then_some(Label { text, value: None }),
+        })
+        .collect()
+}
+
+/// Boxes round at least three labels each that stand close to one another, with what fills their fields, small compared
+/// with the sheet. A revision table in another corner is a group of its own: one box round both would hold the views
+/// between them.
+fn label_regions(drawing: &Drawing, labels: &[Label<'_>]) -> Vec<(SpaceId, Bounds)> {
     let mut regions = Vec::new();
     for space in 0..drawing.spaces.len() {
         let space = space as SpaceId;
-        let labels = (statements.iter().zip(is_label))
-            .filter(|(s, label)| s.origin.space == space && (**label || with_value(s, is_label_of_field)));
-        let labels: Vec<&Statement> = labels.map(|(s, _)| s).collect();
+        let labels: Vec<&Label<'_>> = labels.iter().filter(|l| l.text.origin.space == space).collect();
         if labels.len() < 3 {
             continue;
         }
         let sheet = sheet_area(drawing, space, &labels);
         for group in neighbours(&labels).iter().filter(|g| is_block(g)) {
             let mut region = Bounds::EMPTY;
-            for l in group {
-                region.add(Point::new(l.bounds.min.x - l.height, l.bounds.min.y - l.height));
-                region.add(Point::new(l.bounds.max.x + l.height, l.bounds.max.y + l.height));
+            for text in group.iter().flat_map(|label| std::iter::once(label.text).chain(label.value)) {
+                region.add(Point::new(text.bounds.min.x - text.height, text.bounds.min.y - text.height));
+                region.add(Point::new(text.bounds.max.x + text.height, text.bounds.max.y + text.height));
             }
             if area(&region) <= 0.2 * sheet {
                 regions.push((space, region));
@@ -208,10 +241,11 @@ fn label_regions(drawing: &Drawing, statements: &[Statement], is_label: &[bool])
 
 /// Whether labels that stand together are those of a title block: three fields, or three lines with label and value of
 /// which two say who drew the sheet and when, for a view may have lines of its material, thickness and scale too.
-fn is_block(group: &[&Statement]) -> bool {
-    let fields = group.iter().filter(|s| is_text_label(s)).count();
+fn is_block(group: &[&Label<'_>]) -> bool {
+    let fields = group.iter().filter(|label| is_text_label(label.text)).count();
     let of_sheet = |text: &str| is_label_of_field(text) && !note::is_label(text);
-    fields >= 3 || group.len() >= 3 && group.iter().filter(|s| with_value(s, of_sheet)).count() >= 2
+    fields >= 3
+        || group.len() >= 3 && group.iter().filter(|label| with_value(label.text, of_sheet)).count() >= 2
 }
 
 /// Whether a text is a label and its value on one line, `DATE: 2024-05-17`, and the label is of a kind.
@@ -229,11 +263,11 @@ fn area(b: &Bounds) -> f64 {
 }
 
 /// Area of the box round all lines and labels of a space.
-fn sheet_area(drawing: &Drawing, space: SpaceId, labels: &[&Statement]) -> f64 {
+fn sheet_area(drawing: &Drawing, space: SpaceId, labels: &[&Label<'_>]) -> f64 {
     let mut all = Bounds::EMPTY;
     for l in labels {
-        all.add(l.bounds.min);
-        all.add(l.bounds.max);
+        all.add(l.text.bounds.min);
+        all.add(l.text.bounds.max);
     }
     for s in drawing.segments.iter().filter(|s| s.origin.visible && s.origin.space == space) {
         all.add(s.from);
@@ -246,45 +280,33 @@ fn sheet_area(drawing: &Drawing, space: SpaceId, labels: &[&Statement]) -> f64 {
 }
 
 /// Labels in groups whose members follow one another within [`LABEL_GAP`].
-fn neighbours<'s>(labels: &[&'s Statement]) -> Vec<Vec<&'s Statement>> {
-    let mut groups: Vec<Vec<&Statement>> = Vec::new();
+fn neighbours<'l, 's>(labels: &[&'l Label<'s>]) -> Vec<Vec<&'l Label<'s>>> {
+    let mut groups: Vec<Vec<&Label<'_>>> = Vec::new();
     for &label in labels {
-        let near = |other: &&Statement| {
-            let reach = LABEL_GAP * label.height.max(other.height);
-            let (a, b) = (&label.bounds, &other.bounds);
+        let near = |other: &&Label<'_>| {
+            let reach = LABEL_GAP * label.height().max(other.height());
+            let (a, b) = (&label.text.bounds, &other.text.bounds);
             let dx = (a.min.x - b.max.x).max(b.min.x - a.max.x).max(0.0);
             let dy = (a.min.y - b.max.y).max(b.min.y - a.max.y).max(0.0);
             dx.hypot(dy) <= reach
         };
         let (joined, rest): (Vec<_>, Vec<_>) = groups.into_iter().partition(|g| g.iter().any(near));
         groups = rest;
-        let mut group: Vec<&Statement> = joined.into_iter().flatten().collect();
+        let mut group: Vec<&Label<'_>> = joined.into_iter().flatten().collect();
         group.push(label);
         groups.push(group);
     }
     groups
 }
 
-/// A label such as `MATERIAL` takes its value from the nearest text to its right or below it.
-fn pairs(statements: &[Statement], is_label: &[bool], words: &Words) -> Vec<Note> {
-    let mut notes = Vec::new();
-    let all = || statements.iter().zip(is_label);
-    for (label, _) in all().filter(|(_, is_label)| **is_label) {
-        let value = all()
-            .filter(|(v, is_label)| {
-                v.origin.space == label.origin.space && matches!(v.carrier, Carrier::Text(_)) && !**is_label
-            })
-            .filter_map(|(v, _)| value_distance(label, v).map(|d| (d, v)))
-            .min_by(|a, b| a.0.total_cmp(&b.0));
-        if let Some((_, value)) = value {
-            let tag = label.callout.text.trim().trim_end_matches(':');
-            let note = note::read_attribute_with(tag, &value.callout.text, words);
-            if !note.is_empty() {
-                notes.push(note);
-            }
-        }
-    }
-    notes
+/// What labels say with what fills their fields.
+fn pairs(labels: &[Label<'_>], words: &Words) -> Vec<Note> {
+    let filled = labels.iter().filter_map(|label| Some((label.text, label.value?)));
+    let notes = filled.map(|(label, value)| {
+        let tag = label.callout.text.trim().trim_end_matches(':');
+        note::read_attribute_with(tag, &value.callout.text, words)
+    });
+    notes.filter(|note| !note.is_empty()).collect()
 }
 
 fn value_distance(label: &Statement, value: &Statement) -> Option<f64> {

@@ -30,6 +30,26 @@ fn a_hole_that_a_leader_points_at_is_no_balloon() {
     assert_eq!(roles(&alone(&drawing.drawing()))[4], "hole");
 }
 
+/// Labels so small that the fields between them are wide left the symbol of projection out of the title block, and its
+/// circles were a hole with a counterbore.
+#[test]
+fn the_symbol_of_projection_belongs_to_a_title_block_of_small_labels() {
+    let mut sheet = plate();
+    for (x, y, label, value) in [
+        (231.0, 57.0, "TOLERANCES", "ISO 2768-m"),
+        (231.0, 33.0, "UNITS", "mm"),
+        (291.0, 57.0, "FINISH", "PLAIN"),
+        (291.0, 17.0, "PART NO.", "GC-104"),
+        (361.0, 57.0, "DATE", "2024-03-11"),
+        (361.0, 17.0, "REV", "A"),
+    ] {
+        sheet = sheet.text(x, y, label).small(1.2).text(x + 2.0, y - 4.5, value);
+    }
+    let sheet = sheet.outline(0.0, -100.0, 420.0, 180.0);
+    let drawing = sheet.circle(270.0, 16.5, 5.0).circle(270.0, 16.5, 10.0).drawing();
+    assert_eq!(roles(&alone(&drawing))[5..], ["symbol", "symbol"]);
+}
+
 #[test]
 fn what_is_no_hole() {
     let drawing = Sheet::new()
