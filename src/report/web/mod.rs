@@ -110,6 +110,12 @@ pub(super) fn rule(name: &str) -> String {
     }
 }
 
+/// What a rule requires, as markup; none if there is no such rule.
+pub(super) fn required(name: &str) -> Option<String> {
+    let rule = RULES.iter().find(|rule| rule.name == name)?;
+    Some(escape::text(requirement(rule)))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::numbers::{count, counted, share};
+use super::sections::what_to_do;
 use super::verdicts::Counts;
 use crate::library::{Cause, Group, Picture};
 use crate::report::web::{self, escape};
@@ -59,10 +60,7 @@ pub(super) fn first(picture: &Picture) -> String {
         .collect();
     causes.sort_by(|a, b| b.0.total_cmp(&a.0));
     for (_, cause) in causes.into_iter().take(MOST_CAUSES) {
-        let what = cause.what_to_do.as_deref().map_or_else(
-            || cause.rules.iter().map(|name| web::rule(name)).collect::<Vec<_>>().join(", "),
-            escape::text,
-        );
+        let what = what_to_do(cause).unwrap_or_default();
         said.push(format!(
             "On {} ({}, {}) {}: <strong class=\"remedy\">{what}</strong>.",
             counted(cause.drawings, "drawing"),

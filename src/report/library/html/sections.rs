@@ -2,9 +2,9 @@
 
 use super::numbers::{count, counted};
 use super::table::{Table, left_out};
-use crate::library::{Picture, Worst};
+use crate::library::{Cause, Picture, Worst};
 use crate::report::text::numbers::trimmed;
-use crate::report::web::{escape, rule};
+use crate::report::web::{escape, required, rule};
 
 /// Most drawings that are listed as the worst.
 const MOST_WORST: usize = 100;
@@ -30,7 +30,7 @@ pub(super) fn causes(picture: &Picture) -> String {
     let most = picture.causes.iter().map(|cause| cause.drawings).max().unwrap_or(0);
     for cause in &picture.causes {
         let rules: Vec<String> = cause.rules.iter().map(|name| rule(name)).collect();
-        let to_do = cause.what_to_do.as_deref().map_or_else(|| "see the rule".to_owned(), escape::text);
+        let to_do = what_to_do(cause).unwrap_or_else(|| "see the rule".to_owned());
         table
             .row(&escape::text(&cause.cause))
             .cell(&to_do)
@@ -43,6 +43,14 @@ pub(super) fn causes(picture: &Picture) -> String {
     }
     html.push_str(&table.end());
     html
+}
+
+/// What to do about a cause: what is known of it, else what its rule requires.
+pub(super) fn what_to_do(cause: &Cause) -> Option<String> {
+    match &cause.what_to_do {
+        Some(what) => Some(escape::text(what)),
+        None => cause.rules.iter().find_map(|name| required(name)),
+    }
 }
 
 /// The drawings to look at first.
@@ -95,7 +103,7 @@ fn worst_row(table: &mut Table, rank: u64, one: &Worst) {
         .count(one.warn)
         .count(one.screw_holes)
         .cell(&escape::text(&one.message))
-        .cell(&remedy.unwrap_or_else(|| "see the rule".to_owned()))
+        .cell(&remedy.unwrap_or_else(|| "look at the drawing".to_owned()))
         .end_row();
 }
 
