@@ -9,6 +9,8 @@ use crate::geometry::Point;
 const TITLE_LINES: f64 = 12.0;
 /// Letter heights that a view without holes is wide and high at least, if it is to be a part of its own.
 const LEAST_PART: f64 = 10.0;
+/// Greatest part of its length that a strip is wide.
+const STRIP: f64 = 0.35;
 /// Part of an extent that two projections of one part share at least.
 const PROJECTED: f64 = 0.8;
 /// Texts that such a view holds at most: a block of notes or a list holds more.
@@ -42,11 +44,13 @@ fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
     let (wide, high) = (b.max.x - b.min.x, b.max.y - b.min.y);
     let least = LEAST_PART * super::texts::usual_height(scene.drawing);
     let middle = Point::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y));
-    // Dimensions beside a view reach beyond one of its edges, so the other edge and most of the extent are enough.
+    // Dimensions beside a view reach beyond one of its edges, so of a strip, as a sheet looks from its edge, the other edge
+    // and most of the extent are enough. Two plates often stand on one line and are two parts.
+    let strip = wide.min(high) <= STRIP * wide.max(high);
     let projects = |from: f64, to: f64, low: f64, up: f64, across: f64| {
         let (starts, ends) = ((from - low).abs() <= 0.02 * across, (to - up).abs() <= 0.02 * across);
         let shared = to.min(up) - from.max(low);
-        (starts || ends) && shared >= PROJECTED * across.max(up - low)
+        starts && ends || strip && (starts || ends) && shared >= PROJECTED * across.max(up - low)
     };
     let of_part = |v: usize| {
         let o = scene.views.views[v].bounds;

@@ -356,3 +356,16 @@ fn lines_that_each_begin_a_callout_are_callouts_of_their_own() {
     let paired = alone(&sheet("2X Ø3.6 THRU\n2X Ø8 X 90° CSK").drawing());
     assert_eq!(paired.callouts.len(), 1);
 }
+
+/// A part without holes on one line with the next one is a part of its own, and keeps its thickness to itself.
+#[test]
+fn parts_on_one_line_are_no_projections_of_each_other() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 64.0)
+        .text(10.0, -12.0, "t=0.8")
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(250.0, 20.0, 3.6)
+        .text(210.0, -12.0, "t=8")
+        .drawing();
+    assert_eq!(alone(&drawing).holes[0].making.thickness, Some(mm(8.0)));
+}
