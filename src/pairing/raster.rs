@@ -19,27 +19,27 @@ impl Line {
 /// Cells along the longer side of the raster: gaps below 1/200 of the sheet join.
 const CELLS: f64 = 200.0;
 
-/// No line passes through this cell.
-const EMPTY: u16 = 0;
-/// A line passes, and what it touches is not known yet. Greater numbers are those of groups.
-const PASSED: u16 = 1;
-
 /// Boxes of the lines whose cells are neighbours, in the order in which their first cells stand in the raster. `all` is
 /// the box of all lines and not empty.
 pub(super) fn boxes(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
     let mut raster = Raster::of(all);
-    let cells: Vec<usize> = lines.iter().map(|line| raster.pass(line)).collect();
-    let first_cells = raster.group();
-    let mut boxes = vec![Bounds::EMPTY; first_cells.len()];
+    let cells: Vec<Cell> = lines.iter().map(|line| raster.pass(line)).collect();
+    let runs = Runs::of(&raster);
+    let group_of = runs.groups();
+    let mut boxes = vec![Bounds::EMPTY; group_of.iter().max().map_or(0, |last| last + 1)];
     for (line, cell) in lines.iter().zip(cells) {
         // From one end to the other a line only passes through neighbours, and reaches no farther than its ends.
-        let group = raster.cells[cell] - PASSED - 1;
-        boxes[usize::from(group)].add(line.at(0.0));
-        boxes[usize::from(group)].add(line.at(1.0));
+        let group = group_of[runs.holding(cell)];
+        boxes[group].add(line.at(0.0));
+        boxes[group].add(line.at(1.0));
     }
-    let mut order: Vec<(usize, Bounds)> = first_cells.into_iter().zip(boxes).collect();
-    order.sort_unstable_by_key(|(first, _)| *first);
-    order.into_iter().map(|(_, bounds)| bounds).collect()
+    boxes
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Cell {
+    x: usize,
+    y: usize,
 }
 
 struct Raster {
@@ -48,10 +48,10 @@ struct Raster {
     side: f64,
     columns: usize,
     rows: usize,
-    /// Row by row, with a frame of empty cells, so that every cell has all its neighbours.
-    cells: Vec<u16>,
-    /// The cells that lines pass through.
-    passed: Vec<usize>,
+    /// Words of a row.
+    stride: usize,
+    /// Row by row a bit for each cell, set where a line passes.
+    passed: Vec<u64>,
 }
 
 impl Raster {
@@ -60,27 +60,25 @@ impl Raster {
         let side = width.max(height).max(f64::MIN_POSITIVE) / CELLS;
         let columns = (width / side) as usize + 1;
         let rows = (height / side) as usize + 1;
-        let cells = vec![EMPTY; (columns + 2) * (rows + 2)];
-        Raster { origin: all.min, side, columns, rows, cells, passed: Vec::new() }
+        let stride = columns.div_ceil(64);
+        Raster { origin: all.min, side, columns, rows, stride, passed: vec![0; stride * rows] }
     }
 
-    fn cell(&self, p: Point) -> usize {
+    fn cell(&self, p: Point) -> Cell {
         // The conversion cuts decimals off and makes what is below 0 to 0.
         let x = (((p.x - self.origin.x) / self.side) as u32 as usize).min(self.columns - 1);
         let y = (((p.y - self.origin.y) / self.side) as u32 as usize).min(self.rows - 1);
-        (y + 1) * (self.columns + 2) + x + 1
+        Cell { x, y }
     }
 
     /// Marks the cells that a line passes through; one of them.
-    fn pass(&mut self, line: &Line) -> usize {
+    fn pass(&mut self, line: &Line) -> Cell {
         let (first, last) = (self.cell(line.at(0.0)), self.cell(line.at(1.0)));
-        let (from, to) = (first.min(last), first.max(last));
-        let stride = self.columns + 2;
         // Along a row or a column, as most lines of drawings run, it passes through every cell between its ends.
-        if from / stride == to / stride {
-            (from..=to).for_each(|cell| self.enter(cell));
-        } else if (to - from) % stride == 0 {
-            (from..=to).step_by(stride).for_each(|cell| self.enter(cell));
+        if first.y == last.y {
+            self.enter_row(first.y, first.x.min(last.x), first.x.max(last.x));
+        } else if first.x == last.x {
+            (first.y.min(last.y)..=first.y.max(last.y)).for_each(|y| self.enter(Cell { x: first.x, y }));
         } else {
             let steps = (line.from.distance(line.to) / (0.5 * self.side)).ceil().clamp(1.0, 4.0 * CELLS);
             (0..=steps as usize).for_each(|k| self.enter(self.cell(line.at(k as f64 / steps))));
@@ -88,41 +86,106 @@ impl Raster {
         first
     }
 
-    fn enter(&mut self, cell: usize) {
-        if self.cells[cell] == EMPTY {
-            self.cells[cell] = PASSED;
-            self.passed.push(cell);
-        }
+    fn enter(&mut self, cell: Cell) {
+        self.passed[cell.y * self.stride + cell.x / 64] |= 1 << (cell.x % 64);
     }
 
-    /// Numbers the groups of neighbouring cells; the first cell of each.
-    fn group(&mut self) -> Vec<usize> {
-        let stride = self.columns + 2;
-        let mut first_cells = Vec::new();
-        let mut queue = Vec::new();
-        for &start in &self.passed {
-            if self.cells[start] != PASSED {
-                continue;
-            }
-            // A raster has far fewer cells than the numbers go.
-            let number = PASSED + 1 + first_cells.len() as u16;
-            let mut first = start;
-            self.cells[start] = number;
-            queue.push(start);
-            while let Some(at) = queue.pop() {
-                first = first.min(at);
-                let (below, above) = (at - stride, at + stride);
-                for near in [below - 1, below, below + 1, at - 1, at + 1, above - 1, above, above + 1] {
-                    if self.cells[near] == PASSED {
-                        self.cells[near] = number;
-                        queue.push(near);
+    fn enter_row(&mut self, y: usize, first: usize, last: usize) {
+        let row = &mut self.passed[y * self.stride..][..self.stride];
+        for (k, word) in row.iter_mut().enumerate().take(last / 64 + 1).skip(first / 64) {
+            let from = first.saturating_sub(64 * k);
+            let to = (last - 64 * k).min(63);
+            *word |= (u64::MAX >> (63 - to)) & (u64::MAX << from);
+        }
+    }
+}
+
+/// Cells of a row without a gap, that lines pass through.
+#[derive(Debug, Clone, Copy)]
+struct Run {
+    first: usize,
+    last: usize,
+}
+
+/// All runs, row by row.
+struct Runs {
+    runs: Vec<Run>,
+    /// Where the runs of each row begin; one more for the end.
+    starts: Vec<usize>,
+}
+
+impl Runs {
+    fn of(raster: &Raster) -> Runs {
+        let mut runs: Vec<Run> = Vec::new();
+        let mut starts = vec![0];
+        for row in raster.passed.chunks(raster.stride) {
+            let begin = runs.len();
+            for (k, &word) in row.iter().enumerate() {
+                let mut left = word;
+                while left != 0 {
+                    let from = left.trailing_zeros() as usize;
+                    let length = (left >> from).trailing_ones() as usize;
+                    let run = Run { first: 64 * k + from, last: 64 * k + from + length - 1 };
+                    left = if from + length < 64 { left & (u64::MAX << (from + length)) } else { 0 };
+                    match runs[begin..].last_mut() {
+                        Some(before) if before.last + 1 == run.first => before.last = run.last,
+                        _ => runs.push(run),
                     }
                 }
             }
-            first_cells.push(first);
+            starts.push(runs.len());
         }
-        first_cells
+        Runs { runs, starts }
     }
+
+    /// The run that a cell lies in.
+    fn holding(&self, cell: Cell) -> usize {
+        let row = self.starts[cell.y]..self.starts[cell.y + 1];
+        row.start + self.runs[row].partition_point(|run| run.last < cell.x)
+    }
+
+    /// For each run the group of neighbours it belongs to, numbered by their first runs.
+    fn groups(&self) -> Vec<usize> {
+        let mut root: Vec<usize> = (0..self.runs.len()).collect();
+        for rows in self.starts.windows(3) {
+            let mut below = rows[0];
+            for run in rows[1]..rows[2] {
+                let Run { first, last } = self.runs[run];
+                while below < rows[1] && self.runs[below].last + 1 < first {
+                    below += 1;
+                }
+                // The last one that touches this run may touch the next one too.
+                let touching = (below..rows[1]).take_while(|&b| self.runs[b].first <= last + 1);
+                touching.for_each(|b| join(&mut root, b, run));
+            }
+        }
+        let mut groups = 0;
+        let mut numbers = Vec::with_capacity(root.len());
+        for (run, &before) in root.iter().enumerate() {
+            // What a run leads to stands before it, and has its number by now.
+            if before == run {
+                numbers.push(groups);
+                groups += 1;
+            } else {
+                numbers.push(numbers[before]);
+            }
+        }
+        numbers
+    }
+}
+
+/// Makes two runs belong together; the one that stands first is the root of all.
+fn join(root: &mut [usize], a: usize, b: usize) {
+    let (a, b) = (find(root, a), find(root, b));
+    root[a.max(b)] = a.min(b);
+}
+
+fn find(root: &mut [usize], mut at: usize) -> usize {
+    while root[at] != at {
+        root[at] = root[root[at]];
+        at = root[at];
+    }
+    at
 }
 
 #[cfg(test)]

@@ -29,7 +29,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
                 if around.cut_out { "a cut-out" } else { "the part" },
                 words::short(edge / thread.major),
                 thread.name,
-                needed.rule,
+                it.rule(&needed),
                 words::length(least, unit)
             );
             let remedy = format!("move the hole {} {}, or use a smaller screw", words::length(least - edge, unit), if around.cut_out { "away from it" } else { "inwards" });

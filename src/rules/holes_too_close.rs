@@ -61,6 +61,8 @@ struct Close {
     /// Between the centres.
     distance: Length,
     needed: Needed,
+    /// Whether it is for no screw, so that its rim counts as an edge.
+    to_rim: bool,
 }
 
 fn too_close(
@@ -78,15 +80,17 @@ fn too_close(
         // Circles that overlap are no two holes in one face.
         return None;
     }
-    let needed = match screws.binary_search_by(|screw| screw.index.cmp(&other)) {
-        Ok(found) => it.spacing_needed(&screws[found]),
-        Err(_) => {
-            // The rim of a hole that is for no screw counts as an edge.
-            let edge = it.edge_needed();
-            Needed { least: edge.least + true_size(hole) / 2.0, rule: format!("{} to its rim", edge.rule) }
-        }
-    };
-    (distance < needed.least - sizes::SAME).then_some(Close { other, distance, needed })
+    let screw = screws.binary_search_by(|screw| screw.index.cmp(&other)).ok().map(|found| &screws[found]);
+    let needed = screw.map_or_else(
+        || {
+            let mut edge = it.edge_needed();
+            edge.least = edge.least + true_size(hole) / 2.0;
+            edge
+        },
+        |screw| it.spacing_needed(screw),
+    );
+    let to_rim = screw.is_none();
+    (distance < needed.least - sizes::SAME).then_some(Close { other, distance, needed, to_rim })
 }
 
 impl Close {
@@ -95,7 +99,8 @@ impl Close {
         let other = &subject.paired.holes[self.other];
         let least = self.needed.least;
         let (distance, needed) = (words::length(self.distance, unit), words::length(least, unit));
-        let rule = self.needed.rule.trim_end_matches(',');
+        let rule = it.rule(&self.needed) + if self.to_rim { " to its rim" } else { "" };
+        let rule = rule.trim_end_matches(',');
         let size = words::diameter(other.drawn / other.view_scale, unit);
         let message = format!(
             "{distance} from centre to centre of {} ({size}); {rule} are needed, which is {needed}",

@@ -11,11 +11,20 @@ use crate::verdict::Judged;
 /// A hole drawn further than this from its size, as a share of it, stands in a view that is not to scale.
 const TO_SCALE: f64 = 0.1;
 
-/// A distance that is needed, and the rule that asks for it, in words: `1.5 diameters of M4`.
-#[derive(Debug, Clone)]
+/// A distance that is needed, and the rule that asks for it.
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Needed {
     pub(super) least: Length,
-    pub(super) rule: String,
+    by: NeededBy,
+}
+
+/// A rule that asks for a distance. It is put into words only where the distance is too small.
+#[derive(Debug, Clone, Copy)]
+enum NeededBy {
+    Edge,
+    CollarEdge,
+    Spacing,
+    CollarSpacing,
 }
 
 impl Needed {
@@ -77,25 +86,40 @@ impl ScrewHole<'_> {
     /// What is needed from the centre to an edge.
     pub(super) fn edge_needed(&self) -> Needed {
         let (limits, thread) = (&self.practice.limits, &self.screw.thread);
-        let plain = Needed {
-            least: limits.length(Limit::EdgeDistance, thread),
-            rule: format!(
-                "{} diameters of {}{}",
-                words::short(limits.value(Limit::EdgeDistance)),
-                thread.name,
-                limits.by_whom(Limit::EdgeDistance)
-            ),
-        };
+        let plain = Needed { least: limits.length(Limit::EdgeDistance, thread), by: NeededBy::Edge };
         let collared = self.collared_sheet().map(|sheet| Needed {
             least: sheet * limits.value(Limit::CollarEdge) + thread.major / 2.0,
-            rule: format!(
-                "{} thicknesses of the sheet{} and half the diameter of {}, for a collar,",
-                words::count(limits.value(Limit::CollarEdge)),
-                limits.by_whom(Limit::CollarEdge),
-                thread.name
-            ),
+            by: NeededBy::CollarEdge,
         });
         plain.or_more(collared)
+    }
+
+    /// The rule that asks for a distance, in words: `1.5 diameters of M4`.
+    pub(super) fn rule(&self, needed: &Needed) -> String {
+        let (limits, thread) = (&self.practice.limits, &self.screw.thread.name);
+        let short = |limit: Limit| words::short(limits.value(limit));
+        let count = |limit: Limit| words::count(limits.value(limit));
+        match needed.by {
+            NeededBy::Edge => {
+                let limit = Limit::EdgeDistance;
+                format!("{} diameters of {thread}{}", short(limit), limits.by_whom(limit))
+            }
+            NeededBy::CollarEdge => {
+                let limit = Limit::CollarEdge;
+                format!(
+                    "{} thicknesses of the sheet{} and half the diameter of {thread}, for a collar,",
+                    count(limit),
+                    limits.by_whom(limit)
+                )
+            }
+            NeededBy::Spacing => {
+                format!("{} diameters{}", short(Limit::HoleSpacing), limits.by_whom(Limit::HoleSpacing))
+            }
+            NeededBy::CollarSpacing => {
+                let limit = Limit::CollarSpacing;
+                format!("{} thicknesses of the sheet between collars{}", count(limit), limits.by_whom(limit))
+            }
+        }
     }
 
     /// What is needed from centre to centre beside another screw hole.
@@ -103,22 +127,11 @@ impl ScrewHole<'_> {
         let limits = &self.practice.limits;
         let (own, its) = (&self.screw.thread, &other.screw.thread);
         let larger = if its.major > own.major { its } else { own };
-        let plain = Needed {
-            least: limits.length(Limit::HoleSpacing, larger),
-            rule: format!(
-                "{} diameters{}",
-                words::short(limits.value(Limit::HoleSpacing)),
-                limits.by_whom(Limit::HoleSpacing)
-            ),
-        };
+        let plain = Needed { least: limits.length(Limit::HoleSpacing, larger), by: NeededBy::Spacing };
         let sheets = self.collared_sheet().zip(other.collared_sheet());
         let collared = sheets.map(|(own, its)| Needed {
             least: own.max(its) * limits.value(Limit::CollarSpacing),
-            rule: format!(
-                "{} thicknesses of the sheet between collars{}",
-                words::count(limits.value(Limit::CollarSpacing)),
-                limits.by_whom(Limit::CollarSpacing)
-            ),
+            by: NeededBy::CollarSpacing,
         });
         plain.or_more(collared)
     }
