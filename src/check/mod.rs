@@ -28,7 +28,7 @@ use crate::practice::Practice;
 use crate::rules::Subject;
 use crate::settings::Policy;
 use crate::trial::Trials;
-use crate::verdict::{Judged, judge};
+use crate::verdict::{Judged, judge_all};
 
 /// What a drawing is checked against.
 #[derive(Debug, Clone, Copy)]
@@ -113,7 +113,7 @@ pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
     let own = against.policy.own_words();
     let words = own.as_ref().unwrap_or(Words::built_in());
     let paired = pair_with(&reading.drawing, against.rows, against.defaults, words);
-    let judged = paired.holes.iter().map(|hole| judge(hole, &paired, &against.policy.practice)).collect();
+    let judged = judge_all(&paired, &against.policy.practice);
     Examined { state, problems, drawing: reading.drawing, paired, judged }
 }
 

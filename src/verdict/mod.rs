@@ -1,6 +1,7 @@
 //! One paired hole to limits of size, engagement, band, verdict and advice. Pure arithmetic on `trade`.
 
 mod advice;
+mod alike;
 mod along;
 mod bands;
 pub mod calculator;
@@ -19,6 +20,7 @@ mod tapped;
 mod tests;
 mod unknowns;
 
+pub use alike::judge_all;
 pub(crate) use along::Drafted;
 pub use along::{Along, AlongPoint};
 pub use capability::Capability;
