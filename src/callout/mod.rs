@@ -10,6 +10,7 @@ mod depth;
 mod element;
 mod entry;
 mod lookup;
+mod memory;
 mod named;
 mod normal;
 pub mod note;

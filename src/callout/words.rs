@@ -2,9 +2,12 @@
 //! loads them once and finds the longest one that begins at a place.
 
 use std::collections::HashMap;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
+use super::memory::Memory;
 use super::normal::{Glyph, Glyphs, normalise};
+use super::note::{self, Note};
+use super::{Callout, read_with};
 use crate::trade::Process;
 
 /// What a word means.
@@ -300,6 +303,8 @@ const ANY: char = '\u{0}';
 pub struct Words {
     by_ascii: Vec<Bucket>,
     by_other: HashMap<char, Bucket>,
+    callouts: Memory<Callout>,
+    notes: Memory<Note>,
 }
 
 impl std::fmt::Debug for Words {
@@ -345,6 +350,16 @@ impl Words {
         if faults.is_empty() { Ok(words) } else { Err(faults) }
     }
 
+    /// A text as [`read_with`] reads it, or read it before.
+    pub fn callout(&self, text: &str) -> Arc<Callout> {
+        self.callouts.of(text, || read_with(text, self))
+    }
+
+    /// A text as [`note::read_with`] reads it, or read it before.
+    pub fn note(&self, text: &str) -> Arc<Note> {
+        self.notes.of(text, || note::read_with(text, self))
+    }
+
     /// Adds a word; a word that is already known takes the new meaning.
     ///
     /// # Errors
@@ -359,6 +374,8 @@ impl Words {
         if !glyphs.iter().any(|c| c.is_alphabetic() || !(c.is_ascii() || c.is_numeric())) {
             return Err(WordError::NoLetter { word: word.to_owned() });
         }
+        // What was read without the word may be read otherwise with it.
+        (self.callouts, self.notes) = (Memory::default(), Memory::default());
         let bucket = self.bucket_mut(first);
         bucket.words.retain(|w| w.glyphs != glyphs);
         // Longest first, so that THRU ALL is found before THRU.

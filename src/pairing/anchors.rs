@@ -3,6 +3,7 @@
 
 use std::cell::LazyCell;
 
+use super::Detail;
 use super::near::Near;
 use super::rings::{Ring, Rings};
 use super::texts::{Carrier, Statement};
@@ -26,8 +27,8 @@ pub(super) struct Anchor {
     pub(super) means: Means,
     /// 0 for a perfect hit, about 1 at the edge of what is believed.
     pub(super) cost: f64,
-    /// What was measured, for people.
-    pub(super) detail: String,
+    /// What was measured.
+    pub(super) detail: Detail,
     /// Which tip it is, so that each tip of several ends in one hole.
     pub(super) tip: usize,
     /// Whether its line begins where the text ends only if its letters are wider than estimated.
@@ -247,23 +248,23 @@ impl Look<'_> {
 }
 
 /// On the rim or at the centre is a hit; elsewhere inside is likely; outside it fades over one letter height.
-fn tip_cost(tip: Point, center: Point, diameter: f64, height: f64) -> Option<(f64, String)> {
+fn tip_cost(tip: Point, center: Point, diameter: f64, height: f64) -> Option<(f64, Detail)> {
     let radius = diameter / 2.0;
     let distance = tip.distance(center);
     let gap = (distance - radius).abs();
     let tolerance = (0.15 * height).max(0.02 * diameter);
     if gap <= tolerance {
-        return Some((0.2 * gap / tolerance, "tip on the rim".to_owned()));
+        return Some((0.2 * gap / tolerance, "tip on the rim".into()));
     }
     if distance <= 0.1 * radius {
-        return Some((0.15, "tip at the centre".to_owned()));
+        return Some((0.15, "tip at the centre".into()));
     }
     if distance < radius {
         // In a wide circle the inside is most of a view, and a tip there points at something smaller.
-        return (diameter <= 12.0 * height).then(|| (0.3 + 0.3 * gap / radius, "tip inside".to_owned()));
+        return (diameter <= 12.0 * height).then(|| (0.3 + 0.3 * gap / radius, "tip inside".into()));
     }
     let heights = gap / height;
-    (heights <= 1.0).then(|| (0.5 + 0.7 * heights, format!("tip {heights:.1} letter heights from the rim")))
+    (heights <= 1.0).then_some((0.5 + 0.7 * heights, Detail::TipFromRim(heights)))
 }
 
 /// A dimension about the centre of a circle measures it as long as it differs by no more than this part: the circle
@@ -289,17 +290,18 @@ fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize
             let size = (r.diameter - diameter).abs() / diameter;
             let on_rim = |p: Point| (p.distance(r.center) - r.diameter / 2.0).abs() <= 0.02 * r.diameter;
             let (cost, detail) = if off <= 0.02 && size <= 0.02 {
-                (0.0, "its points lie on the circle".to_owned())
+                (0.0, "its points lie on the circle")
             } else if off <= 0.1 && size <= 0.1 {
-                (0.6, "its points lie beside the circle".to_owned())
+                (0.6, "its points lie beside the circle")
             } else if off <= 0.02 && size <= OTHER_SIZE && d.kind == DimensionKind::Diameter {
                 others.push(ring);
                 continue;
             } else if d.kind == DimensionKind::Diameter && (on_rim(a) || on_rim(b)) {
-                (0.8, "one of its points lies on the circle".to_owned())
+                (0.8, "one of its points lies on the circle")
             } else {
                 continue;
             };
+            let detail = detail.into();
             found.of[s].push(Anchor { ring, means: Means::Dimension, cost, detail, tip: 0, wide: false });
         }
         if found.of[s].is_empty() && !measures_arc(drawing, center, diameter) {
@@ -307,7 +309,7 @@ fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize
                 ring,
                 means: Means::Dimension,
                 cost: 0.9,
-                detail: "its points lie about the circle's centre, at another size".to_owned(),
+                detail: "its points lie about the circle's centre, at another size".into(),
                 tip: 0,
                 wide: false,
             }));
@@ -332,7 +334,7 @@ fn add_attribute(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize
         if own || r.center.distance(insert.at) <= 0.1 * r.diameter {
             let number = found.tips[s];
             found.tips[s] += 1;
-            let detail = "its block stands on the hole".to_owned();
+            let detail = "its block stands on the hole".into();
             let cost = if own { 0.1 } else { 0.2 };
             found.of[s].push(Anchor {
                 ring,

@@ -138,7 +138,7 @@ fn repeated(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Tak
             continue;
         }
         let Some(known) = taken[from].clone() else { continue };
-        let detail = "the same hole in another view carries the callout".to_owned();
+        let detail = "the same hole in another view carries the callout".into();
         let terms = vec![CostTerm { name: "same-hole-in-other-view", cost: 0.8, detail }];
         let callout = &scene.statements[candidates[known.candidate].statement].callout;
         let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout).min(known.confidence);
@@ -172,7 +172,7 @@ fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Take
             .map(|(c, _, _)| (scene.statements[candidates[*c].statement].bounds.distance(place.at), *c))
             .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         if let Some((_, c)) = nearest {
-            let detail = "drawn like the holes that the callout counts, beyond its number".to_owned();
+            let detail = "drawn like the holes that the callout counts, beyond its number".into();
             let terms = vec![CostTerm { name: "count-left", cost: 1.5, detail }];
             let callout = &scene.statements[candidates[c].statement].callout;
             let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout);

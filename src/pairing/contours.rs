@@ -3,8 +3,13 @@
 //!
 //! Looks at ends only: lines that merely touch the middle of another one do not close anything.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
+use foldhash::fast::RandomState;
+
+use super::near::floor;
+use super::sides::Sides;
 use crate::geometry::{Bounds, Point};
 
 /// Degrees of an arc that one straight piece stands for: 0.0003 of the radius at most beside the arc.
@@ -71,22 +76,23 @@ fn to_side(p: Point, a: Point, b: Point) -> f64 {
 pub(super) struct Pieces {
     tolerance: f64,
     points: Vec<Point>,
-    cells: HashMap<(i64, i64), Vec<u32>>,
-    sides: HashSet<(u32, u32)>,
+    /// The first point in each cell of a grid, and for each point the next one in its cell, or itself.
+    cells: HashMap<(i64, i64), u32, RandomState>,
+    next: Vec<u32>,
+    sides: Vec<(u32, u32)>,
 }
 
 impl Pieces {
     /// No lines; ends within `tolerance` of each other are one.
     pub(super) fn new(tolerance: f64) -> Pieces {
-        Pieces { tolerance, points: Vec::new(), cells: HashMap::new(), sides: HashSet::new() }
+        let cells = HashMap::default();
+        Pieces { tolerance, points: Vec::new(), cells, next: Vec::new(), sides: Vec::new() }
     }
 
     /// A straight line.
     pub(super) fn line(&mut self, from: Point, to: Point) {
         let (a, b) = (self.point(from), self.point(to));
-        if a != b {
-            self.sides.insert((a.min(b), a.max(b)));
-        }
+        self.side(a, b);
     }
 
     /// An arc.
@@ -96,46 +102,78 @@ impl Pieces {
             let (sin, cos) = (start_deg + sweep_deg * f64::from(k) / f64::from(steps)).to_radians().sin_cos();
             Point::new(center.x + radius * cos, center.y + radius * sin)
         };
-        for k in 0..steps {
-            self.line(at(k), at(k + 1));
+        let mut from = self.point(at(0));
+        for k in 1..=steps {
+            let to = self.point(at(k));
+            self.side(from, to);
+            from = to;
         }
     }
 
+    fn side(&mut self, a: u32, b: u32) {
+        if a != b {
+            self.sides.push((a.min(b), a.max(b)));
+        }
+    }
+
+    /// Index of the point that stands for `p`.
     fn point(&mut self, p: Point) -> u32 {
-        let cell =
-            ((p.x / (2.0 * self.tolerance)).floor() as i64, (p.y / (2.0 * self.tolerance)).floor() as i64);
-        for x in cell.0 - 1..=cell.0 + 1 {
-            for y in cell.1 - 1..=cell.1 + 1 {
-                let known = self.cells.get(&(x, y)).into_iter().flatten();
-                for &k in known {
-                    if self.points[k as usize].distance(p) <= self.tolerance {
-                        return k;
-                    }
+        let (columns, rows) = (reached(p.x / (2.0 * self.tolerance)), reached(p.y / (2.0 * self.tolerance)));
+        for x in columns.cells() {
+            for y in rows.cells() {
+                if let Some(known) = self.known(p, (x, y)) {
+                    return known;
                 }
             }
         }
         let index = self.points.len() as u32;
         self.points.push(p);
-        self.cells.entry(cell).or_default().push(index);
+        self.next.push(index);
+        match self.cells.entry((columns.own, rows.own)) {
+            Entry::Vacant(cell) => {
+                cell.insert(index);
+            }
+            Entry::Occupied(cell) => {
+                // Points of one cell are farther apart than half its side, so there are only a few.
+                let mut last = *cell.get() as usize;
+                while self.next[last] as usize != last {
+                    last = self.next[last] as usize;
+                }
+                self.next[last] = index;
+            }
+        }
         index
     }
 
-    /// The contours, in an order that does not depend on the order of the lines.
-    pub(super) fn contours(self) -> Vec<Contour> {
-        let mut beside: Vec<Vec<u32>> = vec![Vec::new(); self.points.len()];
-        for &(a, b) in &self.sides {
-            beside[a as usize].push(b);
-            beside[b as usize].push(a);
+    /// The first point of a cell that is within the tolerance of `p`.
+    fn known(&self, p: Point, cell: (i64, i64)) -> Option<u32> {
+        let mut k = *self.cells.get(&cell)?;
+        loop {
+            if self.points[k as usize].distance(p) <= self.tolerance {
+                return Some(k);
+            }
+            let next = self.next[k as usize];
+            if next == k {
+                return None;
+            }
+            k = next;
         }
-        prune(&mut beside);
+    }
+
+    /// The contours, in an order that does not depend on the order of the lines.
+    pub(super) fn contours(mut self) -> Vec<Contour> {
+        self.sides.sort_unstable();
+        self.sides.dedup();
+        let mut sides = Sides::new(self.points.len(), &self.sides);
+        sides.prune();
         let mut seen = vec![false; self.points.len()];
         let mut found = Vec::new();
-        for start in 0..beside.len() {
-            if seen[start] || beside[start].is_empty() {
+        for start in 0..self.points.len() {
+            if seen[start] || sides.of(start).is_empty() {
                 continue;
             }
-            let leftmost = self.mark(start, &beside, &mut seen);
-            let corners = self.boundary(leftmost, &beside);
+            let leftmost = self.mark(start, &sides, &mut seen);
+            let corners = self.boundary(leftmost, &sides);
             if corners.len() >= 3 {
                 let bounds = Bounds::of(corners.iter().copied());
                 found.push(Contour { corners, bounds });
@@ -154,7 +192,7 @@ impl Pieces {
     }
 
     /// Marks all that hangs together with a point; the leftmost, lowest of it.
-    fn mark(&self, start: usize, beside: &[Vec<u32>], seen: &mut [bool]) -> usize {
+    fn mark(&self, start: usize, sides: &Sides, seen: &mut [bool]) -> usize {
         let mut leftmost = start;
         let mut queue = vec![start];
         seen[start] = true;
@@ -163,7 +201,7 @@ impl Pieces {
             if p.x.total_cmp(&l.x).then(p.y.total_cmp(&l.y)).is_lt() {
                 leftmost = at;
             }
-            for &next in &beside[at] {
+            for &next in sides.of(at) {
                 if !std::mem::replace(&mut seen[next as usize], true) {
                     queue.push(next as usize);
                 }
@@ -173,7 +211,7 @@ impl Pieces {
     }
 
     /// Walks round the outside, counter-clockwise: at each point the first side to the right.
-    fn boundary(&self, start: usize, beside: &[Vec<u32>]) -> Vec<Point> {
+    fn boundary(&self, start: usize, sides: &Sides) -> Vec<Point> {
         let direction = |from: usize, to: usize| {
             let (a, b) = (self.points[from], self.points[to]);
             (b.y - a.y).atan2(b.x - a.x)
@@ -184,8 +222,8 @@ impl Pieces {
                 // Straight back is the last choice.
                 if turn <= 1e-12 { std::f64::consts::TAU } else { turn }
             };
-            let sides = beside[at].iter().map(|&to| to as usize);
-            sides.min_by(|&a, &b| turn(a).total_cmp(&turn(b)).then(a.cmp(&b)))
+            let ends = sides.of(at).iter().map(|&to| to as usize);
+            ends.min_by(|&a, &b| turn(a).total_cmp(&turn(b)).then(a.cmp(&b)))
         };
         // Left of the leftmost point there is nothing: as if come from there.
         let Some(first) = next(start, std::f64::consts::PI) else { return Vec::new() };
@@ -204,17 +242,28 @@ impl Pieces {
     }
 }
 
-/// Takes away points with one side, until none is left.
-fn prune(beside: &mut [Vec<u32>]) {
-    let mut ends: Vec<usize> = (0..beside.len()).filter(|&i| beside[i].len() == 1).collect();
-    while let Some(end) = ends.pop() {
-        let Some(next) = beside[end].pop() else { continue };
-        let others = &mut beside[next as usize];
-        others.retain(|&o| o as usize != end);
-        if others.len() == 1 {
-            ends.push(next as usize);
-        }
+/// The cell of a grid that a place along one axis lies in, and those in which another place half a cell away may lie.
+struct Reached {
+    first: i64,
+    own: i64,
+    last: i64,
+}
+
+impl Reached {
+    fn cells(&self) -> std::ops::RangeInclusive<i64> {
+        self.first..=self.last
     }
+}
+
+/// Half a cell and what rounding may add to it: from the middle of a cell on, the one before is out of reach.
+const HALF: f64 = 0.51;
+
+fn reached(place: f64) -> Reached {
+    let own = floor(place);
+    let within = place - own as f64;
+    let first = if within > HALF { own } else { own.saturating_sub(1) };
+    let last = if within < 1.0 - HALF { own } else { own.saturating_add(1) };
+    Reached { first, own, last }
 }
 
 #[cfg(test)]

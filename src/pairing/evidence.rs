@@ -4,7 +4,7 @@ use super::anchors::{Anchor, Means};
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::{Carrier, Statement, called_diameter};
-use super::{CostTerm, PairedBy, Role};
+use super::{CostTerm, Detail, PairedBy, Role};
 use super::{nearness, places, tags};
 use crate::callout::{Callout, Quantity};
 use crate::drawing::DimensionKind;
@@ -147,8 +147,8 @@ fn by_line_alone(out: &Candidate) -> bool {
         })
 }
 
-pub(super) fn term(name: &'static str, cost: f64, detail: String) -> CostTerm {
-    CostTerm { name, cost, detail }
+pub(super) fn term(name: &'static str, cost: f64, detail: impl Into<Detail>) -> CostTerm {
+    CostTerm { name, cost, detail: detail.into() }
 }
 
 pub(super) fn edge(spot: usize, by: PairedBy, terms: Vec<CostTerm>) -> Edge {
@@ -233,7 +233,7 @@ fn anchor_edge(scene: &Scene<'_>, s: usize, a: &Anchor, spot: usize) -> Edge {
     };
     let mut terms = vec![term(name, a.cost, a.detail.clone())];
     if a.wide {
-        terms.push(term("beyond-text", 0.0, "its line begins where wider letters would end".to_owned()));
+        terms.push(term("beyond-text", 0.0, "its line begins where wider letters would end"));
     }
     terms.push(size_term(scene, s, spot, 1.5));
     edge(spot, by, terms)
@@ -247,18 +247,14 @@ pub(super) fn size_term(scene: &Scene<'_>, s: usize, spot: usize, most: f64) -> 
         let differs = size_difference(scene, q, drawn);
         let cost = if differs <= rounding(q) { 0.0 } else { f64::min(most, 0.3 + 6.0 * differs) };
         let called = scene.units.in_drawing(q);
-        return term("size-differs", cost, format!("called out {called:.4}, drawn {drawn:.4}"));
+        return term("size-differs", cost, Detail::Sizes(called, drawn));
     }
     if let Some(named) = &statement.callout.thread {
         let ratio = drawn / named.thread.major.value_in(scene.units.reading.unit);
         let cost = if (0.6..=1.12).contains(&ratio) { 0.0 } else { most.min(1.0) };
-        return term(
-            "size-differs",
-            cost,
-            format!("drawn at {ratio:.2} of the major diameter of {}", named.thread.name),
-        );
+        return term("size-differs", cost, Detail::OfMajor(ratio, named.thread.name.clone()));
     }
-    term("size-differs", 0.0, "no size called out".to_owned())
+    term("size-differs", 0.0, "no size called out")
 }
 
 pub(super) fn size_difference(scene: &Scene<'_>, q: Quantity, drawn: f64) -> f64 {
@@ -280,7 +276,7 @@ fn by_tag(scene: &Scene<'_>, out: &mut Candidate) {
         let Some(beside) = &scene.beside[place.ring] else { continue };
         let named = statement.tags.iter().any(|t| tags::means(t, &beside.tag));
         if named && out.edges.iter().all(|e| e.spot != spot) {
-            let detail = format!("'{}' {:.1} letter heights from the rim", beside.tag, beside.heights);
+            let detail = Detail::Tag(beside.tag.clone(), beside.heights);
             let terms = vec![
                 term("tag-text", 0.2 + 0.1 * beside.heights, detail),
                 size_term(scene, out.statement, spot, 1.0),
@@ -299,9 +295,9 @@ fn by_place(scene: &Scene<'_>, out: &mut Candidate) {
         let off = off(only.spot);
         let agrees = off <= places::WITHIN;
         only.terms.push(if agrees {
-            term("table-position", 0.0, "the table's X and Y are those of the circle".to_owned())
+            term("table-position", 0.0, "the table's X and Y are those of the circle")
         } else {
-            term("position-differs", 1.0, format!("the table puts it at x {:.3} y {:.3}", place.x, place.y))
+            term("position-differs", 1.0, Detail::TableElsewhere(place.x, place.y))
         });
         only.cost = only.terms.iter().map(|t| t.cost).sum();
     } else if out.edges.is_empty() {
@@ -310,7 +306,7 @@ fn by_place(scene: &Scene<'_>, out: &mut Candidate) {
         let spots = there.filter_map(|ring| scene.spot_of_stack[scene.rings.rings[ring].stack]);
         let nearest = spots.filter(|&s| off(s) <= places::WITHIN).min_by(|&a, &b| off(a).total_cmp(&off(b)));
         if let Some(spot) = nearest {
-            let detail = format!("the table puts it {:.3} diameters from the centre", off(spot));
+            let detail = Detail::TableFromCentre(off(spot));
             let terms = vec![term("table-position", 0.3, detail), size_term(scene, out.statement, spot, 1.0)];
             out.edges.push(edge(spot, PairedBy::Table, terms));
         }
@@ -338,9 +334,9 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
         }
         let part = place.at.distance(from.at) / across;
         let mut terms = vec![
-            term("counted", COUNTED, "one of the holes that the callout counts".to_owned()),
-            term("same-size-as-anchor", 0.0, format!("drawn {:.4} like the one pointed at", from.drawn)),
-            term("distance", 0.4 * part, format!("{:.0} % of the view away", 100.0 * part)),
+            term("counted", COUNTED, "one of the holes that the callout counts"),
+            term("same-size-as-anchor", 0.0, Detail::LikeAnchor(from.drawn)),
+            term("distance", 0.4 * part, Detail::OfView(100.0 * part)),
         ];
         if by_line {
             // A line that may be another text's makes the holes like the one at its end no likelier than their size.

@@ -1,5 +1,7 @@
 //! The steps of pairing in their order, and their results as the values that others use.
 
+use std::sync::Arc;
+
 use super::assign::{Assignment, assign};
 use super::resolve::{RowOf, Sources};
 use super::scene::Scene;
@@ -97,17 +99,18 @@ fn seen_callouts(
     assignment
         .candidates
         .iter()
+        .zip(left::reasons(scene, assignment))
         .enumerate()
-        .map(|(i, candidate)| {
+        .map(|(i, (candidate, left))| {
             let statement = &scene.statements[candidate.statement];
             let own = &assignment.holes[i];
             let spots = if own.is_empty() { &candidate.entry_of } else { own };
             SeenCallout {
-                callout: statement.callout.clone(),
+                callout: Arc::clone(&statement.callout),
                 origin: statement.origin,
                 at: statement.at,
                 holes: numbers(&mut spots.iter().copied()),
-                left: left::reason(scene, assignment, i),
+                left,
             }
         })
         .collect()

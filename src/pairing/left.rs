@@ -1,5 +1,8 @@
 //! Why a callout has no hole, or not as many as it counts.
 
+use std::cell::LazyCell;
+use std::ops::Deref;
+
 use super::assign::Assignment;
 use super::evidence::Candidate;
 use super::scene::Scene;
@@ -7,8 +10,18 @@ use super::texts::Carrier;
 use super::{Role, twins};
 use crate::drawing::DimensionKind;
 
-/// The reason for what is left over of a candidate; none if all is well.
-pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -> Option<String> {
+/// For each candidate the reason for what is left over of it; none if all is well.
+pub(super) fn reasons(scene: &Scene<'_>, assignment: &Assignment) -> Vec<Option<String>> {
+    let alike = LazyCell::new(|| of_all_that_say_the_same(scene, assignment));
+    (0..assignment.candidates.len()).map(|index| reason(scene, assignment, &alike, index)).collect()
+}
+
+fn reason(
+    scene: &Scene<'_>,
+    assignment: &Assignment,
+    alike: &impl Deref<Target = Vec<usize>>,
+    index: usize,
+) -> Option<String> {
     let candidate = &assignment.candidates[index];
     let statement = &scene.statements[candidate.statement];
     let count = statement.callout.count;
@@ -23,7 +36,7 @@ pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -
     }
     let expected = count? as usize;
     let (holes, circles) = twins::counted(scene, spots);
-    if of_all_that_say_the_same(scene, assignment, index) == expected {
+    if alike[index] == expected {
         return None;
     }
     if expected == holes || expected == circles {
@@ -32,15 +45,21 @@ pub(super) fn reason(scene: &Scene<'_>, assignment: &Assignment, index: usize) -
     Some(format!("{holes} such {} found for it", if holes == 1 { "circle was" } else { "circles were" }))
 }
 
-/// How many holes all callouts of the same text have: a counted callout may stand at each of its holes.
-fn of_all_that_say_the_same(scene: &Scene<'_>, assignment: &Assignment, index: usize) -> usize {
+/// For each candidate how many holes all callouts of its text have: a counted callout may stand at each of its holes.
+fn of_all_that_say_the_same(scene: &Scene<'_>, assignment: &Assignment) -> Vec<usize> {
     let text = |i: usize| {
         let s = &scene.statements[assignment.candidates[i].statement];
-        (s.origin.space, &s.callout.text)
+        (s.origin.space, s.callout.text.as_str())
     };
-    let same = (0..assignment.candidates.len()).filter(|&i| text(i) == text(index));
-    let spots: Vec<usize> = same.flat_map(|i| assignment.holes[i].iter().copied()).collect();
-    twins::counted(scene, &spots).0
+    let mut order: Vec<usize> = (0..assignment.candidates.len()).collect();
+    order.sort_by(|&a, &b| text(a).cmp(&text(b)));
+    let mut counted = vec![0; order.len()];
+    for same in order.chunk_by(|&a, &b| text(a) == text(b)) {
+        let spots: Vec<usize> = same.iter().flat_map(|&i| assignment.holes[i].iter().copied()).collect();
+        let (holes, _) = twins::counted(scene, &spots);
+        same.iter().for_each(|&i| counted[i] = holes);
+    }
+    counted
 }
 
 fn no_hole(scene: &Scene<'_>, assignment: &Assignment, candidate: &Candidate) -> String {

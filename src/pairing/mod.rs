@@ -13,6 +13,7 @@ mod flow;
 mod headless;
 mod join;
 mod left;
+mod measured;
 mod near;
 mod nearness;
 mod order;
@@ -26,6 +27,7 @@ mod rows;
 mod scale;
 mod scene;
 mod sheet;
+mod sides;
 mod stacked;
 mod surroundings;
 mod tables;
@@ -40,7 +42,10 @@ mod twins;
 mod unit;
 mod views;
 
+pub use measured::Detail;
 pub use surroundings::Surroundings;
+
+use std::sync::Arc;
 
 use crate::callout::{Callout, Words, note::GeneralTolerance};
 use crate::drawing::{Drawing, Origin};
@@ -219,8 +224,8 @@ pub struct CostTerm {
     pub name: &'static str,
     /// Its cost, 0 or more.
     pub cost: f64,
-    /// What was measured, for people.
-    pub detail: String,
+    /// What was measured.
+    pub detail: Detail,
 }
 
 /// A circle and what it was taken for.
@@ -238,7 +243,7 @@ pub struct SeenCircle {
 #[derive(Debug, Clone, PartialEq)]
 pub struct SeenCallout {
     /// What it says.
-    pub callout: Callout,
+    pub callout: Arc<Callout>,
     /// Where it comes from.
     pub origin: Origin,
     /// Where it stands.

@@ -172,7 +172,7 @@ fn cell_of(p: Point, cell: f64) -> (i64, i64) {
 }
 
 /// The largest whole number that is no larger, as `f64::floor` gives it, without its call.
-fn floor(value: f64) -> i64 {
+pub(super) fn floor(value: f64) -> i64 {
     let whole = value as i64;
     if whole as f64 > value { whole.saturating_sub(1) } else { whole }
 }

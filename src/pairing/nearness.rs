@@ -7,7 +7,7 @@ use super::evidence::{
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::Statement;
-use super::{CostTerm, PairedBy};
+use super::{CostTerm, Detail, PairedBy};
 use crate::geometry::Point;
 
 /// No leader, dimension, tag or block: only nearness.
@@ -143,7 +143,7 @@ fn as_many_alike(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Vec<Edge> 
         let terms = vec![
             no_anchor(),
             size_term(scene, s, spot, 3.0),
-            term("as-many-alike", 0.4, format!("{count} circles of one size are drawn in the view")),
+            term("as-many-alike", 0.4, Detail::Alike(count)),
         ];
         edge(spot, PairedBy::Count, terms)
     };
@@ -162,14 +162,14 @@ fn only_of_its_size(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Option<
     let terms = vec![
         no_anchor(),
         size_term(scene, s, only, 3.0),
-        term("only-of-its-size", ONLY, "far away, but no other hole of the view has the size".to_owned()),
+        term("only-of-its-size", ONLY, "far away, but no other hole of the view has the size"),
     ];
     Some(edge(only, PairedBy::Nearest, terms))
 }
 
 fn general_edge(spot: usize, size: CostTerm) -> Edge {
     let size = CostTerm { cost: size.cost.min(1.0), ..size };
-    let note = term("general-note", GENERAL, "a note for all holes not called out otherwise".to_owned());
+    let note = term("general-note", GENERAL, "a note for all holes not called out otherwise");
     edge(spot, PairedBy::Count, vec![note, size])
 }
 
@@ -189,9 +189,9 @@ fn near_edge(
     } else {
         PER_HEIGHT * heights
     };
-    terms.push(term("distance", distance, format!("{heights:.1} letter heights from text to rim")));
+    terms.push(term("distance", distance, Detail::FromText(heights)));
     if home.is_some_and(|h| h != place.view) {
-        terms.push(term("other-view", OTHER_VIEW, "the text stands nearer to another view".to_owned()));
+        terms.push(term("other-view", OTHER_VIEW, "the text stands nearer to another view"));
     }
     edge(spot, by, terms)
 }
@@ -211,5 +211,5 @@ fn nearest_view(scene: &Scene<'_>, s: &Statement) -> Option<usize> {
 }
 
 fn no_anchor() -> CostTerm {
-    term("no-anchor", NO_ANCHOR, "no leader, dimension or tag".to_owned())
+    term("no-anchor", NO_ANCHOR, "no leader, dimension or tag")
 }

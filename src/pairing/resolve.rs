@@ -48,7 +48,7 @@ pub(super) fn hole(
     let place = &scene.spots[spot];
     let taken = sources.assignment.taken[spot].as_ref();
     let statement = taken.map(|t| &scene.statements[sources.assignment.candidates[t.candidate].statement]);
-    let callout = statement.map(|s| &s.callout);
+    let callout = statement.map(|s| &*s.callout);
     let circle = scene.rings.rings[place.ring].circles[0];
     let (making, thickness_source) = making(sources, spot, callout, row.map(|r| r.1));
     thickness_conflict(sources, spot, number, callout, row.map(|r| r.1), conflicts);
@@ -114,7 +114,7 @@ fn screw(
     if let Some(row) = row {
         return row.screw.clone();
     }
-    let callout = statement.map(|s| &s.callout);
+    let callout = statement.map(|s| &*s.callout);
     let default = sources.defaults.thread.as_ref().filter(|_| sources.rows.is_none());
     if let Some(c) = callout
         && let Some(form) = c.screw

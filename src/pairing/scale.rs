@@ -88,7 +88,7 @@ pub(super) fn find(
             samples[v].push(Sample { ratio, weight: 1, alone: true, said: true });
         }
     }
-    let said = statements.iter().map(|s| &s.note).chain(&title.pairs).filter_map(|n| n.scale);
+    let said = statements.iter().map(|s| &*s.note).chain(&title.pairs).filter_map(|n| n.scale);
     let notes: Vec<f64> = said.filter(|s| *s > 0.0).collect();
     let labels = labels(drawing, rings, views, statements, title, details);
     let labelled: Vec<bool> = (0..samples.len()).map(|v| labels.iter().any(|l| l.0 == v)).collect();

@@ -97,8 +97,8 @@ fn notes<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = (&'s Note, bool)> {
     let pairs = scene.title.pairs.iter().map(|n| (n, true));
     let in_title = |s: usize| is_title(scene, s);
     let ids = 0..scene.statements.len();
-    let first = ids.clone().filter(move |&s| in_title(s)).map(move |s| (&scene.statements[s].note, true));
-    let rest = ids.filter(move |&s| !in_title(s)).map(move |s| (&scene.statements[s].note, false));
+    let first = ids.clone().filter(move |&s| in_title(s)).map(move |s| (&*scene.statements[s].note, true));
+    let rest = ids.filter(move |&s| !in_title(s)).map(move |s| (&*scene.statements[s].note, false));
     pairs.chain(first).chain(rest)
 }
 

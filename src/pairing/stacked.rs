@@ -3,7 +3,7 @@
 
 use super::near::Near;
 use super::texts::{self, Carrier, Statement};
-use crate::callout::{self, Words};
+use crate::callout::Words;
 use crate::drawing::{Drawing, Text, TextKind};
 use crate::geometry::Point;
 
@@ -36,7 +36,7 @@ pub(super) fn join(drawing: &Drawing, statements: Vec<Statement>, words: &Words)
             text = format!("{text} {}", content(&statements[rest]));
             pieces.push(rest);
         }
-        let callout = callout::read_with(&text, words);
+        let callout = words.callout(&text);
         if callout.tolerance.is_none() {
             continue;
         }

@@ -1,10 +1,11 @@
 //! Hole tables: table entities, and loose texts in rows and columns under header words. Each row becomes a
 //! statement with the tags that it speaks of.
 
+use std::sync::Arc;
+
 use super::headless;
 use super::tags;
 use super::texts::{Carrier, Statement, usual_height};
-use crate::callout::note::Note;
 use crate::callout::{self, Callout, Part, Quantity, Size, Span, Words};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::{Bounds, Point};
@@ -225,8 +226,8 @@ pub(super) fn statement(
     says.then_some(Statement {
         carrier: Carrier::TableRow,
         texts: Vec::new(),
-        callout: out,
-        note: Note::default(),
+        callout: out.into(),
+        note: Arc::default(),
         origin,
         at,
         bounds,

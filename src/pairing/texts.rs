@@ -2,11 +2,11 @@
 //!
 //! Does not say what a statement is about; that is `anchors` and `evidence`.
 
-use std::collections::HashMap;
+use std::sync::Arc;
 
 use super::stacked;
 use crate::callout::note::{self, Note};
-use crate::callout::{self, Callout, Part, Quantity, Size, Words, WrittenTolerance};
+use crate::callout::{Callout, Part, Quantity, Size, Span, Words, WrittenTolerance};
 use crate::drawing::{Dimension, DimensionKind, DimensionTolerance, Drawing, Origin, Text, TextKind};
 use crate::geometry::{Bounds, Point};
 
@@ -27,8 +27,8 @@ pub(super) struct Statement {
     pub(super) carrier: Carrier,
     /// Indices of all texts that were joined into it.
     pub(super) texts: Vec<usize>,
-    pub(super) callout: Callout,
-    pub(super) note: Note,
+    pub(super) callout: Arc<Callout>,
+    pub(super) note: Arc<Note>,
     pub(super) origin: Origin,
     pub(super) at: Point,
     pub(super) bounds: Bounds,
@@ -75,27 +75,12 @@ pub(super) fn called_diameter(size: &Size) -> Quantity {
 pub(super) fn singles(drawing: &Drawing, words: &Words) -> Vec<Statement> {
     let height = usual_height(drawing);
     let mut statements = Vec::with_capacity(drawing.texts.len());
-    let mut known = Readings { words, known: HashMap::new() };
     for (i, text) in drawing.texts.iter().enumerate() {
         if text.origin.visible && !text.content.trim().is_empty() {
-            read_text(i, text, height, &mut known, &mut statements);
+            read_text(i, text, height, words, &mut statements);
         }
     }
     statements
-}
-
-/// What the texts of a drawing were read as: the same callout stands at many holes, and is read once.
-struct Readings<'d> {
-    words: &'d Words,
-    known: HashMap<&'d str, (Callout, Note)>,
-}
-
-impl<'d> Readings<'d> {
-    fn of(&mut self, text: &'d str) -> (Callout, Note) {
-        let words = self.words;
-        let read = || (callout::read_with(text, words), note::read_with(text, words));
-        self.known.entry(text).or_insert_with(read).clone()
-    }
 }
 
 /// All statements, in an order that does not depend on the file, and which of them are cells of a table: cells as
@@ -139,16 +124,10 @@ pub(super) fn usual_height(drawing: &Drawing) -> f64 {
     heights[heights.len() / 2]
 }
 
-fn read_text<'d>(
-    index: usize,
-    text: &'d Text,
-    usual: f64,
-    known: &mut Readings<'d>,
-    out: &mut Vec<Statement>,
-) {
+fn read_text(index: usize, text: &Text, usual: f64, words: &Words, out: &mut Vec<Statement>) {
     let height = if text.height > 0.0 { text.height } else { usual };
     let bounds = if text.bounds.is_empty() { Bounds { min: text.at, max: text.at } } else { text.bounds };
-    let statement = |(callout, note): (Callout, Note)| Statement {
+    let statement = |(callout, note): (Arc<Callout>, Arc<Note>)| Statement {
         carrier: Carrier::Text(index),
         texts: vec![index],
         tags: callout.tag.iter().cloned().collect(),
@@ -161,32 +140,30 @@ fn read_text<'d>(
         height,
     };
     let content = without_number(&text.content);
-    let words = known.words;
     match &text.kind {
         // A feature control frame states a tolerance zone, whose Ø is no hole.
         TextKind::Tolerance | TextKind::AttributeDefinition { .. } => {
-            out.push(statement((unread(&text.content), Note::default())));
+            out.push(statement((unread(&text.content).into(), Arc::default())));
         }
         kind if is_list_of_notes(&text.content) => {
-            let read = |n: &String| (callout::read_with(n, words), read_note(kind, without_number(n), words));
+            let read = |n: &String| (words.callout(n), read_note(kind, without_number(n), words));
             out.extend(notes_of(&text.content).iter().map(|n| statement(read(n))));
         }
-        TextKind::Text | TextKind::MText if is_several_callouts(&text.content, known) => {
-            out.extend(
-                text.content.lines().filter(|l| !l.trim().is_empty()).map(|l| statement(known.of(l.trim()))),
-            );
+        TextKind::Text | TextKind::MText if is_several_callouts(&text.content, words) => {
+            let lines = text.content.lines().map(str::trim).filter(|l| !l.is_empty());
+            out.extend(lines.map(|l| statement((words.callout(l), words.note(l)))));
         }
         kind @ TextKind::Attribute { .. } => {
-            out.push(statement((callout::read_with(content, words), read_note(kind, content, words))));
+            out.push(statement((words.callout(content), read_note(kind, content, words))));
         }
-        _ => out.push(statement(known.of(content))),
+        _ => out.push(statement((words.callout(content), words.note(content)))),
     }
 }
 
-fn read_note(kind: &TextKind, content: &str, words: &Words) -> Note {
+fn read_note(kind: &TextKind, content: &str, words: &Words) -> Arc<Note> {
     match kind {
-        TextKind::Attribute { tag } => note::read_attribute_with(tag, content, words),
-        _ => note::read_with(content, words),
+        TextKind::Attribute { tag } => note::read_attribute_with(tag, content, words).into(),
+        _ => words.note(content),
     }
 }
 
@@ -226,16 +203,16 @@ fn notes_of(content: &str) -> Vec<String> {
 
 /// A text that is shown but is not to be read as a hole.
 fn unread(text: &str) -> Callout {
-    let spans = vec![callout::Span { range: 0..text.len(), part: Part::Unread }];
+    let spans = vec![Span { range: 0..text.len(), part: Part::Unread }];
     Callout { text: text.to_owned(), spans, ..Callout::default() }
 }
 
 /// Whether each line of a text begins a callout of its own: a count and a size or thread, with another count than any
 /// line before it. Lines of one count may be the steps of one hole, or its pilot and its thread.
-fn is_several_callouts<'d>(content: &'d str, known: &mut Readings<'d>) -> bool {
+fn is_several_callouts(content: &str, words: &Words) -> bool {
     let mut counts = Vec::new();
     for line in content.lines().map(str::trim).filter(|l| !l.is_empty()) {
-        let callout = known.of(line).0;
+        let callout = words.callout(line);
         let own = callout.states_hole() && (callout.size.is_some() || callout.thread.is_some());
         match callout.count.filter(|n| own && !counts.contains(n)) {
             Some(count) => counts.push(count),
@@ -355,7 +332,7 @@ pub(super) fn about_hole(c: &Callout) -> bool {
 
 fn join(top: &Statement, next: &Statement, words: &Words) -> Statement {
     let text = format!("{}\n{}", top.callout.text, next.callout.text);
-    let callout = callout::read_with(&text, words);
+    let callout = words.callout(&text);
     let mut bounds = top.bounds;
     bounds.add(next.bounds.min);
     bounds.add(next.bounds.max);
@@ -363,7 +340,7 @@ fn join(top: &Statement, next: &Statement, words: &Words) -> Statement {
         texts: top.texts.iter().chain(&next.texts).copied().collect(),
         tags: callout.tag.iter().cloned().collect(),
         callout,
-        note: note::read_with(&text, words),
+        note: words.note(&text),
         bounds,
         ..top.clone()
     }
@@ -376,14 +353,14 @@ fn read_dimension(index: usize, d: &Dimension, height: f64, words: &Words) -> Op
         return None;
     }
     let text = dimension_text(d, round)?;
-    let mut callout = callout::read_with(&text, words);
+    let mut callout = words.callout(&text);
     if round {
-        fill_measure(&mut callout, d);
+        fill_measure(Arc::make_mut(&mut callout), d);
     } else if !callout.states_hole() {
         return None;
     }
-    if d.shown.trim().is_empty() {
-        callout.tolerance = callout.tolerance.or_else(|| style_tolerance(d));
+    if d.shown.trim().is_empty() && callout.tolerance.is_none() {
+        Arc::make_mut(&mut callout).tolerance = style_tolerance(d);
     }
     let at = d.text_at.or_else(|| d.points.last().copied()).unwrap_or_default();
     let reach = 0.5 * height * text.chars().count() as f64;
@@ -397,7 +374,7 @@ fn read_dimension(index: usize, d: &Dimension, height: f64, words: &Words) -> Op
         tags: callout.tag.iter().cloned().collect(),
         place: None,
         callout,
-        note: Note::default(),
+        note: Arc::default(),
         origin: d.origin,
         at,
         bounds,

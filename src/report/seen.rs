@@ -157,7 +157,10 @@ impl View<'_> {
     fn reasons(&self, hole: &HoleResult) -> Vec<String> {
         let paired = self.examined.paired.holes.iter().find(|h| h.id == hole.id);
         let terms = paired.map_or(&[][..], |h| &h.reasons);
-        terms.iter().map(|t| format!("{}, cost {:.3}: {}", t.name, t.cost, flowing(&t.detail))).collect()
+        terms
+            .iter()
+            .map(|t| format!("{}, cost {:.3}: {}", t.name, t.cost, flowing(&t.detail.to_string())))
+            .collect()
     }
 
     fn unpaired_holes(&self, page: &mut Page<'_>) -> io::Result<()> {

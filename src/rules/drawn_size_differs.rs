@@ -66,6 +66,8 @@ fn allowed(hole: &Hole, subject: &Subject<'_>, unit: Unit) -> Option<(Length, Le
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::callout::{Callout, NamedThread};
     use crate::joint::StatedSize;
@@ -124,7 +126,7 @@ mod tests {
         let thread = NamedThread { thread, class: None, left_hand: false, depth: None };
         scene.callout(Callout { tapped: true, thread: Some(thread), ..Callout::default() }, &[0]);
         assert_eq!(scene.run(&RULE), []);
-        scene.paired.callouts[0].callout.tapped = false;
+        Arc::make_mut(&mut scene.paired.callouts[0].callout).tapped = false;
         assert_eq!(scene.run(&RULE).len(), 1);
     }
 

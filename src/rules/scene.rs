@@ -191,7 +191,7 @@ impl Scene {
             self.paired.holes[hole].callout = Some(index);
         }
         self.paired.callouts.push(SeenCallout {
-            callout,
+            callout: callout.into(),
             origin: Origin { handle: Some(0x41 + index as u64), line: 900 + index as u64, ..self.origin(1) },
             at: Point::new(0.0, 50.0),
             holes: holes.to_vec(),

@@ -36,7 +36,7 @@ pub(super) fn unit_of(hole: &Hole, paired: &Paired) -> Unit {
 /// holds keeps its text.
 pub(super) fn advice(choice: &Choice, limits: &Limits, hole: &Hole, paired: &Paired) -> Advice {
     let unit = unit_of(hole, paired);
-    let callout = hole.callout.and_then(|c| paired.callouts.get(c)).map(|seen| &seen.callout);
+    let callout = hole.callout.and_then(|c| paired.callouts.get(c)).map(|seen| &*seen.callout);
     let decimals = hole.called.as_ref().map_or(0, |s| s.decimals);
     let unchanged = (limits.nominal - choice.diameter).abs() <= super::interval::TOLERANCE;
     let stands = choice.kept && unchanged && limits.source == DiameterSource::Callout;

@@ -121,7 +121,7 @@ fn by_trade(hole: &Hole, paired: &Paired) -> Judged {
 fn called(mut hole: Hole, stated: StatedSize, parts: &[(&str, Part)], unit: Unit) -> Judged {
     let mut paired = sheet_of(unit);
     paired.callouts.push(SeenCallout {
-        callout: callout(parts),
+        callout: callout(parts).into(),
         origin: origin(),
         at: Point::default(),
         holes: vec![0],

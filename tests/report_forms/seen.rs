@@ -91,7 +91,7 @@ fn examined() -> Examined {
         ..Callout::default()
     };
     let at = Point::new(140.0, 60.0);
-    let first = SeenCallout { callout, origin, at, holes: vec![0, 1, 2, 3], left: None };
+    let first = SeenCallout { callout: callout.into(), origin, at, holes: vec![0, 1, 2, 3], left: None };
     let thread = Thread::parse("M6").unwrap();
     let row = Row {
         pointer: "/drawings/0/holes/1".into(),

@@ -107,7 +107,7 @@ fn advice_for_a_radius_is_a_diameter() {
     let mut hole = hole("M4", mm(3.3), steel(1.5, Some(Process::Drilled)));
     let callout = crate::callout::read("2X R1.65 +0.02/0");
     paired.callouts.push(SeenCallout {
-        callout,
+        callout: callout.into(),
         origin: origin(),
         at: Point::default(),
         holes: vec![0],
