@@ -1,11 +1,15 @@
-//! Paths of the command line to the drawings under them. Reads folders, never drawings.
+//! Paths of the command line to the drawings under them. Reads folders and the directories of archives, never drawings.
 
 use std::collections::{BTreeMap, HashSet};
 use std::ffi::OsStr;
 use std::fmt;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use walkdir::{DirEntry, WalkDir};
+
+use super::source::{Files, split};
+use crate::reading::is_zip;
 
 /// A path that could not be searched for drawings. Any of them makes the run end with 2.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -23,12 +27,15 @@ impl fmt::Display for PathFault {
 }
 
 /// The drawings under some paths, and the paths that could not be searched.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default)]
 pub struct Discovery {
-    /// The drawings, each once, sorted by the path that reports show.
+    /// The drawings, each once, sorted by the path that reports show. A drawing in an archive has the archive's path and
+    /// its own in it.
     pub drawings: Vec<PathBuf>,
     /// What could not be searched, sorted. A caller must not drop them: they are an error of the run.
     pub faults: Vec<PathFault>,
+    /// What gives the bytes of the drawings.
+    pub files: Arc<Files>,
 }
 
 /// The path as reports show it: as given, with `/` on every system.
@@ -42,18 +49,29 @@ pub fn shown_path(path: &Path) -> String {
 }
 
 /// Finds the drawings under files and folders: a file given by name whatever its name, and every `*.dxf` (in any
-/// letter case) under a folder, links followed. The same drawing reached by several ways is listed once, under the
-/// way that sorts first.
+/// letter case) under a folder, links followed, and in every archive (`*.zip`) under it or given by name. A drawing in an
+/// archive can be given by name too, and a folder in one. The same drawing reached by several ways is listed once,
+/// under the way that sorts first.
 ///
-/// A broken link or a pipe named `*.dxf` is listed too, so that reading it says what is wrong.
+/// A broken link or a pipe named `*.dxf` is listed too, an archive in an archive, and an archive with which something
+/// is wrong, so that reading it says what it is.
 pub fn discover(paths: &[PathBuf]) -> Discovery {
     let mut found = Found::default();
     for path in paths {
         match std::fs::metadata(path) {
+            Ok(facts) if facts.is_file() && is_zip(path) => {
+                if !found.add_archive(path, "") {
+                    found.fault(path, "there is no drawing (*.dxf) in this archive".to_owned());
+                }
+            }
             Ok(facts) if facts.is_file() => found.add(path.clone()),
             Ok(facts) if facts.is_dir() => search(path, &mut found),
             Ok(_) => found.fault(path, "it is no regular file and no folder".to_owned()),
-            Err(error) => found.fault(path, error.to_string()),
+            Err(error) => match split(path) {
+                Some((archive, place)) if found.add_archive(archive, &place) => {}
+                Some(_) => found.fault(path, "there is no such drawing in the archive".to_owned()),
+                None => found.fault(path, error.to_string()),
+            },
         }
     }
     found.finish()
@@ -64,11 +82,36 @@ struct Found {
     /// Canonical path to the way it is shown and opened.
     drawings: BTreeMap<PathBuf, (String, PathBuf)>,
     faults: Vec<PathFault>,
+    files: Arc<Files>,
 }
 
 impl Found {
     fn add(&mut self, path: PathBuf) {
         let canonical = std::fs::canonicalize(&path).unwrap_or_else(|_| path.clone());
+        self.add_as(canonical, path);
+    }
+
+    /// Adds what is in an archive at or below `place`, and the archive itself if something is wrong with it. Whether
+    /// there was anything.
+    fn add_archive(&mut self, archive: &Path, place: &str) -> bool {
+        let canonical = std::fs::canonicalize(archive).unwrap_or_else(|_| archive.to_owned());
+        let contents = self.files.contents(archive);
+        let is_meant = |its: &&str| {
+            let below = its.strip_prefix(place);
+            below.is_some_and(|below| place.is_empty() || below.is_empty() || below.starts_with('/'))
+        };
+        let mut any = contents.fault().is_some();
+        if any {
+            self.add_as(canonical.clone(), archive.to_owned());
+        }
+        for its in contents.places().filter(is_meant) {
+            any = true;
+            self.add_as(canonical.join(its), archive.join(its));
+        }
+        any
+    }
+
+    fn add_as(&mut self, canonical: PathBuf, path: PathBuf) {
         let way = (shown_path(&path), path);
         self.drawings
             .entry(canonical)
@@ -89,7 +132,11 @@ impl Found {
         ways.sort();
         self.faults.sort();
         self.faults.dedup();
-        Discovery { drawings: ways.into_iter().map(|(_, path)| path).collect(), faults: self.faults }
+        Discovery {
+            drawings: ways.into_iter().map(|(_, path)| path).collect(),
+            faults: self.faults,
+            files: self.files,
+        }
     }
 }
 
@@ -114,6 +161,9 @@ fn search(root: &Path, found: &mut Found) {
                 any = true;
                 found.add(entry.into_path());
             }
+            Ok(entry) if entry.file_type().is_file() && is_zip(entry.path()) => {
+                any |= found.add_archive(entry.path(), "");
+            }
             Ok(_) => {}
             // A link to a folder above it: all that is under it is found there.
             Err(error) if error.loop_ancestor().is_some() => {}
@@ -135,7 +185,7 @@ fn search(root: &Path, found: &mut Found) {
         }
     }
     if !any {
-        found.fault(root, "there is no drawing (*.dxf) under it".to_owned());
+        found.fault(root, "there is no drawing (*.dxf) under it, nor in an archive (*.zip)".to_owned());
     }
 }
 
@@ -177,7 +227,7 @@ mod tests {
         let one = discover(&[folder.clone(), file.clone(), round_about.clone()]);
         let other = discover(&[round_about, file, folder]);
         assert_eq!(one.drawings.len(), 1);
-        assert_eq!(one, other);
+        assert_eq!(one.drawings, other.drawings);
     }
 
     #[test]

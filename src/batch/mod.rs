@@ -6,6 +6,7 @@
 //! for are at work. These are plain threads: those of a pool cannot be left behind when a drawing takes too long.
 
 mod ahead;
+mod archive;
 mod discover;
 mod exit;
 mod hand;
@@ -13,6 +14,7 @@ mod source;
 
 pub use discover::{Discovery, PathFault, discover, shown_path};
 pub use exit::exit_code;
+pub use source::{Facts, Files};
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
@@ -30,7 +32,7 @@ use crate::trial::Trials;
 use crate::waivers::Waivers;
 use ahead::{Ahead, Drawn, Unread};
 use hand::{Hand, Late, STACK};
-use source::{Disk, Source};
+use source::Source;
 
 /// What a run is asked to do. What it holds is shared with the threads that check, since one that is left behind may
 /// outlive the run.
@@ -38,6 +40,8 @@ use source::{Disk, Source};
 pub struct Run {
     /// The drawings, sorted.
     pub drawings: Arc<Vec<PathBuf>>,
+    /// What gives their bytes.
+    pub files: Arc<Files>,
     /// The hole lists.
     pub lists: Arc<HoleLists>,
     /// The policies.
@@ -92,7 +96,7 @@ pub fn each_unless<T: Send>(
     known: impl Fn(&Path, &[u8]) -> Option<T> + Sync,
     then: impl Fn(&Path, DrawingResult) -> T + Sync,
 ) -> Vec<T> {
-    each_from(Arc::new(Disk), run, progress, &known, &then)
+    each_from(Arc::clone(&run.files) as Arc<dyn Source>, run, progress, &known, &then)
 }
 
 /// As [`each_unless`], with the bytes of the drawings from anywhere.

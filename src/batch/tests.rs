@@ -31,6 +31,7 @@ fn library() -> tempfile::TempDir {
 fn with_run<T>(drawings: &[PathBuf], jobs: usize, work: impl FnOnce(&Run) -> T) -> T {
     work(&Run {
         drawings: Arc::new(drawings.to_vec()),
+        files: Arc::default(),
         lists: Arc::default(),
         policies: Arc::default(),
         defaults: Arc::default(),

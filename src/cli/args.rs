@@ -78,7 +78,7 @@ pub(super) enum Command {
 #[derive(Debug, Args)]
 #[command(after_help = CHECK_EXAMPLES)]
 pub(super) struct CheckArgs {
-    /// Drawings, or folders to look for *.dxf in (in any letter case)
+    /// Drawings, or folders or archives (*.zip) to look for *.dxf in (in any letter case)
     #[arg(value_name = "PATH", required = true)]
     pub(super) paths: Vec<PathBuf>,
 

@@ -12,7 +12,7 @@ use crate::ledger::Shard;
 #[derive(Debug, Args)]
 #[command(after_help = AUDIT_EXAMPLES)]
 pub(super) struct AuditArgs {
-    /// Folders to look for *.dxf in (in any letter case), or drawings
+    /// Folders or archives (*.zip) to look for *.dxf in (in any letter case), or drawings
     #[arg(value_name = "PATH", required = true)]
     pub(super) paths: Vec<PathBuf>,
 

@@ -4,10 +4,11 @@
 use std::collections::HashSet;
 use std::io::Write;
 use std::path::{Component, Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use super::output::Refused;
 use super::whole_file::WholeFile;
+use crate::batch::Files;
 use crate::check::DrawingResult;
 use crate::drawing::Drawing;
 use crate::dxf;
@@ -27,6 +28,7 @@ pub(super) enum FolderForm {
 /// Folders that are written into while drawings are checked. Shared by all threads.
 pub(super) struct Folders<'a> {
     orders: Vec<(FolderForm, &'a Path)>,
+    files: Arc<Files>,
     /// What the paths of the drawings lose in front, and keep behind the folder.
     root: Root,
     told: Mutex<Told>,
@@ -52,7 +54,11 @@ impl<'a> Folders<'a> {
     ///
     /// # Errors
     /// Each that cannot be made, and each file in them that is one of the `drawings` themselves.
-    pub(super) fn begin(orders: Vec<(FolderForm, &'a Path)>, drawings: &[PathBuf]) -> Result<Self, Refused> {
+    pub(super) fn begin(
+        orders: Vec<(FolderForm, &'a Path)>,
+        drawings: &[PathBuf],
+        files: &Arc<Files>,
+    ) -> Result<Self, Refused> {
         let root = Root::of(if orders.is_empty() { &[] } else { drawings });
         let mut wrong = Refused::default();
         for (nth, (_, folder)) in orders.iter().enumerate() {
@@ -65,7 +71,7 @@ impl<'a> Folders<'a> {
             wrong.add(over_drawings(folder, &root, drawings));
         }
         wrong.or_ok()?;
-        Ok(Folders { orders, root, told: Mutex::default() })
+        Ok(Folders { orders, files: Arc::clone(files), root, told: Mutex::default() })
     }
 
     /// Writes what was ordered for one drawing.
@@ -100,7 +106,7 @@ impl<'a> Folders<'a> {
         if result.state == "unreadable" {
             return refuse("the drawing cannot be read");
         }
-        let bytes = match std::fs::read(path) {
+        let bytes = match self.files.read(path) {
             Ok(bytes) => bytes,
             Err(error) => return refuse(&error.to_string()),
         };

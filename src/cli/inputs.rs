@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::args::JointArgs;
 use super::output::Refused;
-use crate::batch;
+use crate::batch::{self, Files};
 use crate::hole_list::HoleLists;
 use crate::joint::{Defaults, Making};
 use crate::rules::RULES;
@@ -18,6 +18,8 @@ use crate::units::{Length, Unit};
 pub(super) struct Inputs {
     /// The drawings, each once, sorted; never none.
     pub(super) drawings: Arc<Vec<PathBuf>>,
+    /// What gives their bytes.
+    pub(super) files: Arc<Files>,
     /// The hole lists.
     pub(super) lists: Arc<HoleLists>,
     /// The policies.
@@ -53,6 +55,7 @@ impl Inputs {
         Ok(Inputs {
             trials: Arc::new(trials.unwrap_or_default()),
             drawings: Arc::new(drawings),
+            files: found.files,
             lists: Arc::new(lists.unwrap_or_default()),
             policies: Arc::new(policies.unwrap_or_default()),
             defaults: Arc::new(defaults),

@@ -11,7 +11,7 @@ use super::audit_args::AuditArgs;
 use super::inputs::Inputs;
 use super::output::{self, Refused};
 use super::{pictures, progress};
-use crate::batch::{self, Progress, Run, shown_path};
+use crate::batch::{self, Files, Progress, Run, shown_path};
 use crate::check::DrawingResult;
 use crate::ledger::{Entry, InputsDigest, Known, Ledger, Opened, Sight, gone, relative};
 
@@ -30,6 +30,7 @@ pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
         Arc::new(inputs.drawings.iter().filter(|path| mine(path)).cloned().collect());
     let run = Run {
         drawings: Arc::clone(&drawings),
+        files: Arc::clone(&inputs.files),
         lists: Arc::clone(&inputs.lists),
         policies: Arc::clone(&inputs.policies),
         trials: Arc::clone(&inputs.trials),
@@ -43,8 +44,14 @@ pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
     let waivers = waivers.as_ref().map(|(waivers, today)| (&**waivers, *today));
     let digests =
         InputsDigest::new(&inputs.lists, &inputs.policies, &inputs.trials, &inputs.defaults, waivers);
-    let work =
-        Work { ledger: &ledger, known: &known, digests, counts: Counts::default(), broken: OnceLock::new() };
+    let work = Work {
+        ledger: &ledger,
+        files: &inputs.files,
+        known: &known,
+        digests,
+        counts: Counts::default(),
+        broken: OnceLock::new(),
+    };
     let gone = gone(&known, &shown(&drawings), &args.paths, args.shard);
     let show = progress::show(args.progress, args.picture.quiet);
     progress::during(show, drawings.len() as u64, |counts| work.all(&run, counts));
@@ -67,6 +74,7 @@ fn shown(drawings: &[PathBuf]) -> HashSet<String> {
 /// A run at work. Shared by all threads.
 struct Work<'a> {
     ledger: &'a Ledger,
+    files: &'a Files,
     known: &'a HashMap<String, Known>,
     digests: InputsDigest<'a>,
     counts: Counts,
@@ -103,12 +111,8 @@ impl Work<'_> {
     }
 
     fn add(&self, path: &Path, result: &DrawingResult) {
-        let facts = std::fs::metadata(path).ok();
-        let sight = Sight {
-            bytes: facts.as_ref().map_or(0, std::fs::Metadata::len),
-            year: facts.and_then(|facts| year_of(&facts)),
-            inputs: self.digests.of(path),
-        };
+        let facts = self.files.facts(path);
+        let sight = Sight { bytes: facts.bytes, year: facts.year, inputs: self.digests.of(path) };
         let counter = match self.known.get(&result.path) {
             None => &self.counts.new,
             Some(known) if known.digest_is(&result.digest) => &self.counts.other_inputs,
@@ -120,11 +124,6 @@ impl Work<'_> {
             let _ = self.broken.set(error);
         }
     }
-}
-
-fn year_of(facts: &std::fs::Metadata) -> Option<i16> {
-    let modified = jiff::Timestamp::try_from(facts.modified().ok()?).ok()?;
-    Some(jiff::tz::TimeZone::UTC.to_datetime(modified).year())
 }
 
 impl Counts {

@@ -24,6 +24,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     let accepting = Accepting::begin(args)?;
     let run = Run {
         drawings: Arc::clone(&inputs.drawings),
+        files: Arc::clone(&inputs.files),
         lists: Arc::clone(&inputs.lists),
         policies: Arc::clone(&inputs.policies),
         trials: Arc::clone(&inputs.trials),
@@ -37,7 +38,7 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     let total = inputs.drawings.len() as u64;
     let fail_on = args.fail_on.level();
     let files = orders::begin(&args.write, fail_on)?;
-    let folders = Folders::begin(orders::folders(&args.write), &run.drawings)?;
+    let folders = Folders::begin(orders::folders(&args.write), &run.drawings, &run.files)?;
     let shown = match args.format {
         Format::Text => Form::Text(look(args)),
         Format::Json => Form::Json,

@@ -20,7 +20,7 @@ use crate::settings::load_costs;
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct ConvertArgs {
-    /// Drawings, or folders to look for *.dxf in (in any letter case)
+    /// Drawings, or folders or archives (*.zip) to look for *.dxf in (in any letter case)
     #[arg(value_name = "PATH", required = true)]
     paths: Vec<PathBuf>,
 
@@ -163,6 +163,7 @@ fn rank(
 ) -> Result<Vec<Ranked>, Refused> {
     let run = Run {
         drawings: Arc::clone(&inputs.drawings),
+        files: Arc::clone(&inputs.files),
         lists: Arc::clone(&inputs.lists),
         policies: Arc::clone(&inputs.policies),
         trials: Arc::clone(&inputs.trials),

@@ -7,6 +7,7 @@ use super::{NOT_DONE, terminal};
 use crate::batch::shown_path;
 use crate::check::{Against, examine, seen};
 use crate::drawing::ReadState;
+use crate::reading::is_zip;
 use crate::report::draft::draft;
 use crate::report::text::{Detail, Look};
 use crate::report::{json, seen as form};
@@ -17,10 +18,18 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         let path = shown_path(&args.drawing);
         return Err(Refused::because(format!("{path}: this is a folder; name one drawing")));
     }
+    if is_zip(&args.drawing) && args.drawing.is_file() {
+        let path = shown_path(&args.drawing);
+        return Err(Refused::because(format!(
+            "{path}: this is an archive; name one drawing in it, such as {path}/lid.dxf"
+        )));
+    }
     let inputs =
         Inputs::find(std::slice::from_ref(&args.drawing), &args.holes, args.policy.as_deref(), &args.joint)?;
     let path = shown_path(&args.drawing);
-    let bytes = std::fs::read(&args.drawing)
+    let bytes = inputs
+        .files
+        .read(&args.drawing)
         .map_err(|reason| Refused::because(format!("{path}: the file cannot be read: {reason}")))?;
     let rows = inputs.lists.rows_for(&args.drawing);
     let policy = inputs.policies.for_drawing(&args.drawing);

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-use crate::reading::{Fault, clean_path, display_path};
+use crate::reading::{Fault, archive_above, clean_path, display_path};
 
 /// The ending of a list that is named after one drawing.
 const OWN_LIST: &str = ".holes.json";
@@ -65,14 +65,20 @@ fn lists_under(folder: &Path) -> Result<Vec<PathBuf>, Fault> {
 }
 
 /// The lists beside the drawings of a run: for each folder in turn, those named after one of its drawings, then the
-/// folder's own. Each folder is looked at once.
+/// folder's own. Each folder is looked at once. What lies in an archive is never a list, since it comes with the drawings
+/// it would speak of; the folder of the archive may hold its list.
 ///
 /// # Errors
 /// A fault for each folder that may hold lists but cannot be listed.
 pub(super) fn beside(drawings: &[PathBuf]) -> Result<Vec<Found>, Vec<Fault>> {
     let mut by_folder: BTreeMap<&Path, Vec<&PathBuf>> = BTreeMap::new();
     for drawing in drawings {
-        by_folder.entry(drawing.parent().unwrap_or(Path::new(""))).or_default().push(drawing);
+        let archive = archive_above(drawing);
+        let beside =
+            by_folder.entry(archive.unwrap_or(drawing).parent().unwrap_or(Path::new(""))).or_default();
+        if archive.is_none() {
+            beside.push(drawing);
+        }
     }
     let mut found = Vec::new();
     let mut faults = Vec::new();

@@ -51,6 +51,19 @@ pub fn clean_path(path: &Path) -> PathBuf {
     clean
 }
 
+/// The archive of drawings that a path leads into: the first file named `*.zip`, in any letter case, above it. A folder
+/// of that name is no archive.
+pub fn archive_above(path: &Path) -> Option<&Path> {
+    let mut above: Vec<&Path> = path.ancestors().skip(1).filter(|above| is_zip(above)).collect();
+    above.reverse();
+    above.into_iter().find(|above| above.is_file())
+}
+
+/// Whether a name ends as those of archives do.
+pub fn is_zip(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("zip"))
+}
+
 /// Reads a whole file into a typed value, or all its faults.
 ///
 /// # Errors
