@@ -63,6 +63,26 @@ fn a_style_that_says_nothing_leaves_it_to_the_picture() {
     assert!(reading.drawing.texts.is_empty());
 }
 
+/// The general tolerance of a sheet goes by the places as written, so an override around the measured value takes
+/// them from the picture too; DIMZIN 12 leaves out zeros at both ends.
+#[test]
+fn an_override_around_the_value_has_the_places_of_the_picture() {
+    let shown = |style: &str, picture: &str| {
+        let block = format!("0 BLOCK\n2 *D7\n10 0\n20 0\n0 TEXT\n10 0\n20 0\n40 1\n1 {picture}\n0 ENDBLK");
+        let style = format!("0 DIMSTYLE\n2 STANDARD\n3 \n{style}");
+        let dimension =
+            "0 DIMENSION\n2 *D7\n3 STANDARD\n1 (4) <> THRU\n70 3\n10 0.0735\n20 0\n15 -0.0735\n25 0";
+        let dimension = &whole(&file("AC1009", &style, &block, dimension)).drawing.dimensions[0];
+        (dimension.shown.clone(), dimension.decimals)
+    };
+    let four = ("(4) Ø0.1470 THRU".to_owned(), 4);
+    assert_eq!(shown("78 4", "(4) %%c,147 THRU"), ("(4) Ø.147 THRU".to_owned(), 3));
+    assert_eq!(shown("78 12", "(4) %%c.1470 THRU"), ("(4) Ø.1470 THRU".to_owned(), 4));
+    assert_eq!(shown("78 0", "(4) %%c0.15 THRU"), ("(4) Ø0.15 THRU".to_owned(), 2));
+    assert_eq!(shown("78 0", "(4) M4"), four, "a picture of other numbers says nothing");
+    assert_eq!(shown("78 0\n271 4", "(4) %%c0.15 THRU"), four, "a style that says its places stands");
+}
+
 #[test]
 fn dimensions_in_scaled_blocks_measure_what_is_seen() {
     let block = "0 BLOCK\n2 B\n10 0\n20 0\n0 DIMENSION\n70 3\n10 1\n20 0\n15 -1\n25 0\n11 0\n21 3\n0 ENDBLK";

@@ -66,11 +66,34 @@ fn angle(degrees: f64, style: &StyleText) -> String {
     format!("{}°", decimal(degrees, decimals, 0, style))
 }
 
-fn length(stated: f64, style: &StyleText) -> String {
-    let rounded = match style.values.round {
+/// The places with which a text shows the measured value: those of the finest number in it that is this value.
+pub(super) fn places_shown(text: &str, stated: f64, style: &StyleText) -> Option<usize> {
+    let value = rounded(stated, style);
+    text.split(|c: char| !c.is_ascii_digit() && c != '.' && c != ',')
+        .filter_map(|word| {
+            let number = word.trim_end_matches(['.', ',']).replace(',', ".");
+            let places = number.split_once('.').map_or(0, |(_, after)| after.len());
+            let half_step = 0.5 * 0.1_f64.powi(i32::try_from(places).ok()?);
+            let shown: f64 = number.parse().ok()?;
+            ((shown - value).abs() <= half_step * (1.0 + 1e-6)).then_some(places)
+        })
+        .max()
+}
+
+/// DIMZIN without the bit that leaves trailing zeros off, for a value whose places are known as written.
+pub(super) const fn with_trailing_zeros(zeros: i64) -> i64 {
+    zeros & !NO_TRAILING_ZEROS
+}
+
+fn rounded(stated: f64, style: &StyleText) -> f64 {
+    match style.values.round {
         Some(step) if step > 0.0 => (stated / step).round() * step,
         _ => stated,
-    };
+    }
+}
+
+fn length(stated: f64, style: &StyleText) -> String {
+    let rounded = rounded(stated, style);
     match style.values.units {
         Some(ARCHITECTURAL | FRACTIONAL) => fraction(rounded, style.decimals()),
         _ => decimal(rounded, style.decimals(), style.values.zeros.unwrap_or(0), style),

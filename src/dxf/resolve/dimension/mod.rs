@@ -26,9 +26,12 @@ impl<'a> Placer<'_, 'a> {
         let origin = self.origin(common, &context);
         let plane = self.plane(common);
         let (measured, points) = measure::measure(raw, &plane, map);
-        let style = self.style_of(raw);
+        let mut style = self.style_of(raw);
         let length_factor = length_factor(&style, context.space);
         let override_text = self.override_text(raw);
+        if override_text.as_deref().is_some_and(|text| text.contains("<>")) {
+            self.take_places_of_picture(raw, measured * length_factor, &mut style);
+        }
         let shown = match override_text.as_deref() {
             None => match self.picture_text(raw, &style) {
                 Some(text) => text,
@@ -85,6 +88,16 @@ impl<'a> Placer<'_, 'a> {
             alternate_post: text(merged.alternate_post),
             decimals: merged.decimals,
             values: merged.without_text(),
+        }
+    }
+
+    /// The places that the picture block shows the measured value with, where the style does not say them (R12): the
+    /// general tolerance of a sheet goes by the places as written, so the default ones would take it away.
+    fn take_places_of_picture(&mut self, raw: &RawDimension<'a>, stated: f64, style: &mut StyleText) {
+        let picture = self.picture_text(raw, style);
+        if let Some(shown) = picture.and_then(|text| format::places_shown(&text, stated, style)) {
+            style.decimals = i64::try_from(shown).ok();
+            style.values.zeros = style.values.zeros.map(format::with_trailing_zeros);
         }
     }
 
