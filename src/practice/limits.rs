@@ -148,15 +148,7 @@ impl Limit {
 
     /// The name used in policies and reports, in kebab-case.
     pub fn name(self) -> String {
-        // Derived from the variant, so that the name stands once.
-        let mut name = String::new();
-        for c in format!("{self:?}").chars() {
-            if c.is_ascii_uppercase() && !name.is_empty() {
-                name.push('-');
-            }
-            name.push(c.to_ascii_lowercase());
-        }
-        name
+        super::kebab(self)
     }
 
     /// The limit of that name.

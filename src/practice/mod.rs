@@ -82,3 +82,15 @@ impl Practice {
         self.capability.iter().find(|row| row.process == process)
     }
 }
+
+/// The name of a variant in kebab-case, so that it stands once.
+fn kebab(variant: impl std::fmt::Debug) -> String {
+    let mut name = String::new();
+    for c in format!("{variant:?}").chars() {
+        if c.is_ascii_uppercase() && !name.is_empty() {
+            name.push('-');
+        }
+        name.push(c.to_ascii_lowercase());
+    }
+    name
+}
