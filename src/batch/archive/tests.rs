@@ -197,3 +197,27 @@ fn the_year_is_the_entry_s_own_where_it_has_one() {
     patch(&mut bytes, TIME, &[0, 0, 0x21, 0]);
     assert_eq!(year(&bytes), None);
 }
+
+proptest::proptest! {
+    #[test]
+    fn a_changed_archive_is_read_or_refused_and_never_leads_out(
+        changes in proptest::collection::vec((0..1_000_usize, proptest::num::u8::ANY), 1..6)
+    ) {
+        let text = "0\nCIRCLE\n".repeat(40);
+        let mut bytes = packed(&[("a/lid.dxf", text.as_bytes()), ("b.dxf", b"two"), ("c.zip", b"PK")]);
+        for (at, value) in changes {
+            let at = at % bytes.len();
+            bytes[at] = value;
+        }
+        let archive = Lying::of(&bytes);
+        for place in archive.places() {
+            let inside = |part| matches!(part, std::path::Component::Normal(_));
+            proptest::prop_assert!(Path::new(place).components().all(inside), "{place:?}");
+            match (archive.read(place), archive.contents.stated(place)) {
+                (Ok(read), Some(stated)) => proptest::prop_assert_eq!(read.len() as u64, stated.bytes),
+                (Ok(_), None) => proptest::prop_assert!(false, "{:?} was read", place),
+                (Err(said), _) => proptest::prop_assert!(!said.is_empty()),
+            }
+        }
+    }
+}
