@@ -61,8 +61,7 @@ pub(super) fn find(
     for (s, statement) in statements.iter().enumerate() {
         // A bare number whose line ends at a hole is a distance to it as well as a size.
         let bare = |a: &&Anchor| a.means == Means::Line && !statement.callout.states_hole();
-        let found = anchors.of[s].first().filter(|a| a.cost < 0.5 && !bare(a));
-        let Some(anchor) = found else { continue };
+        let Some(anchor) = pointing(&anchors.of[s]).filter(|a| !bare(a)) else { continue };
         let measured =
             matches!(statement.carrier, Carrier::Dimension(d) if shows_measure(&drawing.dimensions[d]));
         if let Some(called) = statement.called().map(|q| units.in_drawing(q)).filter(|_| !measured) {
@@ -111,6 +110,11 @@ pub(super) fn find(
         }
     }
     scales
+}
+
+/// The anchor that is surely the one that is meant.
+fn pointing(anchors: &[Anchor]) -> Option<&Anchor> {
+    anchors.first().filter(|a| a.cost < 0.5)
 }
 
 /// The scale that all of some views have.
@@ -231,8 +235,9 @@ fn apart_scale(views: &Views, statements: &[Statement]) -> Option<f64> {
     stated.all(|s| s.note.scale.is_some_and(|o| near(o, first))).then_some(first)
 }
 
-/// The title block's scale for each view where more callouts that point at nothing, and rows of the list, find a circle of their size at it
-/// than at full size.
+/// The title block's scale for each view where more callouts that surely point at nothing, and rows of the list, find
+/// a circle of their size at it than at full size. A callout on a circle of another size is no sure one: the scale is
+/// what tells why the sizes differ.
 #[expect(clippy::too_many_arguments, reason = "one call site, which has all these as names of its own")]
 fn sheet_scale(
     drawing: &Drawing,
@@ -250,7 +255,7 @@ fn sheet_scale(
     let Some(ratio) = ratio else { return Vec::new() };
     let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|row| row.size.nominal);
     let called: Vec<f64> = (statements.iter().enumerate())
-        .filter(|(s, statement)| anchors.of[*s].is_empty() && statement.callout.states_hole())
+        .filter(|(s, statement)| pointing(&anchors.of[*s]).is_none() && statement.callout.states_hole())
         .filter_map(|(_, statement)| statement.called().map(|q| units.in_drawing(q)))
         .chain(listed.map(|nominal| nominal.value_in(units.reading.unit)))
         .collect();

@@ -11,6 +11,7 @@ use super::texts::{Carrier, Statement, usual_height};
 use super::{UnitReading, UnitSource, UnitVote};
 use crate::callout::{Part, Quantity};
 use crate::drawing::{DimensionKind, Drawing, Header};
+use crate::geometry::Point;
 use crate::joint::{Defaults, DrawingRows, Row};
 use crate::units::{Length, MM_PER_INCH, Unit};
 
@@ -190,8 +191,7 @@ fn row_vote(rings: &Rings, row: &Row) -> Option<(Unit, String, f64)> {
         drawn.extend(rings.rings.iter().map(|r| r.diameter));
     } else {
         for &p in &row.at {
-            let hit = rings.within(0, p, 0.0).into_iter().map(|i| &rings.rings[i]);
-            drawn.extend(hit.filter(|r| r.center.distance(p) <= 0.25 * r.diameter).map(|r| r.diameter));
+            drawn.extend(centred(rings, p));
         }
     }
     let near_thread = |d: f64, u: Unit| {
@@ -209,6 +209,19 @@ fn row_vote(rings: &Rings, row: &Row) -> Option<(Unit, String, f64)> {
     let name = &row.screw.as_ref()?.thread.name;
     let unit = only_unit(|u| drawn.iter().any(|&d| near_thread(d, u)))?;
     Some((unit, format!("circles fit {name}"), 2.0))
+}
+
+/// Diameters of the rings whose centre is the one nearest to a place of the list. A pitch circle or an outline that
+/// has the place inside, off its centre, is not what the list speaks of.
+fn centred(rings: &Rings, p: Point) -> impl Iterator<Item = f64> {
+    let off = move |i: &usize| rings.rings[*i].center.distance(p);
+    let mut hit = rings.within(0, p, 0.0);
+    hit.retain(|i| off(i) <= 0.25 * rings.rings[*i].diameter);
+    let nearest = hit.iter().map(off).fold(f64::INFINITY, f64::min);
+    hit.into_iter()
+        .map(|i| &rings.rings[i])
+        .filter(move |r| r.center.distance(p) <= nearest + 0.01 * r.diameter)
+        .map(|r| r.diameter)
 }
 
 fn option_votes(rings: &Rings, defaults: &Defaults, votes: &mut Votes) {

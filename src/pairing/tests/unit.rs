@@ -111,3 +111,16 @@ fn a_callout_that_fits_its_own_screw_in_one_unit_weighs_more_than_the_header() {
     let called = paired.holes.iter().find_map(|h| h.called.as_ref()).and_then(|c| c.nominal);
     assert_eq!(called, Some(mm(3.6)));
 }
+
+/// A place of a list that lay inside a pitch circle took that circle for its own, which fitted the screw in
+/// millimetres, and a part drawn in inches at half its size was read in millimetres.
+#[test]
+fn a_circle_round_a_place_of_the_list_off_its_centre_does_not_vote() {
+    let row = || Row { screw: m4(), size: sized(3.6), at: vec![Point::new(0.5, 0.0)], ..Row::default() };
+    let votes = |sheet: Sheet| with(&sheet.drawing(), vec![row()]).unit.votes;
+    let on_it = Sheet::new().insunits(None).centre_circle(0.5, 0.0, 3.4);
+    assert!(votes(on_it.circle(0.5, 0.0, 0.07)).iter().any(|v| v.who.contains("circles fit M4")));
+    let around = Sheet::new().insunits(None).centre_circle(0.0, 0.0, 3.4);
+    let votes = votes(around.circle(0.5, 0.0, 0.07));
+    assert!(!votes.iter().any(|v| v.who.contains("circles fit M4")), "{votes:?}");
+}

@@ -131,6 +131,22 @@ fn a_grid_of_texts_without_holes_marks_a_sheet_with_a_border() {
     assert_eq!((at(10.0), at(220.0)), (Some(mm(2.0)), Some(mm(3.0))));
 }
 
+/// A callout whose line ends inside a circle of another size was no witness for the scale that the title block states,
+/// and each such hole of a sheet with one callout was drawn at a wrong size.
+#[test]
+fn a_line_into_a_circle_of_another_size_asks_the_title_block_for_the_scale() {
+    let scale = |stated: &str, drawn: f64| {
+        let sheet = Sheet::new().outline(0.0, 0.0, 200.0, 120.0).circle(50.0, 60.0, drawn);
+        let sheet = sheet.leader((53.0, 60.0), (211.0, 99.0), "Ø9 THRU").text(300.0, -100.0, stated);
+        let paired = alone(&sheet.drawing());
+        assert_eq!(paired.callouts[0].holes.len(), 1, "{:?}", paired.callouts[0].left);
+        paired.holes[0].view_scale
+    };
+    assert_eq!(scale("SCALE: 2:1", 18.0), 2.0);
+    assert_eq!(scale("SCALE: 2:1", 9.0), 1.0);
+    assert_eq!(scale("SCALE: 5:1", 18.0), 1.0);
+}
+
 /// The scale of a sheet whose title block is attributes, or lines of one text each, was not found for a list's sizes.
 #[test]
 fn a_list_finds_its_holes_at_the_scale_that_the_sheet_states() {
