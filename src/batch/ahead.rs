@@ -14,6 +14,8 @@ use super::source::Source;
 
 /// Most bytes that are read ahead, over all threads.
 const BYTES: u64 = 16 << 20;
+/// Drawings from this size (bytes) are read before the others. A smaller one is checked in some hundredths of a second.
+const LARGE: u64 = 1 << 20;
 /// Buffers up to this size (bytes) are kept for the next drawing.
 const KEPT: usize = 1 << 20;
 /// Fewest and most threads that read ahead. They wait far more than they work.
@@ -241,9 +243,11 @@ impl State {
     }
 }
 
-/// Size and index of the drawings, largest first, so that no thread is left alone with a large one at the end.
+/// Size and index of the drawings: large ones first, the largest of them before the others, so that no thread is left
+/// alone with one at the end; then the rest in their order, in which those of one folder or archive stand together.
 fn largest_first(source: &dyn Source, drawings: &[PathBuf]) -> Vec<(u64, usize)> {
     let mut order: Vec<(u64, usize)> = drawings.iter().map(|path| source.size(path)).zip(0..).collect();
-    order.sort_by_key(|&(size, index)| (std::cmp::Reverse(size), index));
+    let large = |size: u64| if size < LARGE { 0 } else { size };
+    order.sort_by_key(|&(size, index)| (std::cmp::Reverse(large(size)), index));
     order
 }

@@ -10,7 +10,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use super::archive::Contents;
 use crate::reading::{archive_above, is_zip};
 
-/// Most entries of archives that are remembered at a time. Each takes some 500 bytes.
+/// Most entries of archives that are remembered at a time. Each takes some 700 bytes.
 const REMEMBERED: usize = 50_000;
 
 /// What gives the bytes of a drawing. Shared by all threads, and by those that were left behind.
