@@ -52,9 +52,15 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     let mut found = Anchors { of: vec![Vec::new(); n], tips: vec![0; n], lines: Vec::new() };
     let by_text = index_texts(drawing, statements);
     let near = Near::new(statements.iter().map(disc).collect());
-    for leader in drawing.leaders.iter().filter(|l| l.origin.visible) {
+    let leaders: Vec<&Leader> = drawing.leaders.iter().filter(|l| l.origin.visible).collect();
+    let named: Vec<Option<usize>> = leaders.iter().map(|l| named_by_file(drawing, l, &by_text)).collect();
+    let mut has_own = vec![false; n];
+    named.iter().flatten().for_each(|&s| has_own[s] = true);
+    for (leader, named) in leaders.into_iter().zip(named) {
         let Some(&tip) = leader.vertices.first() else { continue };
-        if let Some(s) = statement_of(drawing, leader, statements, &by_text, &near) {
+        let at_tail =
+            || if leader.text.is_some() { None } else { at_tail(leader, statements, &has_own, &near) };
+        if let Some(s) = named.or_else(at_tail) {
             add_tip(drawing, rings, statements, &mut found, s, tip, Means::Leader, leader.origin.space);
         }
     }
@@ -122,23 +128,19 @@ fn index_texts(drawing: &Drawing, statements: &[Statement]) -> Vec<Option<usize>
     by_text
 }
 
-/// The statement at a leader's tail: named by the file, else the nearest text within two letter heights.
-fn statement_of(
-    drawing: &Drawing,
-    leader: &Leader,
-    statements: &[Statement],
-    by_text: &[Option<usize>],
-    near: &Near,
-) -> Option<usize> {
+/// The statement that the file names for a leader.
+fn named_by_file(drawing: &Drawing, leader: &Leader, by_text: &[Option<usize>]) -> Option<usize> {
     if let Some(t) = leader.text {
         return by_text.get(t).copied().flatten();
     }
-    if let Some(handle) = leader.annotation
-        && let Some(t) = drawing.texts.iter().position(|t| t.origin.handle == Some(handle))
-        && let Some(s) = by_text[t]
-    {
-        return Some(s);
-    }
+    let handle = leader.annotation?;
+    let t = drawing.texts.iter().position(|t| t.origin.handle == Some(handle))?;
+    by_text[t]
+}
+
+/// The nearest statement within two letter heights of a leader's tail. One that the file gives a leader of its own
+/// takes another only where no other text stands there: its box may reach over the text that is meant.
+fn at_tail(leader: &Leader, statements: &[Statement], has_own: &[bool], near: &Near) -> Option<usize> {
     let tail = *leader.vertices.last()?;
     let reach = 2.0 * statements.iter().map(|s| s.height).fold(0.0, f64::max);
     near.within(tail, reach)
@@ -151,8 +153,10 @@ fn statement_of(
         })
         .min_by(|&a, &b| {
             let gap = |s: usize| statements[s].bounds.distance(tail) / statements[s].height;
-            let weight = |s: usize| gap(s) + if says_hole(&statements[s]) { 0.0 } else { 1.0 };
-            weight(a).total_cmp(&weight(b)).then(a.cmp(&b))
+            let hole = |s: usize| if says_hole(&statements[s]) { 0.0 } else { 1.0 };
+            let key = |s: usize| (has_own[s] && says_hole(&statements[s]), gap(s) + hole(s));
+            let (a_key, b_key) = (key(a), key(b));
+            a_key.0.cmp(&b_key.0).then(a_key.1.total_cmp(&b_key.1)).then(a.cmp(&b))
         })
 }
 

@@ -105,3 +105,25 @@ fn a_counted_callout_is_not_held_by_the_line_of_another_text() {
     let two = Some("2X Ø2.8 THRU");
     assert_eq!(pairs(&paired), [(2.8, two), (2.8, two), (9.0, None), (9.0, None)]);
 }
+
+/// The box of a multileader's text reached over the text of a leader beside it and took that leader for a second one,
+/// so that it pointed at as many holes as it counts, one of another size.
+#[test]
+fn a_text_with_a_leader_of_its_own_leaves_a_loose_one_to_the_text_beside() {
+    let mut sheet = plate().circle(70.0, 10.0, 5.0).leader((71.8, 11.8), (118.0, 22.0), "Ø5 THRU");
+    // The box of the long text ends just above the tail of the other leader.
+    sheet = sheet.leader(rim(10.0, 50.0, 1.8), (40.0, 23.25), "4 HOLES Ø3.6 FOR M4 THREAD ROLLING SCREW");
+    let mut drawing = sheet.drawing();
+    let own = drawing.texts.iter().position(|t| t.content.contains("HOLES"));
+    assert!(own.is_some());
+    drawing.leaders[1].text = own;
+    let paired = alone(&drawing);
+    let small = Some("4 HOLES Ø3.6 FOR M4 THREAD ROLLING SCREW");
+    let of = |d: f64| {
+        pairs(&paired).into_iter().filter(move |p| (p.0 - d).abs() < 1e-9).map(|p| p.1).collect::<Vec<_>>()
+    };
+    assert_eq!(of(3.6), [small; 4]);
+    assert_eq!(of(5.0), [Some("Ø5 THRU")]);
+    let five = paired.holes.iter().position(|h| (h.drawn.mm() - 5.0).abs() < 1e-9).map(|h| by(&paired)[h]);
+    assert_eq!(five, Some("leader"));
+}
