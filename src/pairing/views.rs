@@ -54,7 +54,7 @@ fn clusters(rings: &Rings, mut loose: Vec<usize>, height: f64) -> Vec<Vec<usize>
 }
 
 /// Groups the rings of a drawing into views. `early` are the roles that are known by now: a balloon stands outside
-/// every view and must not keep a border. `leaders` are lines that serve as leaders, which reach into other views.
+/// every view and must not keep a border, and a pitch circle is no line of the part and holds nothing together. `leaders` are lines that serve as leaders, which reach into other views.
 pub(super) fn find(
     drawing: &Drawing,
     rings: &Rings,
@@ -67,10 +67,13 @@ pub(super) fn find(
     spaces.dedup();
     for space in spaces {
         let members: Vec<usize> = (0..rings.rings.len()).filter(|&i| rings.rings[i].space == space).collect();
-        let lines = lines_of(drawing, rings, space, &members, leaders);
+        let drawn: Vec<usize> =
+            members.iter().copied().filter(|&i| early[i] != Some(Role::PitchCircle)).collect();
+        let lines = lines_of(drawing, rings, space, &drawn, leaders);
         let parts: Vec<usize> =
-            members.iter().copied().filter(|&i| matches!(early[i], None | Some(Role::Hole))).collect();
-        let groups = groups(drawing, rings, space, &lines, &parts, title.is_sheet(space));
+            drawn.iter().copied().filter(|&i| matches!(early[i], None | Some(Role::Hole))).collect();
+        let rounds: Vec<usize> = drawn.into_iter().filter(|&i| encircles(rings, i)).collect();
+        let groups = groups(drawing, rings, space, &lines, &parts, &rounds, title.is_sheet(space));
         let base = out.views.len();
         out.views.extend(groups.iter().map(|&bounds| View { space, bounds, loose: false }));
         let mut loose = Vec::new();
@@ -201,7 +204,7 @@ fn extent(lines: &[Line]) -> Bounds {
 /// Texts that a grid of lines holds at least to be a title block.
 const BLOCK: u32 = 5;
 
-/// Boxes of the groups of lines. A border goes only if every circle still stands inside some other group, or most do
+/// Boxes of the groups of lines, `rounds` being the circles round others. A border goes only if every circle still stands inside some other group, or most do
 /// on a `sheet` with a title block.
 fn groups(
     drawing: &Drawing,
@@ -209,6 +212,7 @@ fn groups(
     space: SpaceId,
     lines: &[Line],
     members: &[usize],
+    rounds: &[usize],
     sheet: bool,
 ) -> Vec<Bounds> {
     let all = extent(lines);
@@ -228,7 +232,7 @@ fn groups(
     }
     // Without the border a circle drawn round others holds a view together, as round a detail.
     let mut inner = inner;
-    for i in (0..rings.rings.len()).filter(|&i| rings.rings[i].space == space && encircles(rings, i)) {
+    for &i in rounds {
         round(rings.rings[i].center, rings.rings[i].diameter / 2.0, 0.0, 360.0, &mut inner);
     }
     let split = merge(raster::boxes(&inner, &extent(&inner)));

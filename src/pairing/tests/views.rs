@@ -249,3 +249,24 @@ fn one_hole_at_the_same_place_of_the_same_outline_is_the_same_hole() {
     let thicknesses: Vec<_> = alone(&drawing).holes.iter().map(|h| h.making.thickness).collect();
     assert_eq!(thicknesses, [Some(mm(1.5)), Some(mm(3.0)), Some(mm(1.5))]);
 }
+
+/// The pitch circle of four holes was a view round them, and the edge of their plate a sheet's border, so that a
+/// callout of holes on both sides of it did not find them.
+#[test]
+fn a_pitch_circle_is_no_view_round_its_holes() {
+    let mut sheet = Sheet::new().outline(0.0, 0.0, 300.0, 200.0).centre_circle(100.0, 100.0, 80.0);
+    for (x, y) in [(60.0, 100.0), (140.0, 100.0), (100.0, 60.0), (100.0, 140.0)] {
+        sheet = sheet.circle(x, y, 5.0);
+    }
+    for (x, y) in [(110.0, 90.0), (40.0, 180.0), (260.0, 30.0)] {
+        sheet = sheet.circle(x, y, 3.6);
+    }
+    for (k, text) in ["NAME: LID", "NO: 12", "DRAWN: AB", "FINISH: NONE", "DATE: 2024"].iter().enumerate() {
+        let y = 8.0 * k as f64;
+        sheet = sheet.outline(310.0, y, 350.0, y + 8.0).text(312.0, y + 2.0, text);
+    }
+    let sheet = sheet.leader(rim(260.0, 30.0, 1.8), (200.0, 60.0), "3X Ø3.6 THRU");
+    let paired = alone(&sheet.drawing());
+    let callout = &paired.callouts[0];
+    assert_eq!((callout.holes.len(), callout.left.as_deref()), (3, None));
+}
