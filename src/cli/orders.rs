@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::folders::FolderForm;
 use super::output::Refused;
-use super::whole_file::WholeFile;
+use super::whole_file::{WholeFile, begin_all};
 use crate::finding::Level;
 use crate::report::sheaf::Form;
 
@@ -79,19 +79,11 @@ pub(super) fn pictured(orders: &[Order]) -> bool {
 /// # Errors
 /// Each that cannot be written, and each that was ordered twice.
 pub(super) fn begin(orders: &[Order], fail_on: Option<Level>) -> Result<Vec<(Form, WholeFile)>, Refused> {
-    let mut wrong = Refused::default();
-    let mut begun: Vec<(Form, WholeFile)> = Vec::new();
-    for Order { form, path } in orders {
-        let AnyForm::File(form) = form else { continue };
-        if begun.iter().any(|(_, other)| other.path() == path) {
-            wrong.add([format!("--write: {} is given twice", path.display())]);
-            continue;
-        }
-        let file = wrong.unless(WholeFile::begin(path));
-        begun.extend(file.map(|file| (form.form(fail_on), file)));
-    }
-    wrong.or_ok()?;
-    Ok(begun)
+    let files = orders.iter().filter_map(|order| match order.form {
+        AnyForm::File(form) => Some((form.form(fail_on), order.path.as_path())),
+        AnyForm::Folder(_) => None,
+    });
+    begin_all(files)
 }
 
 /// The folders that were ordered, each with the form of the files that go into it.

@@ -6,7 +6,7 @@ use super::args::TextOrJson;
 use super::audit_args::PictureArgs;
 use super::output::{self, Refused};
 use super::terminal;
-use super::whole_file::WholeFile;
+use super::whole_file::{WholeFile, begin_all};
 use crate::batch;
 use crate::ledger::Joined;
 use crate::library::{Painter, Picture};
@@ -59,18 +59,7 @@ pub(super) struct Begun(Vec<(PictureForm, WholeFile)>);
 /// # Errors
 /// Each that cannot be written, and each that was ordered twice.
 pub(super) fn begin(orders: &[Order]) -> Result<Begun, Refused> {
-    let mut wrong = Refused::default();
-    let mut begun: Vec<(PictureForm, WholeFile)> = Vec::new();
-    for Order { form, path } in orders {
-        if begun.iter().any(|(_, other)| other.path() == path) {
-            wrong.add([format!("--write: {} is given twice", path.display())]);
-            continue;
-        }
-        let file = wrong.unless(WholeFile::begin(path));
-        begun.extend(file.map(|file| (*form, file)));
-    }
-    wrong.or_ok()?;
-    Ok(Begun(begun))
+    begin_all(orders.iter().map(|order| (order.form, order.path.as_path()))).map(Begun)
 }
 
 /// Adds up what the ledgers say and writes it; the exit code.

@@ -8,9 +8,9 @@ use clap::Args;
 use super::args::{JointArgs, TextOrJson, When};
 use super::inputs::Inputs;
 use super::output::{self, Refused};
-use super::progress::{self, Show};
+use super::progress;
 use super::terminal;
-use super::whole_file::WholeFile;
+use super::whole_file::begin_all;
 use crate::batch::{self, Run};
 use crate::practice::{Costs, Whose};
 use crate::report::conversion::{Form, Ranked, Ranking};
@@ -129,7 +129,7 @@ pub(super) fn run(args: &ConvertArgs) -> Result<u8, Refused> {
     let mut wrong = Refused::default();
     let named = args.costs.as_deref().and_then(|path| wrong.unless(load_costs(path).map_err(Refused::all)));
     let inputs = wrong.unless(Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &joint));
-    let files = wrong.unless(begin(&args.write));
+    let files = wrong.unless(begin_all(args.write.iter().map(|order| (order.form, order.path.as_path()))));
     wrong.or_ok()?;
     let (Some(inputs), Some(files)) = (inputs, files) else { return Ok(super::NOT_DONE) };
     let shared = named.as_ref().map_or_else(|| of_policies(&inputs), |costs| Ok(Some(costs)))?;
@@ -175,7 +175,7 @@ fn rank(
         time_limit: args.time_limit.0,
     };
     let total = inputs.drawings.len() as u64;
-    let ranked = progress::during(show(args.progress), total, |counts| {
+    let ranked = progress::during(progress::show(args.progress, false), total, |counts| {
         let ranked = batch::each(&run, counts, |path: &Path, result| {
             let of_policy = || inputs.policies.for_drawing(path).practice.costs.as_ref();
             ranking.add(&result, named.or_else(of_policy))
@@ -217,29 +217,4 @@ fn unused(costs: &Costs, used: &[usize]) -> Vec<String> {
         format!("{file}: {pointer}: covers no drawing ({whose})")
     })
     .collect()
-}
-
-/// Begins the files that were ordered.
-fn begin(orders: &[Order]) -> Result<Vec<(Form, WholeFile)>, Refused> {
-    let mut wrong = Refused::default();
-    let mut begun: Vec<(Form, WholeFile)> = Vec::new();
-    for Order { form, path } in orders {
-        if begun.iter().any(|(_, other)| other.path() == path) {
-            wrong.add([format!("--write: {} is given twice", path.display())]);
-            continue;
-        }
-        begun.extend(wrong.unless(WholeFile::begin(path)).map(|file| (*form, file)));
-    }
-    wrong.or_ok()?;
-    Ok(begun)
-}
-
-fn show(when: When) -> Show {
-    match when {
-        When::Never => Show::Nothing,
-        When::Always if terminal::errors_on_terminal() => Show::Bar,
-        When::Always => Show::Lines,
-        When::Auto if terminal::errors_on_terminal() => Show::Bar,
-        When::Auto => Show::Nothing,
-    }
 }

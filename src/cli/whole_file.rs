@@ -23,6 +23,26 @@ enum Begun {
     Stream(File),
 }
 
+/// Begins the files that `--write` orders, each with the form that goes into it.
+///
+/// # Errors
+/// Each that cannot be written, and each that was ordered twice.
+pub(super) fn begin_all<'a, F>(
+    orders: impl Iterator<Item = (F, &'a Path)>,
+) -> Result<Vec<(F, WholeFile)>, Refused> {
+    let mut wrong = Refused::default();
+    let mut begun: Vec<(F, WholeFile)> = Vec::new();
+    for (form, path) in orders {
+        if begun.iter().any(|(_, other)| other.path() == path) {
+            wrong.add([format!("--write: {} is given twice", path.display())]);
+            continue;
+        }
+        begun.extend(wrong.unless(WholeFile::begin(path)).map(|file| (form, file)));
+    }
+    wrong.or_ok()?;
+    Ok(begun)
+}
+
 impl WholeFile {
     /// Begins a file, so that one that cannot be written is known before the work.
     ///
