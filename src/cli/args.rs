@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use super::order::Order;
+use super::orders::WrittenForm;
 use crate::finding::Level;
 
 /// Checks the holes on DXF drawings that thread-rolling screws form their thread in.
@@ -108,8 +110,8 @@ pub(super) struct CheckArgs {
     ///
     /// A file takes its name, and the place of an older one, only when it is whole. overlay=DIR writes a DXF of marks
     /// for each drawing with findings into a folder, marked=DIR a copy of the drawing with the marks in it.
-    #[arg(long, value_name = "FORM=FILE", value_parser = super::orders::order, help_heading = "Output")]
-    pub(super) write: Vec<super::orders::Order>,
+    #[arg(long, value_name = "FORM=FILE", value_parser = super::order::read::<WrittenForm>, help_heading = "Output")]
+    pub(super) write: Vec<Order<WrittenForm>>,
 
     /// Exit with 1 if there is a finding of this level or above
     #[arg(long, value_name = "LEVEL", default_value = "fail", help_heading = "What counts")]

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::args::{FailOn, JointArgs, TextOrJson, When};
-use super::pictures::Order;
+use super::order::Order;
+use super::pictures::PictureForm;
 use crate::ledger::Shard;
 
 /// `boreband audit`.
@@ -78,7 +79,7 @@ pub(super) struct PictureArgs {
     /// Also write the picture of the library into a file; FORM is json, csv, xlsx or html; may be given
     /// more than once
     #[arg(long, value_name = "FORM=FILE", value_parser = super::pictures::order, help_heading = "Output")]
-    pub(super) write: Vec<Order>,
+    pub(super) write: Vec<Order<PictureForm>>,
 
     /// Exit with 1 if there is a finding of this level or above
     #[arg(long, value_name = "LEVEL", default_value = "fail", help_heading = "What counts")]

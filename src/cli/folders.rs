@@ -17,7 +17,7 @@ use crate::report::marks::marks;
 use crate::report::overlay;
 
 /// What is written for each drawing.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum FolderForm {
     /// A DXF of marks only.
     Overlay,

@@ -5,6 +5,7 @@ mod args;
 mod audit_args;
 mod folders;
 mod inputs;
+mod order;
 mod orders;
 mod output;
 mod pictures;

@@ -4,9 +4,10 @@ use std::path::PathBuf;
 
 use super::args::TextOrJson;
 use super::audit_args::PictureArgs;
+use super::order::{self, Order};
 use super::output::{self, Refused};
 use super::terminal;
-use super::whole_file::{WholeFile, begin_all};
+use super::whole_file::WholeFile;
 use crate::batch;
 use crate::ledger::Joined;
 use crate::library::{Painter, Picture};
@@ -15,7 +16,7 @@ use crate::report::text::{Detail, Look};
 
 /// A form that the picture of a library can be written in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-enum PictureForm {
+pub(super) enum PictureForm {
     /// JSON.
     Json,
     /// Comma-separated values, a drawing a row.
@@ -26,44 +27,27 @@ enum PictureForm {
     Html,
 }
 
-/// One `FORM=FILE`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Order {
-    form: PictureForm,
-    path: PathBuf,
-}
-
 /// Forms that tell of drawings one by one; of a library, `check` writes them.
 const OF_DRAWINGS: [&str; 4] = ["junit", "sarif", "overlay", "marked"];
 
 /// Reads `FORM=FILE`.
-pub(super) fn order(text: &str) -> Result<Order, String> {
-    let names = "json, csv, xlsx or html";
-    let (form, path) = text.split_once('=').ok_or_else(|| format!("expected FORM=FILE; FORM is {names}"))?;
-    if OF_DRAWINGS.contains(&form) {
-        return Err(format!("'{form}' tells of drawings one by one: 'boreband check' writes it"));
-    }
-    let form = <PictureForm as clap::ValueEnum>::from_str(form, false)
-        .map_err(|_| format!("'{form}' is no form; expected {names}"))?;
-    if path.is_empty() {
-        return Err("expected a file after '='".to_owned());
-    }
-    Ok(Order { form, path: path.into() })
-}
-
-/// Files that were begun before the work, so that a folder that is not there is known at once.
-pub(super) struct Begun(Vec<(PictureForm, WholeFile)>);
-
-/// Begins all files.
 ///
 /// # Errors
-/// Each that cannot be written, and each that was ordered twice.
-pub(super) fn begin(orders: &[Order]) -> Result<Begun, Refused> {
-    begin_all(orders.iter().map(|order| (order.form, order.path.as_path()))).map(Begun)
+/// What was expected, or which command writes it.
+pub(super) fn order(text: &str) -> Result<Order<PictureForm>, String> {
+    match text.split_once('=') {
+        Some((form, _)) if OF_DRAWINGS.contains(&form) => {
+            Err(format!("'{form}' tells of drawings one by one: 'boreband check' writes it"))
+        }
+        _ => order::read(text),
+    }
 }
 
+/// A file that was begun before the work, so that a folder that is not there is known at once, and its form.
+pub(super) type Begun = (PictureForm, WholeFile);
+
 /// Adds up what the ledgers say and writes it; the exit code.
-pub(super) fn finish(ledgers: &[PathBuf], args: &PictureArgs, files: Begun) -> Result<u8, Refused> {
+pub(super) fn finish(ledgers: &[PathBuf], args: &PictureArgs, files: Vec<Begun>) -> Result<u8, Refused> {
     let mut joined = Joined::of(ledgers).map_err(Refused::all)?;
     let mut painter = Painter::new();
     let added = joined.for_each(|entry| {
@@ -73,7 +57,7 @@ pub(super) fn finish(ledgers: &[PathBuf], args: &PictureArgs, files: Begun) -> R
     added.map_err(Refused::because)?;
     let picture = painter.finish();
     let mut wrong = Refused::default();
-    for (form, file) in files.0 {
+    for (form, file) in files {
         wrong.unless(file.finish(|out| match form {
             PictureForm::Json => library::write_json(&picture, out),
             PictureForm::Csv => library::csv::write(&picture, &mut joined, out),

@@ -9,6 +9,7 @@ use std::sync::{Arc, OnceLock};
 use super::accept;
 use super::audit_args::AuditArgs;
 use super::inputs::Inputs;
+use super::order;
 use super::output::{self, Refused};
 use super::{pictures, progress};
 use crate::batch::{self, Files, Progress, Run, shown_path};
@@ -17,7 +18,7 @@ use crate::ledger::{Entry, InputsDigest, Known, Ledger, Opened, Sight, gone, rel
 
 /// Runs `audit`; the exit code.
 pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
-    let files = pictures::begin(&args.picture.write)?;
+    let files = order::begin(&args.picture.write)?;
     let inputs = Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &args.joint)?;
     let waivers = args.waivers.as_deref().map(accept::read).transpose()?;
     let today = args.today.unwrap_or_else(crate::waivers::today);

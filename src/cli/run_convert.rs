@@ -7,10 +7,10 @@ use clap::Args;
 
 use super::args::{JointArgs, TextOrJson, When};
 use super::inputs::Inputs;
+use super::order::{self, Order};
 use super::output::{self, Refused};
 use super::progress;
 use super::terminal;
-use super::whole_file::begin_all;
 use crate::batch::{self, Run};
 use crate::practice::{Costs, Whose};
 use crate::report::conversion::{Form, Ranked, Ranking};
@@ -60,8 +60,8 @@ pub(super) struct ConvertArgs {
     format: TextOrJson,
 
     /// Also write a report into a file; FORM is json or csv; may be given more than once
-    #[arg(long, value_name = "FORM=FILE", value_parser = order, help_heading = "Output")]
-    write: Vec<Order>,
+    #[arg(long, value_name = "FORM=FILE", value_parser = order::read::<FileForm>, help_heading = "Output")]
+    write: Vec<Order<FileForm>>,
 
     /// How many drawings to look at at the same time; 0 for one a processor core
     #[arg(long, short, value_name = "N", default_value_t = 0, help_heading = "Running")]
@@ -97,25 +97,22 @@ Examples:
 A hole is a candidate, doubtful, or no; each ground for and against is named.
 Exit codes: 0 done, 2 a drawing could not be read whole, or bad arguments.";
 
-/// One `FORM=FILE`.
-#[derive(Debug, Clone)]
-struct Order {
-    form: Form,
-    path: PathBuf,
+/// A form that can be written into a file.
+#[derive(Debug, Clone, Copy, clap::ValueEnum)]
+enum FileForm {
+    /// JSON.
+    Json,
+    /// Comma-separated values, a part a row.
+    Csv,
 }
 
-fn order(text: &str) -> Result<Order, String> {
-    const EXPECTED: &str = "expected FORM=FILE; FORM is json or csv";
-    let (form, path) = text.split_once('=').ok_or(EXPECTED)?;
-    let form = match form {
-        "json" => Form::Json,
-        "csv" => Form::Csv,
-        _ => return Err(format!("'{form}' is no form; {EXPECTED}")),
-    };
-    if path.is_empty() {
-        return Err(EXPECTED.to_owned());
+impl From<FileForm> for Form {
+    fn from(form: FileForm) -> Form {
+        match form {
+            FileForm::Json => Form::Json,
+            FileForm::Csv => Form::Csv,
+        }
     }
-    Ok(Order { form, path: path.into() })
 }
 
 /// Runs `convert`; the exit code.
@@ -129,7 +126,7 @@ pub(super) fn run(args: &ConvertArgs) -> Result<u8, Refused> {
     let mut wrong = Refused::default();
     let named = args.costs.as_deref().and_then(|path| wrong.unless(load_costs(path).map_err(Refused::all)));
     let inputs = wrong.unless(Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &joint));
-    let files = wrong.unless(begin_all(args.write.iter().map(|order| (order.form, order.path.as_path()))));
+    let files = wrong.unless(order::begin(&args.write));
     wrong.or_ok()?;
     let (Some(inputs), Some(files)) = (inputs, files) else { return Ok(super::NOT_DONE) };
     let shared = named.as_ref().map_or_else(|| of_policies(&inputs), |costs| Ok(Some(costs)))?;
@@ -138,7 +135,7 @@ pub(super) fn run(args: &ConvertArgs) -> Result<u8, Refused> {
         TextOrJson::Json => Form::Json,
     };
     let mut ranking =
-        Ranking::new(std::iter::once(shown).chain(files.iter().map(|(form, _)| *form)).collect());
+        Ranking::new(std::iter::once(shown).chain(files.iter().map(|&(form, _)| form.into())).collect());
     let mut ranked = rank(args, &inputs, named.as_ref(), &ranking)?;
     ranking.sort(&mut ranked);
     // A file that cannot be written must not cost the others.
