@@ -1,0 +1,237 @@
+//! Loose lines that serve as leaders where a drawing has none: followed from a text, from end to end, to the circle that
+//! they end at.
+
+use super::beside::{SHELF_REACH, WIDER, beside_text, beside_wide_text, runs_under, width};
+use super::disc;
+use super::look::{Look, looks};
+use crate::drawing::{Drawing, Segment};
+use crate::geometry::Point;
+use crate::pairing::near::Near;
+use crate::pairing::rings::{Ring, Rings};
+use crate::pairing::texts::Statement;
+
+/// The end of a chain of loose lines at a circle.
+pub(super) struct Tip {
+    pub(super) at: Point,
+    /// Where the chain begins, beside the text.
+    pub(super) start: Point,
+    pub(super) chain: Vec<usize>,
+    /// Whether the text is believed to reach the line only because others are nearer: its letters may be wide.
+    pub(super) wide: bool,
+    /// Whether the chain begins with a level line under the text.
+    pub(super) shelf: bool,
+}
+
+/// Ends of loose lines, to follow from a text to a circle where a drawing has no leaders.
+pub(super) struct LineEnds {
+    /// Per end: segment and which end. Two for each segment that can serve.
+    ends: Vec<(usize, bool)>,
+    near: Near,
+}
+
+impl LineEnds {
+    pub(super) fn new(drawing: &Drawing) -> LineEnds {
+        let mut ends = Vec::with_capacity(2 * drawing.segments.len());
+        let mut discs = Vec::with_capacity(2 * drawing.segments.len());
+        for (i, segment) in drawing.segments.iter().enumerate() {
+            if segment.origin.visible && !segment.origin.centre_line {
+                for first in [true, false] {
+                    ends.push((i, first));
+                    discs.push((if first { segment.from } else { segment.to }, 0.0));
+                }
+            }
+        }
+        LineEnds { ends, near: Near::new(discs) }
+    }
+
+    /// The lines as discs round their middles, in the order of every second end.
+    pub(super) fn middles(&self, drawing: &Drawing) -> Near {
+        let lines = self.ends.iter().step_by(2).map(|&(i, _)| {
+            let Segment { from: a, to: b, .. } = drawing.segments[i];
+            (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(b))
+        });
+        Near::new(lines.collect())
+    }
+
+    /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
+    /// a dimension drawn with single lines.
+    fn dimension_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
+        let center = disc(s).0;
+        let mut tips: Vec<Tip> = Vec::new();
+        for k in middles.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
+            let line = &drawing.segments[self.ends[2 * k].0];
+            if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
+            {
+                continue;
+            }
+            for (tip, other) in [(line.from, line.to), (line.to, line.from)] {
+                if aims_at_a_centre(rings, s, tip, other) && tips.iter().all(|t| t.at.distance(tip) > 1e-6) {
+                    tips.push(Tip {
+                        at: tip,
+                        start: center,
+                        chain: vec![self.ends[2 * k].0],
+                        wide: false,
+                        shelf: false,
+                    });
+                }
+            }
+        }
+        // Two ends on one circle are one dimension across it; on several circles they are a line between holes.
+        tips.truncate(if tips.len() > 2 { 0 } else { 1 });
+        tips
+    }
+
+    /// The tips of the lines beside a text or under it, and where nothing is there, of what is left of a dimension.
+    pub(super) fn all_tips(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        middles: &Near,
+        s: &Statement,
+    ) -> Vec<Tip> {
+        let mut tips = self.tips(drawing, rings, s, beside_text);
+        if !s.callout.states_hole() {
+            return tips;
+        }
+        let mut more = self.shelf_tips(drawing, rings, middles, s);
+        more.append(&mut self.tips(drawing, rings, s, beside_wide_text));
+        for tip in more {
+            if tips.iter().all(|t| t.at.distance(tip.at) > 0.1 * s.height) {
+                tips.push(Tip { wide: true, ..tip });
+            }
+        }
+        if tips.is_empty() { self.dimension_tips(drawing, rings, middles, s) } else { tips }
+    }
+
+    /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
+    fn tips(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        s: &Statement,
+        begins: fn(&Statement, Point, &Segment) -> bool,
+    ) -> Vec<Tip> {
+        let (center, radius) = disc(s);
+        let reach = radius + (SHELF_REACH * s.height).max(1.5 * s.height + WIDER * width(s));
+        let mut starts = self.near.few_within(center, reach, CROWD).unwrap_or_default();
+        starts.retain(|end| {
+            let (segment, first) = self.ends[*end];
+            let line = &drawing.segments[segment];
+            begins(s, if first { line.from } else { line.to }, line)
+        });
+        self.follow_all(drawing, rings, s, &starts)
+    }
+
+    /// Ends on a circle's rim of the pieces that go on from a line drawn under the text: it is the shelf of a leader.
+    fn shelf_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
+        let reach = s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y);
+        let mut under = middles.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
+        under.retain(|line| runs_under(s, &drawing.segments[self.ends[2 * line].0]));
+        let starts: Vec<usize> = under.iter().flat_map(|line| [2 * line, 2 * line + 1]).collect();
+        let tips = self.follow_all(drawing, rings, s, &starts);
+        tips.into_iter().map(|tip| Tip { shelf: true, ..tip }).collect()
+    }
+
+    /// Where the lines that begin at some ends lead to.
+    fn follow_all(&self, drawing: &Drawing, rings: &Rings, s: &Statement, starts: &[usize]) -> Vec<Tip> {
+        let mut tips: Vec<Tip> = Vec::new();
+        for &end in starts {
+            let (segment, first) = self.ends[end];
+            let line = &drawing.segments[segment];
+            if line.origin.space != s.origin.space {
+                continue;
+            }
+            if let Some((at, chain)) = self.follow(drawing, rings, s, segment, first)
+                && tips.iter().all(|t| t.at.distance(at) > 0.1 * s.height)
+            {
+                let start = if first { line.from } else { line.to };
+                tips.push(Tip { at, start, chain, wide: false, shelf: false });
+            }
+        }
+        // Many lines round a text are a grid or an outline, and point at nothing.
+        if tips.len() > 4 {
+            tips.clear();
+        }
+        tips.sort_by(|a, b| a.at.x.total_cmp(&b.at.x).then(a.at.y.total_cmp(&b.at.y)));
+        tips
+    }
+
+    fn follow(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        s: &Statement,
+        segment: usize,
+        first: bool,
+    ) -> Option<(Point, Vec<usize>)> {
+        let touch = 0.05 * s.height;
+        let mut current = (segment, first);
+        let mut chain = Vec::new();
+        for _ in 0..3 {
+            let line = &drawing.segments[current.0];
+            chain.push(current.0);
+            let end = if current.1 { line.to } else { line.from };
+            let other = if current.1 { line.from } else { line.to };
+            let on_rim =
+                looks(drawing, s.origin.space).any(|look| on_rim(drawing, rings, s, look, end, other));
+            if on_rim && s.bounds.distance(end) > 0.5 * s.height {
+                return Some((end, chain));
+            }
+            let met = self.near.few_within(end, touch, CROWD)?;
+            let next: Vec<usize> = met.into_iter().filter(|&e| self.ends[e].0 != current.0).collect();
+            let &[only] = next.as_slice() else { return None };
+            current = self.ends[only];
+        }
+        None
+    }
+}
+
+/// Most ends of lines round a text among which one may point at a hole.
+const CROWD: usize = 2_000;
+
+/// Whether a line from `other` ends on the rim of a circle as a viewport, or the space itself, shows it.
+fn on_rim(drawing: &Drawing, rings: &Rings, s: &Statement, look: Look<'_>, end: Point, other: Point) -> bool {
+    let (Some(end), Some(other)) = (look.point(end), look.point(other)) else { return false };
+    let height = s.height / look.scale();
+    look.rings(drawing, rings, end, 0.3 * height).into_iter().any(|ring| {
+        let r = &rings.rings[ring];
+        let rim = (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * height;
+        rim || runs_inside(r, end, other) && r.diameter <= 12.0 * height
+    })
+}
+
+/// Whether a line comes from outside of a circle, ends inside and points at its centre, as a dimension's line does
+/// whose arrow is outside.
+fn runs_inside(r: &Ring, end: Point, other: Point) -> bool {
+    let radius = r.diameter / 2.0;
+    end.distance(r.center) < radius
+        && other.distance(r.center) > radius
+        && distance_to(r.center, end, Point::new(2.0 * end.x - other.x, 2.0 * end.y - other.y))
+            .min(distance_to(r.center, end, other))
+            <= 0.05 * radius
+}
+
+/// Whether a line from `other` ends at `tip` on the rim of a circle and runs along one of its radii.
+fn aims_at_a_centre(rings: &Rings, s: &Statement, tip: Point, other: Point) -> bool {
+    let touch = 0.1 * s.height;
+    rings.within(s.origin.space, tip, touch).into_iter().any(|ring| {
+        let r = &rings.rings[ring];
+        let radius = r.diameter / 2.0;
+        let length = tip.distance(other);
+        let cross = (tip.x - other.x) * (r.center.y - other.y) - (tip.y - other.y) * (r.center.x - other.x);
+        (tip.distance(r.center) - radius).abs() <= touch.min(0.1 * radius)
+            && length > 0.0
+            && (cross / length).abs() <= 0.05 * radius
+    })
+}
+
+/// Distance from a point to a line between two points.
+fn distance_to(p: Point, a: Point, b: Point) -> f64 {
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let square = dx * dx + dy * dy;
+    if square <= 0.0 {
+        return p.distance(a);
+    }
+    let t = (((p.x - a.x) * dx + (p.y - a.y) * dy) / square).clamp(0.0, 1.0);
+    p.distance(Point::new(a.x + t * dx, a.y + t * dy))
+}

@@ -1,0 +1,59 @@
+//! Which statement a leader of the file belongs to: the one that the file names, or the one at its tail. Finds no circles.
+
+use super::says_hole;
+use crate::drawing::{Drawing, Leader};
+use crate::pairing::near::Near;
+use crate::pairing::texts::{Carrier, Statement};
+
+pub(super) fn index_texts(drawing: &Drawing, statements: &[Statement]) -> Vec<Option<usize>> {
+    let mut by_text = vec![None; drawing.texts.len()];
+    for (s, statement) in statements.iter().enumerate() {
+        for &t in &statement.texts {
+            // A list of notes gives several statements; the first that states a hole is the one pointed from.
+            let better = by_text[t].is_none_or(|old: usize| {
+                !statements[old].callout.states_hole() && statement.callout.states_hole()
+            });
+            if better {
+                by_text[t] = Some(s);
+            }
+        }
+    }
+    by_text
+}
+
+/// The statement that the file names for a leader.
+pub(super) fn named_by_file(drawing: &Drawing, leader: &Leader, by_text: &[Option<usize>]) -> Option<usize> {
+    if let Some(t) = leader.text {
+        return by_text.get(t).copied().flatten();
+    }
+    let handle = leader.annotation?;
+    let t = drawing.texts.iter().position(|t| t.origin.handle == Some(handle))?;
+    by_text[t]
+}
+
+/// The nearest statement within two letter heights of a leader's tail. One that the file gives a leader of its own
+/// takes another only where no other text stands there: its box may reach over the text that is meant.
+pub(super) fn at_tail(
+    leader: &Leader,
+    statements: &[Statement],
+    has_own: &[bool],
+    near: &Near,
+) -> Option<usize> {
+    let tail = *leader.vertices.last()?;
+    let reach = 2.0 * statements.iter().map(|s| s.height).fold(0.0, f64::max);
+    near.within(tail, reach)
+        .into_iter()
+        .filter(|&s| {
+            let c = &statements[s];
+            c.origin.space == leader.origin.space
+                && matches!(c.carrier, Carrier::Text(_))
+                && c.bounds.distance(tail) <= 2.0 * c.height
+        })
+        .min_by(|&a, &b| {
+            let gap = |s: usize| statements[s].bounds.distance(tail) / statements[s].height;
+            let hole = |s: usize| if says_hole(&statements[s]) { 0.0 } else { 1.0 };
+            let key = |s: usize| (has_own[s] && says_hole(&statements[s]), gap(s) + hole(s));
+            let (a_key, b_key) = (key(a), key(b));
+            a_key.0.cmp(&b_key.0).then(a_key.1.total_cmp(&b_key.1)).then(a.cmp(&b))
+        })
+}
