@@ -3,8 +3,8 @@
 
 use super::Quantity;
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::decimal;
-use super::words::Meaning;
 pub use crate::joint::Stage;
 use crate::units::Unit;
 

@@ -1,9 +1,9 @@
 //! How many holes: `4X`, `(4)`, `4-Ø3.6`, `4 PLCS`, `N.4 FORI`.
 
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::integer;
 use super::size::number_word;
-use super::words::Meaning;
 
 /// More equal holes than this are no count on a drawing but a number of another kind.
 const MOST: u32 = 100_000;

@@ -1,7 +1,8 @@
 //! A place in a normalised text, copied freely so that a form can be tried and dropped without undoing anything.
 
+use super::meaning::Meaning;
 use super::normal::Glyph;
-use super::words::{Meaning, Words};
+use super::words::Words;
 
 /// What a form returns: its value and the place after it, or nothing if the form does not stand here.
 pub(super) type Read<'a, T> = Option<(T, Cursor<'a>)>;

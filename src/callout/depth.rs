@@ -2,8 +2,8 @@
 
 use super::Quantity;
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::quantity;
-use super::words::Meaning;
 
 /// `THRU`, `DURCH`, `PASS.`.
 pub(super) fn through(c: Cursor<'_>) -> Option<Cursor<'_>> {
@@ -48,10 +48,19 @@ pub(super) fn times_depth(c: Cursor<'_>) -> Read<'_, Quantity> {
     let ends = match next.peek() {
         None | Some('\n' | ',' | ';' | ')' | '/' | 'Ø' | '-' | '(' | '⌴' | '⌵') => true,
         Some(_) => next.any_word().is_some_and(|(m, _)| {
-            !matches!(m, Meaning::Place | Meaning::Countersink | Meaning::Counterbore | Meaning::Hole)
+            !matches!(
+                m,
+                Meaning::Place | Meaning::Countersink | Meaning::Counterbore | Meaning::Hole | Meaning::Long
+            )
         }),
     };
     (ends && super::number::degrees(c.next().spaces()).is_none()).then_some((value, end))
+}
+
+/// `x 10 LG`, `x 1/2" LONG`, `x 10 LANG`: how long a screw is.
+pub(super) fn long(c: Cursor<'_>) -> Read<'_, Quantity> {
+    let (value, end) = quantity(c.eat('X')?.spaces())?;
+    Some((value, end.spaces().word(Meaning::Long)?))
 }
 
 /// `FULL THREAD 10 MIN`, `GEWINDETIEFE 10`, `10 FULL THREAD`: the thread's own depth.

@@ -6,9 +6,10 @@ use std::ops::Range;
 use super::coating::{self, Stage};
 use super::cursor::{Cursor, Read};
 use super::entry::Named;
+use super::meaning::Meaning;
 use super::size::Sized;
 use super::thread::ReadThread;
-use super::words::{Meaning, is_latin};
+use super::words::is_latin;
 use super::{Quantity, WrittenTolerance};
 use super::{count, depth, entry, named, number, other_thread, size, tag, thickness, thread, tolerance};
 use crate::joint::ScrewForm;
@@ -44,6 +45,8 @@ pub(super) enum Element {
     /// `x4` after a diameter and a blank: a count if nothing else counts, else a depth.
     TimesCount(u32, Quantity),
     ThreadDepth(Quantity),
+    /// `x 1/2 LG` behind a thread: how long the screw is.
+    Length(Quantity),
     Through,
     Entry(Named),
     Angle(f64),
@@ -141,6 +144,7 @@ fn next_element<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element
         .or_else(|| some(depth::thread_depth(c), Element::ThreadDepth))
         .or_else(|| some(depth::depth(c), Element::Depth))
         .or_else(|| some(thickness::thickness(c), Element::Thickness))
+        .or_else(|| screw_length(c, before))
         .or_else(|| sized(c, before))
         .or_else(|| after_size(c, before))
         .or_else(|| some(tag::tag(c), Element::Tag))
@@ -194,6 +198,14 @@ fn circle_diameter(c: Cursor<'_>) -> Option<Cursor<'_>> {
     let c = size::diameter_sign(c).unwrap_or(c);
     let (_, end) = number::quantity(c)?;
     Some(size::diameter_word(end).unwrap_or(end))
+}
+
+/// `x 10 LG` behind a thread, `x 13` behind the size of a tapping screw.
+fn screw_length<'a>(c: Cursor<'a>, before: Option<&Element>) -> Read<'a, Element> {
+    let screw = matches!(before, Some(Element::Screw { .. } | Element::ScrewWord));
+    let thread = matches!(before, Some(Element::Thread(_)));
+    let long = depth::long(c).filter(|_| screw || thread);
+    some(long.or_else(|| depth::times_depth(c).filter(|_| screw)), Element::Length)
 }
 
 /// Sizes that carry a mark, and bare ones that carry a tolerance of their own kind.

@@ -1,7 +1,7 @@
 //! What widens a hole at its face: counterbore, spotface, countersink.
 
 use super::cursor::{Cursor, Read};
-use super::words::Meaning;
+use super::meaning::Meaning;
 
 /// The kind of an entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -57,6 +57,14 @@ fn entry(entry: Entry) -> String {
     if size.is_empty() { "yes".to_owned() } else { size }
 }
 
+/// `rolling`, `rolling x10`, `x16` where only its length is named.
+fn screw(c: &Callout) -> Option<String> {
+    let form = c.screw.map(|s| s.name().to_owned());
+    let length = c.screw_length.map(|l| format!("x{}", l.value));
+    let parts: Vec<String> = form.into_iter().chain(length).collect();
+    (!parts.is_empty()).then(|| parts.join(" "))
+}
+
 fn deviation(q: Quantity) -> String {
     if q.value > 0.0 { format!("+{}", q.value) } else { q.value.to_string() }
 }
@@ -101,7 +109,7 @@ fn cells(c: &Callout) -> Row {
     let angle = c.countersink.or(c.counterbore).and_then(|e| e.angle);
     put("angle", angle.map(|a| a.degrees().to_string()));
     put("process", c.process.map(|p| p.name().to_owned()));
-    put("screw", c.screw.map(|s| s.name().to_owned()));
+    put("screw", screw(c));
     put("tag", c.tag.clone());
     put("thickness", c.thickness.map(value));
     let coating = c.coating.unwrap_or_default();

@@ -10,6 +10,7 @@ mod depth;
 mod element;
 mod entry;
 mod lookup;
+mod meaning;
 mod memory;
 mod named;
 mod normal;
@@ -34,7 +35,8 @@ mod testing;
 use std::ops::Range;
 
 pub use coating::{Stage, WrittenCoating};
-pub use words::{Meaning, UserWord, WordError, Words};
+pub use meaning::Meaning;
+pub use words::{UserWord, WordError, Words};
 
 use assemble::assemble;
 use cursor::Cursor;
@@ -208,6 +210,8 @@ pub struct Callout {
     pub process: Option<Process>,
     /// A self-forming screw is named.
     pub screw: Option<ScrewForm>,
+    /// Length of the screw that is named: `FOR M4x10 SCREW`. No depth of the hole.
+    pub screw_length: Option<Quantity>,
     /// Tag (`A`).
     pub tag: Option<String>,
     /// Thickness named in the callout.

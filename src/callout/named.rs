@@ -2,9 +2,10 @@
 //! belong to the name and are never a size; a value that is a formula is not worked out.
 
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::quantity;
 use super::size::Sized;
-use super::words::{Meaning, is_latin};
+use super::words::is_latin;
 use super::{Quantity, Size};
 
 /// What a name and its value say.

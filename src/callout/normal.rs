@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use super::words::Meaning;
+use super::meaning::Meaning;
 
 /// One character after normalising, and where it came from.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,7 +2,7 @@
 
 use super::Quantity;
 use super::cursor::{Cursor, Read};
-use super::words::Meaning;
+use super::meaning::Meaning;
 use crate::units::Unit;
 
 /// A hole on a drawing is smaller than this, in any unit.

@@ -3,8 +3,8 @@
 //! their sizes are not known here.
 
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::{decimal, fraction, integer, mixed};
-use super::words::Meaning;
 
 /// Letters before the size, as normalised and as printed, and whether they come with inch sizes alone (`G1/4`). The
 /// single letter G needs a fraction, for `G1` is a tag.

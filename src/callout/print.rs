@@ -78,7 +78,8 @@ impl Callout {
 
     /// The thread with what it is for: tapped, or a screw's.
     fn thread_text(&self, unit: Unit) -> Option<String> {
-        let named = self.thread.as_ref().map(|t| thread(t, unit));
+        let length = self.screw_length.map(|l| format!(" X {} LG", number(l, unit))).unwrap_or_default();
+        let named = self.thread.as_ref().map(|t| thread(t, self.tapped, unit) + &length);
         let tap = if self.tapped {
             named.clone().map_or("TAP".to_owned(), |t| format!("{t} TAP"))
         } else {
@@ -96,7 +97,7 @@ impl Callout {
             (true, None, None) => Some(tap),
             (true, Some(_), _) => Some(format!("{tap} FOR {kind}")),
             (false, _, Some(named)) => Some(format!("FOR {named} {kind}")),
-            (false, Some(_), None) => Some(format!("FOR {kind}")),
+            (false, Some(_), None) => Some(format!("FOR {kind}{length}")),
             (false, None, None) => None,
         }
     }
@@ -176,8 +177,8 @@ fn entry(entry: Entry, unit: Unit) -> String {
     diameter + &angle + &depth
 }
 
-/// `M4-6H ↧10`, `#8-32-2B`.
-fn thread(named: &NamedThread, unit: Unit) -> String {
+/// `M4-6H ↧10`, `#8-32-2B`; behind a screw's thread a depth alone would be the hole's.
+fn thread(named: &NamedThread, tapped: bool, unit: Unit) -> String {
     let name = &named.thread.name;
     let (size, _) = name.split_once('-').unwrap_or((name, ""));
     let number_size = named.thread.unit == Unit::Inch && size.chars().all(|c| c.is_ascii_digit());
@@ -189,7 +190,8 @@ fn thread(named: &NamedThread, unit: Unit) -> String {
     };
     let class = named.class.as_ref().map(|c| format!("-{c}")).unwrap_or_default();
     let hand = if named.left_hand { "-LH" } else { "" };
-    let depth = named.depth.map(|d| format!(" ↧{}", number(d, unit))).unwrap_or_default();
+    let deep = if tapped { "↧" } else { "FULL THREAD " };
+    let depth = named.depth.map(|d| format!(" {deep}{}", number(d, unit))).unwrap_or_default();
     format!("{before}{name}{after}{class}{hand}{depth}")
 }
 

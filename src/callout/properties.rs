@@ -239,8 +239,8 @@ fn entry(angle: bool) -> impl Strategy<Value = Entry> {
     )
 }
 
-/// A thread, whether it is tapped, and the screw it is for.
-fn threading() -> impl Strategy<Value = (Option<NamedThread>, bool, Option<ScrewForm>)> {
+/// A thread, whether it is tapped, and the screw it is for with its length.
+fn threading() -> impl Strategy<Value = (Option<NamedThread>, bool, Option<ScrewForm>, Option<Quantity>)> {
     let names = vec![
         "M3", "M4", "M5x0.5", "M10", "M2.5", "M8x1", "M20x2", "1/4-20", "8-32", "10-24", "5/16-18", "4-40",
         "1/2-13", "1-8", "10-32",
@@ -260,7 +260,10 @@ fn threading() -> impl Strategy<Value = (Option<NamedThread>, bool, Option<Screw
             // A class belongs to a tapped hole, and to the system of its thread.
             let metric = thread.as_ref().map(|t| t.unit == Unit::Mm);
             let class = class.filter(|c| tapped && metric == Some(!c.ends_with('B'))).map(str::to_owned);
-            (thread.map(|thread| NamedThread { thread, class, left_hand, depth }), tapped, screw)
+            // A number behind the thread of a screw is the screw's length.
+            let length = depth.filter(|_| !tapped && (named || screw.is_some()));
+            let depth = depth.filter(|_| tapped);
+            (thread.map(|thread| NamedThread { thread, class, left_hand, depth }), tapped, screw, length)
         },
     )
 }
@@ -321,6 +324,7 @@ fn callout() -> impl Strategy<Value = Callout> {
         let single = matches!(tolerance, Some(WrittenTolerance::Largest | WrittenTolerance::Smallest));
         let tolerance = tolerance.filter(|_| !(single && matches!(size, Size::Limits(..))));
         let other_thread = other_thread.filter(|_| threading.0.is_none()).map(str::to_owned);
+        let tapped = threading.1 || other_thread.is_some();
         let second = match &size {
             Size::Diameter(q) if second && q.unit != Some(Unit::Mm) => {
                 let mm = (q.value * 25.4 * 100.0).round() / 100.0;
@@ -342,10 +346,11 @@ fn callout() -> impl Strategy<Value = Callout> {
             through: depth.0,
             depth: depth.1,
             thread: threading.0,
-            tapped: threading.1 || other_thread.is_some(),
+            tapped,
             other_thread,
             coating,
             screw: threading.2,
+            screw_length: threading.3.filter(|_| !tapped),
             counterbore: entries.0,
             countersink: entries.1,
             process: drilled.or(process),

@@ -1,8 +1,8 @@
 //! How large a hole is: diameter, radius, limits of size, drills by name.
 
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::{magnitude, quantity};
-use super::words::Meaning;
 use super::{Quantity, Size, lookup};
 
 /// Limits of one hole lie closer together than this ratio; what is wider apart are two sizes.

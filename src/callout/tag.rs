@@ -1,7 +1,7 @@
 //! Tags that tie a callout to its circles: `A`, `A1`, `HOLE A`, `(A)`, `A: Ø5`.
 
 use super::cursor::{Cursor, Read};
-use super::words::Meaning;
+use super::meaning::Meaning;
 
 /// A tag where one may stand.
 pub(super) fn tag(c: Cursor<'_>) -> Read<'_, String> {

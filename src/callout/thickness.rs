@@ -2,8 +2,8 @@
 
 use super::Quantity;
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::quantity;
-use super::words::Meaning;
 
 /// `t=2`, `t2`, `s=2`, `THK 1.5`, `1.5 THK`.
 pub(super) fn thickness(c: Cursor<'_>) -> Read<'_, Quantity> {

@@ -1,9 +1,9 @@
 //! Thread designations inside a callout: metric and inch, with class, hand, and a depth written as `M8x20`.
 
 use super::cursor::{Cursor, Read};
+use super::meaning::Meaning;
 use super::number::{decimal, fraction, integer, mixed};
 use super::size::number_word;
-use super::words::Meaning;
 use super::{NamedThread, Quantity, lookup};
 use crate::trade::Thread;
 
@@ -19,6 +19,8 @@ const NUMBER_SIZE_SHARE: std::ops::RangeInclusive<f64> = 0.14..=0.23;
 pub(super) struct ReadThread {
     pub(super) named: NamedThread,
     pub(super) external: bool,
+    /// Whether the depth is the last number of the designation, `M8x20`: of a screw that is its length.
+    pub(super) lengthed: bool,
     /// Written at length (`M4x0.7`, `1/4-20`), not in a form that other things have too (`M4`, `8-32`).
     pub(super) detailed: bool,
 }
@@ -79,11 +81,21 @@ fn pitch_or_length(c: Cursor<'_>, major: f64) -> (Option<Quantity>, Option<Quant
     }
 }
 
-/// `M8 X 20 DEEP`: the depth form reads it, with its word.
+/// `M8 X 20 DEEP`, `M8 X 2"`: another form reads it, with its word or unit.
 fn deep_follows(c: Cursor<'_>) -> bool {
     let next = c.spaces();
-    next.word_of(&[Meaning::Deep, Meaning::FullThread, Meaning::Min, Meaning::Millimetre, Meaning::Inch])
-        .is_some()
+    let inches = c.peek() == Some('"');
+    inches
+        || next
+            .word_of(&[
+                Meaning::Deep,
+                Meaning::Long,
+                Meaning::FullThread,
+                Meaning::Min,
+                Meaning::Millimetre,
+                Meaning::Inch,
+            ])
+            .is_some()
 }
 
 /// `6H`, `4H5H`, `6H/6g`: small letters are a screw's.
@@ -221,7 +233,7 @@ struct Tail {
 impl Tail {
     fn named(self, thread: Thread, depth: Option<Quantity>, detailed: bool) -> ReadThread {
         let named = NamedThread { thread, class: self.class, left_hand: self.left_hand, depth };
-        ReadThread { named, external: self.external, detailed }
+        ReadThread { named, external: self.external, lengthed: depth.is_some(), detailed }
     }
 }
 

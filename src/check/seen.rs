@@ -126,6 +126,8 @@ pub struct Reads {
     pub process: Option<String>,
     /// `rolling`, `cutting` or `spaced`, where a self-forming screw is named.
     pub screw_form: Option<String>,
+    /// Length of the screw that is named, which is no depth (mm).
+    pub screw_length_mm: Option<f64>,
     /// Tag.
     pub tag: Option<String>,
     /// Thickness named in it (mm).
@@ -229,6 +231,7 @@ fn reads(callout: &Callout, unit: Unit) -> Reads {
         countersink_deg: callout.countersink.and_then(|entry| entry.angle).map(|angle| angle.degrees()),
         process: callout.process.map(|process| process.name().to_owned()),
         screw_form: callout.screw.map(|form| form.name().to_owned()),
+        screw_length_mm: callout.screw_length.and_then(mm),
         tag: callout.tag.clone(),
         thickness_mm: callout.thickness.and_then(mm),
         unread: callout.unread().map(str::to_owned).collect(),
@@ -324,6 +327,7 @@ mod tests {
             "countersink_deg",
             "process",
             "screw_form",
+            "screw_length_mm",
             "tag",
         ] {
             assert!(json["callouts"][0]["reads"].as_object().unwrap().contains_key(key), "{key}");

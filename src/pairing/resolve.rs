@@ -8,7 +8,7 @@ use super::texts::Statement;
 use super::{Conflict, Hole, PairedBy, Role, ThicknessSource, confidence, texts};
 use crate::callout::{Callout, Quantity, Size, WrittenTolerance};
 use crate::joint::{Coating, Defaults, DrawingRows, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
-use crate::trade::countersink_depth;
+use crate::trade::{Thread, countersink_depth};
 use crate::units::Length;
 
 /// What a hole is resolved from.
@@ -111,16 +111,20 @@ fn screw(
     statement: Option<&Statement>,
     row: Option<&Row>,
 ) -> Option<Screw> {
-    if let Some(row) = row {
-        return row.screw.clone();
-    }
     let callout = statement.map(|s| &*s.callout);
+    if let Some(row) = row {
+        let mut screw = row.screw.clone()?;
+        // A list that leaves the length out is no other word than the callout's.
+        screw.length = screw.length.or_else(|| length_called(sources.scene, callout?, &screw.thread));
+        return Some(screw);
+    }
     let default = sources.defaults.thread.as_ref().filter(|_| sources.rows.is_none());
     if let Some(c) = callout
         && let Some(form) = c.screw
     {
         let thread = c.thread.as_ref().map(|n| n.thread.clone()).or_else(|| default.cloned())?;
-        return Some(Screw { thread, length: None, form });
+        let length = c.screw_length.and_then(|q| sources.scene.units.length(q));
+        return Some(Screw { thread, length, form });
     }
     let thread = default?;
     // A tap of the very thread is a mistake to be found; another thread is another hole.
@@ -135,6 +139,12 @@ fn screw(
         length: None,
         form: ScrewForm::Rolling,
     })
+}
+
+/// The length of the screw that a callout names, if it is one of this thread.
+fn length_called(scene: &Scene<'_>, callout: &Callout, thread: &Thread) -> Option<Length> {
+    let named = callout.thread.as_ref().is_some_and(|n| same_thread(&n.thread, thread));
+    callout.screw_length.filter(|_| named).and_then(|q| scene.units.length(q))
 }
 
 /// Whether a hole of this share of a thread's major diameter could be meant for the thread: tap drills begin at about

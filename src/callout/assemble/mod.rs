@@ -2,15 +2,13 @@
 //! depth is, whether a thread is tapped or a screw's. What fits nowhere is handed back as unread.
 
 mod entries;
+mod measures;
 mod settle;
-
-use entries::EMPTY;
 
 use super::element::{Element, Placed};
 use super::entry::Kind;
 use super::normal::Glyphs;
 use super::size::Sized;
-use super::thread::ReadThread;
 use super::{Callout, Part, Quantity, Size, Span, WrittenTolerance};
 use crate::joint::ScrewForm;
 use crate::trade::Process;
@@ -23,6 +21,15 @@ enum Target {
     Bore,
     Sink,
     Thread,
+}
+
+/// What stands behind a thread that was taken for its depth at first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum BehindThread {
+    /// `M4x10`, `8-32 x 1/2`.
+    Length,
+    /// `M4 ... 12 DEEP`.
+    Depth,
 }
 
 /// What was measured last; a tolerance belongs to it.
@@ -53,6 +60,7 @@ struct Assembly<'a> {
     external: bool,
     /// The next bare number is a pilot's size.
     pilot: bool,
+    behind_thread: Option<BehindThread>,
     loose_angle: Option<f64>,
     /// `MAX` or `MIN` before its size, and a diameter word before its number.
     extreme: Option<WrittenTolerance>,
@@ -77,6 +85,7 @@ pub(super) fn assemble(text: &str, glyphs: &Glyphs, elements: &[Placed]) -> Call
         clearance: false,
         external: false,
         pilot: false,
+        behind_thread: None,
         loose_angle: None,
         extreme: None,
         sign: false,
@@ -160,7 +169,12 @@ impl Assembly<'_> {
                 part
             }
             Element::Tolerance(tolerance) => self.tolerance(tolerance),
-            Element::Depth(value) | Element::TimesDepth(value) => self.depth(value),
+            Element::TimesDepth(value) if self.is_screw_length(index) => {
+                keep(&mut self.callout.screw_length, value, Part::Screw)
+            }
+            Element::TimesDepth(value) => self.depth(index, value),
+            Element::Depth(value) => self.depth(index, value),
+            Element::Length(value) => keep(&mut self.callout.screw_length, value, Part::Screw),
             Element::ThreadDepth(value) => self.thread_depth(value),
             Element::Through => {
                 self.callout.through = true;
@@ -267,7 +281,7 @@ impl Assembly<'_> {
     fn times(&mut self, index: usize, n: u32, value: Quantity) -> Part {
         let others = self.elements.iter().enumerate().any(|(i, p)| i != index && counts(&p.element));
         if others || self.measured == Measured::Entry || self.callout.size.is_none() {
-            return self.depth(value);
+            return self.depth(index, value);
         }
         self.count(n)
     }
@@ -291,6 +305,9 @@ impl Assembly<'_> {
     }
 
     fn size(&mut self, index: usize, sized: Sized) -> Part {
+        if self.numbers_a_screw(index, &sized) {
+            return Part::Unread;
+        }
         self.pilot = false;
         self.sign = false;
         if let Some(kind) = self.entry_after(index) {
@@ -393,93 +410,6 @@ impl Assembly<'_> {
     fn fit_and_number(&self, index: usize) -> bool {
         let Some((at, Element::Tolerance(WrittenTolerance::Fit(_)))) = self.next(index) else { return false };
         matches!(self.next(at), Some((_, Element::Number(_))))
-    }
-
-    /// `[5.69]` is the size in the other unit, `(.136)` beside a drill its diameter again, `(4)` a count.
-    fn bracketed(&mut self, index: usize, value: Quantity, square: bool) -> Part {
-        let whole = value.decimals == 0 && value.value.fract() == 0.0 && !square;
-        let counts = whole && value.unit.is_none() && value.value <= 10_000.0;
-        let first = match &self.callout.size {
-            Some(Size::Diameter(q) | Size::Drill { diameter: q, .. } | Size::Radius(q)) => Some(*q),
-            Some(Size::Limits(low, high)) => Some(if square { *low } else { *high }),
-            None => None,
-        };
-        match first {
-            Some(first) if self.measured == Measured::Size && in_other_unit(first, value) => {
-                return keep(&mut self.callout.second, value, Part::SecondUnit);
-            }
-            Some(first) if same(first.value, value.value) && !counts => return Part::Size,
-            _ => {}
-        }
-        match self.measured {
-            Measured::Entry if !counts => return Part::Entry,
-            Measured::Depth if !counts => return Part::Depth,
-            _ => {}
-        }
-        let sized_later = self.next(index).is_some_and(|(_, e)| {
-            matches!(e, Element::Size(_) | Element::Thread(_) | Element::Number(_) | Element::Process(_))
-        });
-        if counts && (first.is_some() || self.callout.thread.is_some() || sized_later) {
-            #[expect(
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                reason = "whole, 1 to 10,000"
-            )]
-            return self.count(value.value as u32);
-        }
-        Part::Unread
-    }
-
-    fn tolerance(&mut self, tolerance: WrittenTolerance) -> Part {
-        match self.measured {
-            Measured::Entry => Part::Entry,
-            Measured::Depth => Part::Depth,
-            Measured::Size | Measured::Nothing => {
-                // `H11 (+0.075/0)`: the numbers say what the fit is.
-                let fit = matches!(self.callout.tolerance, Some(WrittenTolerance::Fit(_)));
-                if self.callout.tolerance.is_some() && !fit {
-                    return Part::Unread;
-                }
-                self.callout.tolerance = Some(tolerance);
-                Part::Tolerance
-            }
-        }
-    }
-
-    fn depth(&mut self, value: Quantity) -> Part {
-        self.measured = Measured::Depth;
-        let callout = &mut self.callout;
-        let slot = match self.target {
-            Target::Hole => &mut callout.depth,
-            Target::Bore => &mut callout.counterbore.get_or_insert(EMPTY).depth,
-            Target::Sink => &mut callout.countersink.get_or_insert(EMPTY).depth,
-            Target::Thread => match &mut callout.thread {
-                Some(thread) if thread.depth.is_none() => &mut thread.depth,
-                _ => &mut callout.depth,
-            },
-        };
-        let part = if matches!(self.target, Target::Bore | Target::Sink) { Part::Entry } else { Part::Depth };
-        keep(slot, value, part)
-    }
-
-    fn thread_depth(&mut self, value: Quantity) -> Part {
-        self.measured = Measured::Depth;
-        match &mut self.callout.thread {
-            Some(thread) => keep(&mut thread.depth, value, Part::Depth),
-            None => Part::Unread,
-        }
-    }
-
-    fn thread(&mut self, read: ReadThread) -> Part {
-        if let Some(first) = &self.callout.thread {
-            // `M4 TAP FOR M4 SCREW` names the thread twice.
-            return if first.thread == read.named.thread { Part::Thread } else { Part::Unread };
-        }
-        self.external |= read.external;
-        self.callout.thread = Some(read.named);
-        self.target = Target::Thread;
-        self.measured = Measured::Depth;
-        Part::Thread
     }
 }
 

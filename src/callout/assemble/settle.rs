@@ -3,7 +3,7 @@
 
 use super::super::element::{Element, Placed};
 use super::super::{Part, Size, WrittenTolerance};
-use super::Assembly;
+use super::{Assembly, BehindThread};
 use crate::trade::Process;
 use crate::units::Unit;
 
@@ -22,7 +22,26 @@ impl Assembly<'_> {
         callout.tapped =
             self.tap_word || callout.other_thread.is_some() || (callout.thread.is_some() && !screws);
         callout.marked_diameter = marked;
+        self.settle_screw_length(screws);
         self.unmark_names();
+    }
+
+    /// The number in `FOR M4x10 SCREW` is the screw's length, and a depth behind it the hole's; in `M4x10 TAP` it is
+    /// the thread's.
+    fn settle_screw_length(&mut self, screws: bool) {
+        if self.callout.tapped || !screws {
+            self.callout.screw_length = None;
+            self.unread(|e| matches!(e, Element::Length(_)));
+            return;
+        }
+        let Some(behind) = self.behind_thread.take() else { return };
+        let (Some(named), callout) = (&mut self.callout.thread, &mut self.callout.depth) else { return };
+        match behind {
+            BehindThread::Length => {
+                self.callout.screw_length = self.callout.screw_length.or(named.depth.take())
+            }
+            BehindThread::Depth => *callout = callout.or(named.depth.take()),
+        }
     }
 
     /// Whether the size is a diameter: by its sign, or by words that only holes have.

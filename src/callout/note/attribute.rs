@@ -1,8 +1,9 @@
 //! The value of a title-block attribute, read by what its tag says it is.
 
+use super::super::meaning::Meaning;
 use super::super::normal::normalise;
 use super::super::number::quantity;
-use super::super::words::{Meaning, Words};
+use super::super::words::Words;
 use super::pieces::{Piece, past_marks};
 use super::{GeneralTolerance, Note, material, ratio, read_with, sheet_thickness, tolerances, unit_words};
 

@@ -1,7 +1,7 @@
 //! The letters of a detail in the title under it, by which the main view marks the place that it enlarges.
 
 use super::super::cursor::Cursor;
-use super::super::words::Meaning;
+use super::super::meaning::Meaning;
 use super::Note;
 use super::pieces::Piece;
 use super::ratio::one_to;

@@ -2,9 +2,9 @@
 
 use super::super::Quantity;
 use super::super::coating::{WrittenCoating, microns, stage};
+use super::super::meaning::Meaning;
 use super::super::number::quantity;
 use super::super::thickness::thickness;
-use super::super::words::Meaning;
 use super::pieces::Piece;
 
 /// Coatings are thinner than this in any unit; sheets are not.

@@ -2,7 +2,7 @@
 //! cut, and its holes may still be punched or drilled.
 
 use super::super::cursor::Cursor;
-use super::super::words::Meaning;
+use super::super::meaning::Meaning;
 use super::pieces::Piece;
 use crate::trade::Process;
 

@@ -1,9 +1,9 @@
 //! The material: after its label, or named by itself. Names that are also ordinary words or numbers need the
 //! label, and a line about screws or other parts names no sheet.
 
+use super::super::meaning::Meaning;
 use super::super::normal::normalise;
 use super::super::number::quantity;
-use super::super::words::Meaning;
 use super::pieces::{Piece, past_marks};
 use crate::trade::Material;
 

@@ -18,7 +18,8 @@ use pieces::Piece;
 
 use super::Quantity;
 use super::coating::WrittenCoating;
-use super::words::{Meaning, Words};
+use super::meaning::Meaning;
+use super::words::Words;
 use crate::trade::{Material, Process};
 use crate::units::Unit;
 

@@ -1,8 +1,9 @@
 //! Lines and clauses of a text, and the places in them where something may begin.
 
 use super::super::cursor::Cursor;
+use super::super::meaning::Meaning;
 use super::super::normal::{Glyph, Glyphs};
-use super::super::words::{Meaning, Words};
+use super::super::words::Words;
 
 /// A part of a text: its glyphs and the bytes that they came from.
 #[derive(Debug, Clone, Copy)]

@@ -1,8 +1,8 @@
 //! The scale, drawn over true (ISO 5455): 2:1 enlarges and is 2, 1:5 reduces and is 0.2.
 
 use super::super::cursor::{Cursor, Read};
+use super::super::meaning::Meaning;
 use super::super::number::decimal;
-use super::super::words::Meaning;
 use super::pieces::{Piece, past_marks};
 
 /// `SCALE 1/2`, `M 1:2`, a ratio standing alone.

@@ -3,9 +3,9 @@
 
 use super::super::Quantity;
 use super::super::cursor::{Cursor, Read};
+use super::super::meaning::Meaning;
 use super::super::number::{integer, quantity};
 use super::super::thickness::thickness;
-use super::super::words::Meaning;
 use super::pieces::{Piece, past_marks};
 use super::{Note, material};
 use crate::trade::{Material, SheetMetal, gauge as table_gauge};

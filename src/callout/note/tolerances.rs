@@ -3,9 +3,9 @@
 
 use super::super::Quantity;
 use super::super::cursor::{Cursor, Read};
+use super::super::meaning::Meaning;
 use super::super::number::{decimal, integer, quantity};
 use super::super::tolerance::plus_minus_value;
-use super::super::words::Meaning;
 use super::GeneralTolerance;
 use super::pieces::{Piece, past_marks};
 

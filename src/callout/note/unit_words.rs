@@ -1,7 +1,7 @@
 //! The unit that a note states for all dimensions.
 
 use super::super::cursor::Cursor;
-use super::super::words::Meaning;
+use super::super::meaning::Meaning;
 use super::pieces::{Piece, past_marks};
 use crate::units::Unit;
 

@@ -99,3 +99,22 @@ fn a_coating_counts_whether_or_not_the_drawing_says_when_its_sizes_hold() {
     assert_eq!(coating("4X Ø3.6 PAINT 60 µm", "SIZES BEFORE PAINTING"), Some((0.06, Some(Stage::Before))));
     assert_eq!(coating("4X Ø3.6 AFTER PLATING", "NOTES"), None, "not said how thick");
 }
+
+/// The length of `M4x10` was once kept as the depth of a thread, and a depth behind the screw's thread was lost for the
+/// hole.
+#[test]
+fn the_length_of_the_screw_that_a_callout_names_is_no_depth() {
+    let of = |text: &str, rows: Option<Row>| {
+        let drawing = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), text).drawing();
+        let paired = rows.map_or_else(|| alone(&drawing), |row| with(&drawing, vec![row]));
+        let hole = paired.holes.iter().find(|h| h.screw.is_some()).expect("a screw hole");
+        (hole.screw.as_ref().and_then(|s| s.length), hole.depth)
+    };
+    let text = "4X Ø3.6 ↧12 FOR M4x10 THREAD ROLLING SCREW";
+    assert_eq!(of(text, None), (Some(mm(10.0)), Some(mm(12.0))));
+    assert_eq!(of("4X Ø3.6 FOR M4 THREAD ROLLING SCREW ↧12", None), (None, Some(mm(12.0))));
+    // A list says no other length; its own goes first.
+    let row = |length| Row { screw: m4().map(|s| Screw { length, ..s }), size: sized(3.6), ..Row::default() };
+    assert_eq!(of(text, Some(row(None))).0, Some(mm(10.0)));
+    assert_eq!(of(text, Some(row(Some(mm(16.0))))).0, Some(mm(16.0)));
+}
