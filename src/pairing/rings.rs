@@ -133,7 +133,17 @@ fn index(rings: &[Ring]) -> Vec<(SpaceId, Near, Vec<usize>)> {
         .collect()
 }
 
-/// Rings whose centres agree within two percent of the smaller diameter are one stack.
+/// How far the centres of circles of one stack may differ, as a share of the smaller diameter.
+const CONCENTRIC: f64 = 0.02;
+
+/// The same where the larger circle is wider by more than [`WIDER`]: an entry drawn that carelessly is an entry still,
+/// and no shape of its own stands round a hole so nearly in its middle.
+const NEARLY_CONCENTRIC: f64 = 0.05;
+
+/// From this ratio of diameters on, two circles are no hole drawn twice at slightly different places.
+const WIDER: f64 = 1.15;
+
+/// Rings whose centres agree are one stack.
 fn stack(all: &mut Rings) {
     let mut by_size: Vec<usize> = (0..all.rings.len()).collect();
     by_size.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
@@ -145,9 +155,9 @@ fn stack(all: &mut Rings) {
         }
         let ring = &all.rings[i];
         let mut members: Vec<usize> = all
-            .centres_within(ring.space, ring.center, 0.02 * ring.diameter)
+            .centres_within(ring.space, ring.center, NEARLY_CONCENTRIC * ring.diameter)
             .into_iter()
-            .filter(|&j| owner[j] == usize::MAX)
+            .filter(|&j| owner[j] == usize::MAX && concentric(ring, &all.rings[j]))
             .collect();
         members.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
         for &m in &members {
@@ -163,6 +173,13 @@ fn stack(all: &mut Rings) {
         }
     }
     all.stacks = stacks;
+}
+
+/// Whether the centre of another ring, no smaller than this one, agrees with its centre.
+fn concentric(ring: &Ring, other: &Ring) -> bool {
+    let wider = other.diameter >= WIDER * ring.diameter;
+    let slack = if wider { NEARLY_CONCENTRIC } else { CONCENTRIC };
+    ring.center.distance(other.center) <= slack * ring.diameter
 }
 
 #[cfg(test)]
@@ -182,6 +199,23 @@ mod tests {
         assert_eq!(all.rings.len(), 3);
         assert_eq!(all.rings[0].circles, vec![0, 1]);
         assert_eq!(all.stacks, vec![vec![0, 1], vec![2]]);
+    }
+
+    /// A pocket 0.18 mm beside the middle of its hole was a shape of its own, and said to be the part's outline.
+    #[test]
+    fn an_entry_slightly_beside_the_middle_stacks_and_a_second_hole_does_not() {
+        let drawing = Sheet::new()
+            .circle(0.0, 0.0, 8.0)
+            .circle(0.14, 0.12, 19.0)
+            .circle(40.0, 0.0, 8.0)
+            .circle(40.3, 0.0, 8.0)
+            .circle(80.0, 0.0, 8.0)
+            .circle(80.5, 0.0, 19.0)
+            .drawing();
+        let mut sizes: Vec<usize> = collect(&drawing).stacks.iter().map(Vec::len).collect();
+        sizes.sort_unstable();
+        // By eye: one counterbored hole, two holes that overlap, and a hole beside the middle of a wider circle.
+        assert_eq!(sizes, [1, 1, 1, 1, 2]);
     }
 
     #[test]

@@ -165,12 +165,14 @@ fn touches(ring: &Ring, end: Point, from: Point) -> bool {
     (end.distance(ring.center) - radius).abs() <= 0.05 * radius && from.distance(ring.center) > 1.05 * radius
 }
 
-/// Whether a text is a letter or two, as sections, details and datums are marked with.
+/// Whether a text is a letter or two, as sections, details and datums are marked with, or two such joined by a hyphen,
+/// as in `A-A` and `E-1`.
 fn is_mark(s: &Statement) -> bool {
+    let is_short =
+        |part: &str| (1..=2).contains(&part.chars().count()) && part.chars().all(|c| c.is_alphanumeric());
     let text = s.callout.text.trim();
-    matches!(s.carrier, Carrier::Text(_))
-        && (1..=2).contains(&text.chars().count())
-        && text.chars().all(|c| c.is_alphanumeric())
+    let (before, after) = text.split_once('-').unwrap_or((text, text));
+    matches!(s.carrier, Carrier::Text(_)) && is_short(before) && is_short(after)
 }
 
 /// The rings that are drawn round a text as a bubble would be, those that are measured left out.

@@ -9,6 +9,13 @@ fn a_letter_in_a_circle_outside_of_all_views_is_a_bubble() {
     assert_eq!(roles(&alone(&drawing))[5], "balloon");
 }
 
+/// The bubble of a view from a side, marked with a letter and a number, was taken for a hole.
+#[test]
+fn a_mark_of_two_parts_in_a_circle_outside_of_all_views_is_a_bubble() {
+    let drawing = plate().circle(150.0, 30.0, 12.0).text(146.5, 28.75, "E-1").drawing();
+    assert_eq!(roles(&alone(&drawing))[5], "balloon");
+}
+
 /// A round plate was a hole where the list gave the places of all its holes.
 #[test]
 fn a_disc_round_listed_places_is_an_outline() {
