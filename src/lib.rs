@@ -6,6 +6,7 @@
 //! | level | module | its one sentence |
 //! | --- | --- | --- |
 //! | 0 | [`units`] | lengths and angles as types; the only place where mm and inch meet |
+//! | 0 | [`decimals`] | numbers with a fixed count of decimals |
 //! | 0 | [`finding`] | what can be said about a drawing: rule, level, place, message |
 //! | 0 | [`statistics`] | means, spreads and statistical limits of small samples |
 //! | 1 | [`geometry`] | points, boxes and affine maps |
@@ -37,6 +38,7 @@ pub mod callout;
 pub mod check;
 pub mod cli;
 pub mod conversion;
+pub mod decimals;
 pub mod drawing;
 pub mod dxf;
 pub mod finding;

@@ -1,6 +1,7 @@
 //! Numbers and names as findings and reports write them: in the drawing's own unit, without needless digits.
 //! The one place for it, so that a length reads the same in every message.
 
+use crate::decimals::{fixed, trimmed};
 use crate::joint::Stage;
 use crate::trade::Material;
 use crate::units::{Length, Unit};
@@ -29,7 +30,7 @@ pub fn pitches(value: f64) -> String {
 /// A length in `unit`, bare: `3.554`, `.224`. Millimetres have no needless zeros; inches have no zero before the
 /// point and at least three decimals, as on drawings.
 pub fn number(length: Length, unit: Unit) -> String {
-    let text = format!("{:.*}", decimals(unit), length.value_in(unit));
+    let text = fixed(length.value_in(unit), decimals(unit));
     let (sign, digits) = match text.strip_prefix('-') {
         Some(digits) if digits.bytes().any(|b| b.is_ascii_digit() && b != b'0') => ("-", digits),
         Some(digits) => ("", digits),
@@ -104,11 +105,13 @@ pub fn percent(value: f64) -> String {
 /// A percentage with just so many decimals (at most two) that it does not read like a limit it differs from.
 pub fn percent_beside(value: f64, limits: &[f64]) -> String {
     let reads_like = |digits: usize| {
-        let text = format!("{value:.digits$}");
-        limits.iter().any(|limit| (value - limit).abs() > 0.005 && text == format!("{limit:.digits$}"))
+        let text = fixed(value, digits);
+        limits.iter().any(|limit| (value - limit).abs() > 0.005 && text == fixed(*limit, digits))
     };
     let digits = (0..2).find(|&digits| !reads_like(digits)).unwrap_or(2);
-    format!("{value:.digits$} %")
+    let mut text = fixed(value, digits);
+    text.push_str(" %");
+    text
 }
 
 /// Engagement over the limits of size, the nominal's if they are one: `154 % to 143 % rolled engagement`.
@@ -157,9 +160,8 @@ pub fn share(value: f64) -> String {
 
 /// A number with at most two decimals and no needless zeros.
 pub fn short(value: f64) -> String {
-    let text = format!("{value:.2}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    let text = trimmed(value, 2);
+    if text == "-0" { "0".to_owned() } else { text }
 }
 
 /// A material in words: `low-carbon steel`.

@@ -2,6 +2,7 @@
 
 use super::{DiameterSource, Limits, ToleranceSource};
 use crate::callout::note::GeneralTolerance;
+use crate::decimals::trimmed;
 use crate::joint::{StatedSize, Tolerance};
 use crate::pairing::{Hole, Paired};
 use crate::trade::{Deviations, fit, iso2768, process_typical};
@@ -162,6 +163,5 @@ fn signed(plus: Length, minus: Length, unit: Unit) -> String {
 /// A length in a unit, without trailing zeros.
 fn number(length: Length, unit: Unit) -> String {
     let places = if unit == Unit::Mm { 4 } else { 5 };
-    let text = format!("{:.places$}", length.value_in(unit));
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    trimmed(length.value_in(unit), places)
 }

@@ -4,6 +4,7 @@
 use crate::check::{
     BandResult, CapabilityResult, CoatingResult, DiameterResult, EngagementResult, HoleResult,
 };
+use crate::decimals;
 use crate::rules::words::share;
 use crate::units::Unit;
 
@@ -108,8 +109,7 @@ pub(in crate::report) fn coordinate(value: f64, unit: Unit) -> String {
 
 /// A number with at most `places` decimals and no trailing zeros.
 pub(in crate::report) fn trimmed(value: f64, places: usize) -> String {
-    let text = fixed(value, places);
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    unsigned_zero(decimals::trimmed(value, places))
 }
 
 const fn usual_places(unit: Unit) -> usize {
@@ -121,9 +121,12 @@ const fn usual_places(unit: Unit) -> usize {
 
 /// Fixed decimals, without a sign on zero.
 fn fixed(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
+    unsigned_zero(decimals::fixed(value, places))
+}
+
+fn unsigned_zero(text: String) -> String {
     match text.strip_prefix('-') {
-        Some(rest) if rest.chars().all(|c| matches!(c, '0' | '.')) => rest.to_owned(),
+        Some(rest) if rest.bytes().all(|b| matches!(b, b'0' | b'.')) => rest.to_owned(),
         _ => text,
     }
 }
