@@ -37,8 +37,16 @@ pub struct Origin {
 impl Origin {
     /// The handle as reports print it: upper-case hexadecimal.
     pub fn handle_text(&self) -> Option<String> {
-        self.handle.map(|h| format!("{h:X}"))
+        self.handle.map(hexadecimal)
     }
+}
+
+/// A handle in upper-case hexadecimal, without the general formatter: a report has one for each hole.
+fn hexadecimal(handle: u64) -> String {
+    const DIGITS: [char; 16] =
+        ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'A', 'B', 'C', 'D', 'E', 'F'];
+    let count = (64 - handle.leading_zeros()).div_ceil(4).max(1);
+    (0..count).rev().map(|place| DIGITS[(handle >> (4 * place) & 0xF) as usize]).collect()
 }
 
 /// One drawing, read.
@@ -450,6 +458,20 @@ impl ReadState {
             ReadState::Read => "read",
             ReadState::PartlyRead => "partly-read",
             ReadState::Unreadable => "unreadable",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_handle_is_written_in_upper_case_hexadecimal() {
+        for (handle, text) in
+            [(0, "0"), (1, "1"), (0x10, "10"), (0x2AF, "2AF"), (u64::MAX, "FFFFFFFFFFFFFFFF")]
+        {
+            assert_eq!(hexadecimal(handle), text);
         }
     }
 }

@@ -8,8 +8,9 @@ use super::{
 use crate::drawing::Problem;
 use crate::finding::Finding;
 use crate::joint::{DrawingRows, Screw, ScrewForm};
-use crate::pairing::{Hole, Surroundings, ThicknessSource};
+use crate::pairing::{Hole, ThicknessSource};
 use crate::rules;
+use crate::shared::SharedText;
 use crate::trade::{GuideMetal, guide_holes};
 use crate::units::Length;
 use crate::verdict::{Advice, Engagement, HoleBand, Judged, Limits};
@@ -44,14 +45,44 @@ pub(super) fn drawing(
     }
 }
 
-/// The holes of an examined drawing, in its order.
+/// The holes of an examined drawing, in its order. What holes that are alike have in common is made once.
 pub(super) fn holes(examined: &Examined) -> Vec<HoleResult> {
-    let pairs = examined.paired.holes.iter().zip(&examined.judged).enumerate();
-    pairs
-        .map(|(index, (hole, judged))| {
-            self::hole(hole, judged, examined.paired.surroundings.get(index), examined)
-        })
-        .collect()
+    let paired = &examined.paired;
+    let mut spaces = Names::of(examined.drawing.spaces.len());
+    let mut layers = Names::of(examined.drawing.layers.len());
+    let mut alike: Vec<Option<HoleResult>> = vec![None; examined.judged.distinct()];
+    let mut results = Vec::with_capacity(paired.holes.len());
+    for (index, (hole, (number, judged))) in paired.holes.iter().zip(examined.judged.iter()).enumerate() {
+        let around = paired.surroundings.get(index);
+        let (space, layer) = (usize::from(hole.origin.space), hole.origin.layer);
+        results.push(HoleResult {
+            id: hole.id.clone(),
+            x: round(hole.at.x, 1e6),
+            y: round(hole.at.y, 1e6),
+            space: spaces.name(space, examined.drawing.spaces.get(space).map_or("model", |s| &s.name)),
+            layer: layers.name(layer as usize, examined.layer_name(layer).unwrap_or("0")),
+            handle: hole.origin.handle_text(),
+            tag: hole.tag.clone(),
+            confidence: round(hole.confidence, 100.0),
+            not_judged: rules::not_judged(hole, judged, around).into_iter().map(not_judged).collect(),
+            ..alike[number].get_or_insert_with(|| in_common(hole, judged, examined)).clone()
+        });
+    }
+    results
+}
+
+/// Names of layers or spaces, each made once.
+struct Names(Vec<Option<SharedText>>);
+
+impl Names {
+    fn of(count: usize) -> Names {
+        Names(vec![None; count])
+    }
+
+    fn name(&mut self, index: usize, name: &str) -> SharedText {
+        let make = || SharedText::from(name.to_owned());
+        self.0.get_mut(index).map_or_else(make, |known| known.get_or_insert_with(make).clone())
+    }
 }
 
 /// A problem of a file.
@@ -64,34 +95,27 @@ pub(super) fn problem(problem: &Problem) -> ProblemResult {
     }
 }
 
-fn hole(hole: &Hole, judged: &Judged, around: Option<&Surroundings>, examined: &Examined) -> HoleResult {
-    let drawing = &examined.drawing;
+/// What is the same for all holes that are alike: everything but name, place, confidence and what stands round them.
+fn in_common(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
     let callout = hole.callout.and_then(|index| examined.paired.callouts.get(index));
-    let space = drawing.spaces.get(usize::from(hole.origin.space));
     HoleResult {
-        id: hole.id.clone(),
-        x: round(hole.at.x, 1e6),
-        y: round(hole.at.y, 1e6),
-        space: space.map_or_else(|| "model".to_owned(), |space| space.name.clone()),
         drawn_diameter_mm: mm(hole.drawn),
         view_scale: round(hole.view_scale, 1e6),
-        layer: examined.layer_name(hole.origin.layer).unwrap_or("0").to_owned(),
-        handle: hole.origin.handle_text(),
-        tag: hole.tag.clone(),
-        callout: callout
-            .map(|seen| CalloutResult { text: seen.callout.text.clone(), handle: seen.origin.handle_text() }),
-        paired_by: hole.paired_by.name().to_owned(),
-        confidence: round(hole.confidence, 100.0),
+        callout: callout.map(|seen| CalloutResult {
+            text: seen.callout.text.clone().into(),
+            handle: seen.origin.handle_text().map(SharedText::from),
+        }),
+        paired_by: hole.paired_by.name().into(),
         screw: hole.screw.as_ref().map(screw),
-        material: hole.making.material.map(|material| material.name().to_owned()),
+        material: hole.making.material.map(|material| material.name().into()),
         thickness_mm: hole.making.thickness.map(mm),
-        thickness_source: hole.thickness_source.name().to_owned(),
-        process: hole.making.process.map(|process| process.name().to_owned()),
+        thickness_source: hole.thickness_source.name().into(),
+        process: hole.making.process.map(|process| process.name().into()),
         diameter: diameter(&judged.limits),
         engagement: judged.engagement.as_ref().map(engagement),
         band: judged.band.as_ref().map(band),
-        verdict: judged.verdict.map(|verdict| verdict.name().to_owned()),
-        undecided: judged.missing.clone(),
+        verdict: judged.verdict.map(|verdict| verdict.name().into()),
+        undecided: judged.missing.iter().cloned().map(SharedText::from).collect(),
         advice: judged.advice.as_ref().map(advice),
         guide_holes: guides(hole, judged),
         accepted_guide_hole: judged
@@ -104,7 +128,7 @@ fn hole(hole: &Hole, judged: &Judged, around: Option<&Surroundings>, examined: &
         along: judged.along.as_ref().map(working::along),
         collar: judged.collar.as_ref().map(|(collar, balance)| working::collar(collar, balance)),
         capability: judged.capability.as_ref().map(working::capability),
-        not_judged: rules::not_judged(hole, judged, around).into_iter().map(not_judged).collect(),
+        ..HoleResult::default()
     }
 }
 
@@ -121,15 +145,15 @@ fn guides(hole: &Hole, judged: &Judged) -> Vec<GuideHoleResult> {
 }
 
 fn not_judged(it: rules::NotJudged) -> NotJudgedResult {
-    NotJudgedResult { rule: it.rule.to_owned(), reason: it.reason.to_owned() }
+    NotJudgedResult { rule: it.rule.into(), reason: it.reason.into() }
 }
 
 fn screw(screw: &Screw) -> ScrewResult {
     ScrewResult {
-        thread: screw.thread.name.clone(),
+        thread: screw.thread.name.clone().into(),
         major_mm: mm(screw.thread.major),
         pitch_mm: mm(screw.thread.pitch),
-        form: screw.form.name().to_owned(),
+        form: screw.form.name().into(),
     }
 }
 
@@ -138,14 +162,14 @@ fn diameter(limits: &Limits) -> DiameterResult {
         nominal_mm: mm(limits.nominal),
         min_mm: mm(limits.min),
         max_mm: mm(limits.max),
-        source: limits.source.name().to_owned(),
-        tolerance_source: limits.tolerance_source.name().to_owned(),
+        source: limits.source.name().into(),
+        tolerance_source: limits.tolerance_source.name().into(),
     }
 }
 
 pub(super) fn engagement(engagement: &Engagement) -> EngagementResult {
     EngagementResult {
-        basis: "rolled".to_owned(),
+        basis: "rolled".into(),
         nominal: percent(engagement.nominal),
         at_min: percent(engagement.at_min),
         at_max: percent(engagement.at_max),
@@ -160,23 +184,23 @@ fn band(band: &HoleBand) -> BandResult {
         hole_min_mm: mm(band.hole_min),
         hole_max_mm: mm(band.hole_max),
         source: band.band.source.clone(),
-        status: band.band.status.name().to_owned(),
+        status: band.band.status.name().into(),
     }
 }
 
 fn advice(advice: &Advice) -> AdviceResult {
     AdviceResult {
         diameter_mm: mm(advice.diameter),
-        drill: advice.drill.clone(),
-        callout: advice.callout.clone(),
+        drill: advice.drill.clone().map(SharedText::from),
+        callout: advice.callout.clone().into(),
     }
 }
 
 pub(super) fn finding(finding: Finding) -> FindingResult {
     let place = finding.place;
     FindingResult {
-        rule: finding.rule.0.to_owned(),
-        level: finding.level.name().to_owned(),
+        rule: finding.rule.0.into(),
+        level: finding.level.name().into(),
         hole: place.hole,
         x: place.at.map(|(x, _)| round(x, 1e6)),
         y: place.at.map(|(_, y)| round(y, 1e6)),

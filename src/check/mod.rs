@@ -28,7 +28,7 @@ use crate::practice::Practice;
 use crate::rules::Subject;
 use crate::settings::Policy;
 use crate::trial::Trials;
-use crate::verdict::{Judged, judge_all};
+use crate::verdict::{Judgements, judge_all};
 
 /// What a drawing is checked against.
 #[derive(Debug, Clone, Copy)]
@@ -60,8 +60,8 @@ pub struct Examined {
     pub drawing: Drawing,
     /// The same with everything joined.
     pub paired: Paired,
-    /// One judgement for each of `paired.holes`.
-    pub judged: Vec<Judged>,
+    /// The judgement of each of `paired.holes`.
+    pub judged: Judgements,
 }
 
 impl Examined {
@@ -95,7 +95,7 @@ impl Examined {
             problems: vec![problem],
             drawing,
             paired,
-            judged: Vec::new(),
+            judged: Judgements::default(),
         }
     }
 }

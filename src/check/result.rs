@@ -1,9 +1,12 @@
 //! The result of a drawing and of a run, as it is reported: plain data in the shape of the JSON report.
 //!
 //! Lengths are in mm and rounded to 1e-6, engagement in percent and rounded to 0.01, both when the value is built.
+//! What the holes of a pattern have in common is shared by their results, since there are many of them.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+
+use crate::shared::SharedText;
 
 /// A run, reported.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
@@ -116,22 +119,22 @@ pub struct ProblemResult {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct CalloutResult {
     /// Decoded text.
-    pub text: String,
+    pub text: SharedText,
     /// Handle of the entity that carries it.
-    pub handle: Option<String>,
+    pub handle: Option<SharedText>,
 }
 
 /// A screw, reported.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ScrewResult {
     /// Designation.
-    pub thread: String,
+    pub thread: SharedText,
     /// Basic major diameter (mm).
     pub major_mm: f64,
     /// Pitch (mm).
     pub pitch_mm: f64,
     /// `rolling`, `cutting` or `spaced`.
-    pub form: String,
+    pub form: SharedText,
 }
 
 /// A size with its limits, reported.
@@ -144,16 +147,16 @@ pub struct DiameterResult {
     /// Largest (mm).
     pub max_mm: f64,
     /// `callout`, `list` or `drawn`.
-    pub source: String,
+    pub source: SharedText,
     /// `callout`, `list`, `drawing`, `process` or `none`.
-    pub tolerance_source: String,
+    pub tolerance_source: SharedText,
 }
 
 /// Engagement, reported (percent).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct EngagementResult {
     /// `rolled`.
-    pub basis: String,
+    pub basis: SharedText,
     /// At the nominal.
     pub nominal: f64,
     /// At the smallest hole.
@@ -176,9 +179,9 @@ pub struct BandResult {
     /// Largest hole allowed (mm).
     pub hole_max_mm: f64,
     /// Where the band comes from.
-    pub source: String,
+    pub source: SharedText,
     /// `published`, `common_practice`, `memory` or `user`.
-    pub status: String,
+    pub status: SharedText,
 }
 
 /// Advice, reported.
@@ -187,9 +190,9 @@ pub struct AdviceResult {
     /// The diameter to call out (mm).
     pub diameter_mm: f64,
     /// A stocked drill of that size.
-    pub drill: Option<String>,
+    pub drill: Option<SharedText>,
     /// The callout to write.
-    pub callout: String,
+    pub callout: SharedText,
 }
 
 /// A hole, reported.
@@ -202,13 +205,13 @@ pub struct HoleResult {
     /// Ordinate, drawing units.
     pub y: f64,
     /// `model` or the layout's name.
-    pub space: String,
+    pub space: SharedText,
     /// As drawn, before the view's scale (mm).
     pub drawn_diameter_mm: f64,
     /// Drawn over true size.
     pub view_scale: f64,
     /// Layer of the circle.
-    pub layer: String,
+    pub layer: SharedText,
     /// Handle of the circle.
     pub handle: Option<String>,
     /// Tag.
@@ -216,19 +219,19 @@ pub struct HoleResult {
     /// Callout.
     pub callout: Option<CalloutResult>,
     /// Strongest evidence of the pairing.
-    pub paired_by: String,
+    pub paired_by: SharedText,
     /// How sure, 0 to 1.
     pub confidence: f64,
     /// The screw; null for a hole that is no screw hole, as are the fields below that rest on it.
     pub screw: Option<ScrewResult>,
     /// Material.
-    pub material: Option<String>,
+    pub material: Option<SharedText>,
     /// Thickness of the metal (mm).
     pub thickness_mm: Option<f64>,
     /// Where the thickness was taken from: `list`, `callout`, `title-block`, `note`, `option` or `none`.
-    pub thickness_source: String,
+    pub thickness_source: SharedText,
     /// How it is made.
-    pub process: Option<String>,
+    pub process: Option<SharedText>,
     /// Size and limits.
     pub diameter: DiameterResult,
     /// Engagement; that of the coated hole where a coating is stated, and over both holes where it is not said whether
@@ -237,9 +240,9 @@ pub struct HoleResult {
     /// Band.
     pub band: Option<BandResult>,
     /// `in-band`, `straddles`, `tight`, `loose` or `undetermined`.
-    pub verdict: Option<String>,
+    pub verdict: Option<SharedText>,
     /// What must be found out to decide an undetermined verdict, and which values decide it, in words.
-    pub undecided: Vec<String>,
+    pub undecided: Vec<SharedText>,
     /// What to call out.
     pub advice: Option<AdviceResult>,
     /// The standard's guide holes for this screw, metal and length; shown beside the advice.
@@ -265,30 +268,30 @@ pub struct HoleResult {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct GuideHoleResult {
     /// The standard.
-    pub source: String,
+    pub source: SharedText,
     /// How well that is founded: `published`, `common_practice` or `memory`.
-    pub status: String,
+    pub status: SharedText,
     /// Column: `St`, `Al` or `Cu`.
-    pub metal: String,
+    pub metal: SharedText,
     /// Guide hole (mm).
     pub diameter_mm: f64,
     /// Its fit.
-    pub fit: String,
+    pub fit: SharedText,
     /// Rolled engagement at the guide hole (percent).
     pub engagement: f64,
     /// The same at the largest hole of the fit (percent).
     pub engagement_at_max: Option<f64>,
     /// Why the printed value is doubted, if it is.
-    pub suspect: Option<String>,
+    pub suspect: Option<SharedText>,
 }
 
 /// A rule that could not be judged at a hole, reported.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct NotJudgedResult {
     /// The rule.
-    pub rule: String,
+    pub rule: SharedText,
     /// Why.
-    pub reason: String,
+    pub reason: SharedText,
 }
 
 /// A coated hole, reported. The verdict is that of the hole after coating; where it is not said when the stated size
@@ -298,7 +301,7 @@ pub struct CoatingResult {
     /// Thickness on the wall (mm).
     pub thickness_mm: f64,
     /// Whether the stated diameter holds `before` or `after` coating; `unknown` where that is not said.
-    pub stated: String,
+    pub stated: SharedText,
     /// Diameter before coating; the stated one where it is unknown when that holds (mm).
     pub before_mm: f64,
     /// Diameter after coating; of the stated one, if it were before coating, where that is unknown (mm).
@@ -372,7 +375,7 @@ pub struct CollarResult {
     /// Outside diameter, stated or by the greatest usual thinning of the wall (mm).
     pub outside_mm: f64,
     /// `list` or `assumed`.
-    pub outside_source: String,
+    pub outside_source: SharedText,
     /// Share of the sheet's thickness that the wall loses there (percent).
     pub thinning: f64,
     /// Greatest height that the metal gives; null where the sizes are not in order (mm).
@@ -391,9 +394,9 @@ pub struct CapabilityResult {
     /// Standard deviation (mm).
     pub sd_mm: f64,
     /// `measured` or `process`.
-    pub source: String,
+    pub source: SharedText,
     /// Where mean and standard deviation come from, in words.
-    pub text: String,
+    pub text: SharedText,
     /// Share that is too small, tight (percent).
     pub tight: f64,
     /// Share that is too large, loose (percent).
@@ -406,9 +409,9 @@ pub struct CapabilityResult {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct FindingResult {
     /// The rule.
-    pub rule: String,
+    pub rule: SharedText,
     /// `fail`, `warn` or `note`.
-    pub level: String,
+    pub level: SharedText,
     /// The hole; null for a finding of the whole drawing.
     pub hole: Option<String>,
     /// Abscissa, drawing units.

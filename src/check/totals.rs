@@ -78,8 +78,8 @@ mod tests {
     #[test]
     fn waived_findings_count_only_as_waived() {
         let finding = |level: &str, waived: Option<&str>| FindingResult {
-            rule: "engagement-above-band".to_owned(),
-            level: level.to_owned(),
+            rule: "engagement-above-band".into(),
+            level: level.to_owned().into(),
             waived: waived.map(str::to_owned),
             ..FindingResult::default()
         };

@@ -66,8 +66,8 @@ mod tests {
 
     fn drawing() -> DrawingResult {
         let finding = FindingResult {
-            rule: "count-differs".to_owned(),
-            level: "warn".to_owned(),
+            rule: "count-differs".into(),
+            level: "warn".into(),
             message: "4 said, 5 found".to_owned(),
             ..FindingResult::default()
         };

@@ -14,7 +14,7 @@ use crate::verdict::{Along, Capability, CoatedHole, Metal};
 pub(crate) fn coating(coated: &CoatedHole) -> CoatingResult {
     CoatingResult {
         thickness_mm: mm(coated.coating.thickness),
-        stated: coated.coating.stated.map_or("unknown", Stage::name).to_owned(),
+        stated: coated.coating.stated.map_or("unknown", Stage::name).into(),
         before_mm: mm(coated.before.nominal),
         after_mm: mm(coated.after.nominal),
         engagement_before: engagement(&coated.engagement_before),
@@ -62,7 +62,7 @@ pub(crate) fn collar(collar: &Collar, balance: &CollarBalance) -> CollarResult {
     CollarResult {
         height_mm: mm(collar.height),
         outside_mm: mm(balance.outside),
-        outside_source: if collar.outside.is_some() { "list" } else { "assumed" }.to_owned(),
+        outside_source: if collar.outside.is_some() { "list" } else { "assumed" }.into(),
         thinning: percent(100.0 * balance.thinning),
         greatest_height_mm: balance.greatest_height.map(mm),
         pierce_mm: balance.pierce.map(mm),
@@ -76,8 +76,8 @@ pub(crate) fn capability(capability: &Capability) -> CapabilityResult {
     CapabilityResult {
         mean_mm: mm(capability.mean),
         sd_mm: mm(capability.sd),
-        source: if capability.measured { "measured" } else { "process" }.to_owned(),
-        text: capability.source.clone(),
+        source: if capability.measured { "measured" } else { "process" }.into(),
+        text: capability.source.clone().into(),
         tight: share(shares.below),
         loose: share(shares.above),
         outside: share(shares.outside()),
@@ -89,8 +89,8 @@ pub(crate) fn guide(guide: &GuideHole, thread: &Thread) -> GuideHoleResult {
     let rolled = |hole| percent(crate::trade::percent(thread, hole, Basis::Rolled));
     GuideHoleResult {
         source: guide.source.clone(),
-        status: guide.status.name().to_owned(),
-        metal: guide.metal.sign().to_owned(),
+        status: guide.status.name().into(),
+        metal: guide.metal.sign().into(),
         diameter_mm: mm(guide.hole),
         fit: guide.fit.clone(),
         engagement: rolled(guide.hole),

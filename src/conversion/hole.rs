@@ -31,7 +31,7 @@ fn choose(hole: &Hole, paired: &Paired, group: &mut Group, grounds: &mut Grounds
             let fact = Fact::Words(material.name().to_owned());
             match &judged.band {
                 Some(band) => {
-                    let from = (band.band.source.clone(), band.band.status);
+                    let from = (band.band.source.to_string(), band.band.status);
                     grounds.add_from(Ground::MetalFormable, fact, from);
                 }
                 None => grounds.add(Ground::MetalFormable, fact),

@@ -1,10 +1,14 @@
 //! What a ledger says of one drawing: all that the picture of a library needs, and no more, so that a million lines can
 //! be read in a moment.
 
+use std::collections::HashMap;
+
+use foldhash::fast::RandomState;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::check::{DrawingResult, FindingResult, HoleResult};
+use crate::check::{DrawingResult, FindingResult, HoleResult, ScrewResult};
+use crate::shared::SharedText;
 
 /// A drawing, as its line of the ledger states it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
@@ -170,43 +174,95 @@ fn screw_holes(holes: &[HoleResult]) -> Vec<ScrewHoles> {
     let mut all: Vec<ScrewHoles> = Vec::new();
     for hole in holes {
         let Some(screw) = &hole.screw else { continue };
-        let one = ScrewHoles {
-            count: 1,
-            first: hole.id.clone(),
-            tag: hole.tag.clone(),
-            thread: screw.thread.clone(),
-            material: hole.material.clone(),
-            thickness_mm: hole.thickness_mm,
-            thickness_over_diameter: hole
-                .thickness_mm
-                .map(|thickness| hundredths(thickness / screw.major_mm)),
-            process: hole.process.clone(),
-            diameter_mm: hole.diameter.nominal_mm,
-            min_mm: hole.diameter.min_mm,
-            max_mm: hole.diameter.max_mm,
-            engagement: hole.engagement.as_ref().map(|engagement| engagement.nominal),
-            band: hole.band.as_ref().map(|band| (band.min, band.max)),
-            verdict: hole.verdict.clone(),
-            confidence: hole.confidence,
-            advice: hole.advice.as_ref().map(|advice| advice.callout.clone()),
-        };
-        let alike = all
-            .iter_mut()
-            .find(|known| ScrewHoles { count: 1, first: one.first.clone(), ..(*known).clone() } == one);
-        match alike {
+        match all.iter_mut().find(|known| known.are_like(hole, screw)) {
             Some(known) => known.count += 1,
-            None => all.push(one),
+            None => all.push(ScrewHoles::of(hole, screw)),
         }
     }
     all
 }
 
+impl ScrewHoles {
+    /// One hole alone.
+    fn of(hole: &HoleResult, screw: &ScrewResult) -> ScrewHoles {
+        let text = |text: &Option<SharedText>| text.as_deref().map(str::to_owned);
+        ScrewHoles {
+            count: 1,
+            first: hole.id.clone(),
+            tag: hole.tag.clone(),
+            thread: screw.thread.to_string(),
+            material: text(&hole.material),
+            thickness_mm: hole.thickness_mm,
+            thickness_over_diameter: over_diameter(hole, screw),
+            process: text(&hole.process),
+            diameter_mm: hole.diameter.nominal_mm,
+            min_mm: hole.diameter.min_mm,
+            max_mm: hole.diameter.max_mm,
+            engagement: nominal_engagement(hole),
+            band: band(hole),
+            verdict: text(&hole.verdict),
+            confidence: hole.confidence,
+            advice: advised(hole).map(str::to_owned),
+        }
+    }
+
+    /// Whether a hole is the same in all that is stated.
+    fn are_like(&self, hole: &HoleResult, screw: &ScrewResult) -> bool {
+        // Named one by one, so that what is stated one day is not forgotten here.
+        let ScrewHoles {
+            count: _,
+            first: _,
+            tag,
+            thread,
+            material,
+            thickness_mm,
+            thickness_over_diameter,
+            process,
+            diameter_mm,
+            min_mm,
+            max_mm,
+            engagement,
+            band: own_band,
+            verdict,
+            confidence,
+            advice,
+        } = self;
+        let size = &hole.diameter;
+        (*tag == hole.tag && *thread == screw.thread)
+            && (material.as_deref(), process.as_deref())
+                == (hole.material.as_deref(), hole.process.as_deref())
+            && (*thickness_mm, *thickness_over_diameter) == (hole.thickness_mm, over_diameter(hole, screw))
+            && (*diameter_mm, *min_mm, *max_mm) == (size.nominal_mm, size.min_mm, size.max_mm)
+            && (*engagement, *own_band) == (nominal_engagement(hole), band(hole))
+            && (verdict.as_deref(), advice.as_deref()) == (hole.verdict.as_deref(), advised(hole))
+            && *confidence == hole.confidence
+    }
+}
+
+fn over_diameter(hole: &HoleResult, screw: &ScrewResult) -> Option<f64> {
+    hole.thickness_mm.map(|thickness| hundredths(thickness / screw.major_mm))
+}
+
+fn nominal_engagement(hole: &HoleResult) -> Option<f64> {
+    hole.engagement.as_ref().map(|engagement| engagement.nominal)
+}
+
+fn band(hole: &HoleResult) -> Option<(f64, f64)> {
+    hole.band.as_ref().map(|band| (band.min, band.max))
+}
+
+fn advised(hole: &HoleResult) -> Option<&str> {
+    hole.advice.as_ref().map(|advice| advice.callout.as_str())
+}
+
 fn findings(result: &DrawingResult) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
     let mut sure: Vec<f64> = Vec::new();
+    let holes = result.holes.iter().map(|hole| (hole.id.as_str(), hole.confidence));
+    let holes: HashMap<&str, f64, RandomState> = holes.rev().collect();
     for finding in &result.findings {
-        let hole = finding.hole.as_ref().and_then(|id| result.holes.iter().find(|hole| hole.id == *id));
-        let confidence = hole.map_or(1.0, |hole| hole.confidence);
+        let of_hole = finding.hole.as_deref().and_then(|id| holes.get(id));
+        let confidence = of_hole.copied().unwrap_or(1.0);
         match all.iter().position(|known| says_the_same(known, finding)) {
             Some(at) => {
                 all[at].count += 1;
@@ -215,8 +271,8 @@ fn findings(result: &DrawingResult) -> Vec<Found> {
             None => {
                 sure.push(confidence);
                 all.push(Found {
-                    rule: finding.rule.clone(),
-                    level: finding.level.clone(),
+                    rule: finding.rule.to_string(),
+                    level: finding.level.to_string(),
                     count: 1,
                     hole: finding.hole.clone(),
                     confidence: 1.0,

@@ -215,8 +215,7 @@ fn the_shard_of_a_path_never_changes() {
 
 #[test]
 fn holes_and_findings_that_are_alike_share_a_line() {
-    let screw =
-        ScrewResult { thread: "M4".to_owned(), major_mm: 4.0, pitch_mm: 0.7, form: "rolling".to_owned() };
+    let screw = ScrewResult { thread: "M4".into(), major_mm: 4.0, pitch_mm: 0.7, form: "rolling".into() };
     let hole = |id: &str, nominal: f64| HoleResult {
         id: id.to_owned(),
         screw: Some(screw.clone()),
@@ -228,17 +227,17 @@ fn holes_and_findings_that_are_alike_share_a_line() {
             ..DiameterResult::default()
         },
         engagement: Some(EngagementResult {
-            basis: "rolled".to_owned(),
+            basis: "rolled".into(),
             nominal: 80.0,
             at_min: 80.0,
             at_max: 80.0,
         }),
-        verdict: Some("in-band".to_owned()),
+        verdict: Some("in-band".into()),
         ..HoleResult::default()
     };
     let finding = |hole: &str| FindingResult {
-        rule: "thickness-unknown".to_owned(),
-        level: "warn".to_owned(),
+        rule: "thickness-unknown".into(),
+        level: "warn".into(),
         hole: Some(hole.to_owned()),
         message: "no thickness".to_owned(),
         ..FindingResult::default()
@@ -272,7 +271,7 @@ fn holes_and_findings_that_are_alike_share_a_line() {
 fn any_entry() -> impl Strategy<Value = Entry> {
     let found = ("\\PC*", "[a-z-]{1,9}", 1..9_u64).prop_map(|(message, rule, count)| Found {
         rule,
-        level: "warn".to_owned(),
+        level: "warn".into(),
         count,
         message,
         ..Found::default()

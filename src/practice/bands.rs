@@ -2,6 +2,7 @@
 //! is not known. Compares no hole with a band.
 
 use super::{Limit, Origin, Practice};
+use crate::decimals::trimmed;
 use crate::trade::{
     Band, Material, Process, Status, Thread, Unsuitable, band_at, schedule_borders, too_hard,
 };
@@ -117,7 +118,7 @@ impl BandRow {
             min: self.min,
             target: self.target,
             max: self.max,
-            source: self.origin.words(),
+            source: self.origin.words().into(),
             status: Status::User,
             note: None,
         }
@@ -152,8 +153,7 @@ impl Possible {
 pub fn thickness_words(between: Between, unit: Unit) -> Option<String> {
     let places = if unit == Unit::Mm { 2 } else { 3 };
     let show = |l: Length| {
-        let text = format!("{:.places$}", l.value_in(unit));
-        let text = text.trim_end_matches('0').trim_end_matches('.').to_owned();
+        let text = trimmed(l.value_in(unit), places);
         if unit == Unit::Inch { text.trim_start_matches('0').to_owned() } else { text }
     };
     match between {
@@ -165,19 +165,16 @@ pub fn thickness_words(between: Between, unit: Unit) -> Option<String> {
     }
 }
 
-impl Practice {
-    /// The band for what is known, every possible one, or why there is none: the first of the shop's rows that fits,
-    /// else the trade's. A row that names a thickness or a process fits no less because that is not known, so both
-    /// what it says and what would hold without it are possible.
-    pub fn band_for(&self, known: &Known<'_>) -> BandAnswer {
-        let worlds = self.worlds(known);
-        if let (Some(_), [only]) = (known.material, worlds.as_slice()) {
+impl BandAnswer {
+    /// The answer where what is not known may turn out in these ways, which a practice tells for what is known.
+    pub fn of(known: &Known<'_>, worlds: &[World]) -> BandAnswer {
+        if let (Some(_), [only]) = (known.material, worlds) {
             return match only.outcome.clone() {
                 Ok(band) => BandAnswer::One(band),
                 Err(why) => BandAnswer::Unsuitable(why),
             };
         }
-        let bands = merged(&worlds);
+        let bands = merged(worlds);
         if let (Some(_), [], Some(Err(why))) =
             (known.material, bands.as_slice(), worlds.first().map(|w| w.outcome.clone()))
         {
@@ -194,12 +191,21 @@ impl Practice {
         let missing = unknown.into_iter().filter(|u| u.1).map(|u| u.0).collect();
         BandAnswer::Depends { bands, missing }
     }
+}
+
+impl Practice {
+    /// The band for what is known, every possible one, or why there is none: the first of the shop's rows that fits,
+    /// else the trade's. A row that names a thickness or a process fits no less because that is not known, so both
+    /// what it says and what would hold without it are possible.
+    pub fn band_for(&self, known: &Known<'_>) -> BandAnswer {
+        BandAnswer::of(known, &self.worlds(known))
+    }
 
     /// Every way that what is not known may turn out, by material, process and rising thickness.
     pub fn worlds(&self, known: &Known<'_>) -> Vec<World> {
-        let materials = known.material.map_or_else(|| Material::ALL.to_vec(), |material| vec![material]);
+        let materials = known.material.as_ref().map_or(&Material::ALL[..], std::slice::from_ref);
         let mut worlds = Vec::new();
-        for material in materials {
+        for &material in materials {
             for process in self.processes(known, material) {
                 self.add_worlds(known, material, process, &mut worlds);
             }

@@ -109,13 +109,20 @@ fn row(seen: &SeenDrawing, hole: &HoleResult, unit: Unit) -> DraftRow {
     DraftRow {
         tag: hole.tag.clone(),
         count: 0,
-        screw: hole.screw.as_ref().map(|s| DraftScrew { thread: s.thread.clone(), form: s.form.clone() }),
-        material: hole.material.clone().filter(|_| hole.material != seen.material),
+        screw: hole
+            .screw
+            .as_ref()
+            .map(|s| DraftScrew { thread: s.thread.to_string(), form: s.form.to_string() }),
+        material: hole
+            .material
+            .as_deref()
+            .filter(|own| Some(*own) != seen.material.as_deref())
+            .map(str::to_owned),
         thickness: hole
             .thickness_mm
             .filter(|_| hole.thickness_mm != seen.thickness_mm)
             .map(|t| number(t, unit)),
-        process: hole.process.clone(),
+        process: hole.process.as_deref().map(str::to_owned),
         size: size(hole, reads, unit),
         depth: reads.and_then(|r| r.depth_mm).map(|d| number(d, unit)),
         at: Vec::new(),
@@ -237,29 +244,29 @@ mod tests {
             id: id.to_owned(),
             x: at,
             y: 5.0,
-            space: "model".to_owned(),
+            space: "model".into(),
             drawn_diameter_mm: nominal,
             view_scale: 1.0,
-            layer: "HOLES".to_owned(),
-            paired_by: "drawn".to_owned(),
+            layer: "HOLES".into(),
+            paired_by: "drawn".into(),
             confidence: 1.0,
-            thickness_source: "none".to_owned(),
+            thickness_source: "none".into(),
             diameter: DiameterResult {
                 nominal_mm: nominal,
                 min_mm: nominal,
                 max_mm: nominal,
-                source: "drawn".to_owned(),
-                tolerance_source: "none".to_owned(),
+                source: "drawn".into(),
+                tolerance_source: "none".into(),
             },
             ..HoleResult::default()
         }
     }
 
     fn called(mut hole: HoleResult, min: f64, max: f64) -> HoleResult {
-        hole.callout = Some(CalloutResult { text: "as the test says".to_owned(), handle: None });
+        hole.callout = Some(CalloutResult { text: "as the test says".into(), handle: None });
         hole.diameter.min_mm = min;
         hole.diameter.max_mm = max;
-        hole.diameter.tolerance_source = "callout".to_owned();
+        hole.diameter.tolerance_source = "callout".into();
         hole
     }
 
@@ -328,7 +335,7 @@ mod tests {
         for word in ["screw", "thickness", "material", "process"] {
             assert!(said.contains(&format!("\"{word}\"")), "{word}: {said}");
         }
-        let tapped = Reads { tapped: true, thread: Some("M4".to_owned()), ..Reads::default() };
+        let tapped = Reads { tapped: true, thread: Some("M4".into()), ..Reads::default() };
         let drawing = seen("mm", vec![called(hole("H1", 1.0, 3.3), 3.3, 3.3)], tapped);
         assert!(rows(&drawing)["holes"][0]["note"].as_str().unwrap().ends_with("tapped M4 as drawn"));
     }

@@ -262,7 +262,7 @@ fn trade_band(row: &BandOf) -> Setting {
         "material": row.material.name(), "thread": null, "process": null, "over": row.ratio.map(|r| r.0),
         "to": row.ratio.map(|r| r.1), "min": b.min, "target": b.target, "max": b.max,
     });
-    let origin = Origin::Default { source: b.source.clone(), status: b.status };
+    let origin = Origin::Default { source: b.source.to_string(), status: b.status };
     band("bands", name, value, (b.min, b.target, b.max), &origin)
 }
 

@@ -145,7 +145,7 @@ impl View<'_> {
     fn hole(&self, hole: &HoleResult) -> Vec<String> {
         let mut cells = vec![hole.id.clone(), self.place(hole.x, hole.y)];
         cells.push(shown(hole, self.unit).found);
-        cells.extend(hole.verdict.clone());
+        cells.extend(hole.verdict.as_deref().map(str::to_owned));
         cells.push(if hole.paired_by == "drawn" {
             "as drawn".to_owned()
         } else {

@@ -1,5 +1,6 @@
 //! What the rules on the band share: the sentence with found and allowed, and what to call out instead.
 
+use super::once::Once;
 use super::{Rule, ScrewHole, Subject, words};
 use crate::finding::Finding;
 use crate::units::Unit;
@@ -14,12 +15,16 @@ pub(super) fn of_verdict(
 ) -> Vec<Finding> {
     let unit = subject.unit();
     let holes = subject.screw_holes().filter(|it| is_at(it, verdict));
+    let mut said = Once::for_holes_of(subject);
     holes
         .map(|it| {
-            let instead = call_out(&it)
-                .or_else(|| it.judged.band.as_ref().map(|band| otherwise(band, unit)))
-                .unwrap_or_else(|| state_what_decides(&it));
-            rule.at_hole(subject, it.hole, sentence(&it, verdict, unit)).with_remedy(instead)
+            let (message, instead) = said.of(&it, || {
+                let instead = call_out(&it)
+                    .or_else(|| it.judged.band.as_ref().map(|band| otherwise(band, unit)))
+                    .unwrap_or_else(|| state_what_decides(&it));
+                (sentence(&it, verdict, unit), instead)
+            });
+            rule.at_hole(subject, it.hole, message).with_remedy(instead)
         })
         .collect()
 }

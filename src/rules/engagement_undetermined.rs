@@ -1,7 +1,9 @@
 #![doc = include_str!("engagement-undetermined.md")]
 
-use super::{Rule, Subject, words};
+use super::once::Once;
+use super::{Rule, ScrewHole, Subject, words};
 use crate::finding::{Finding, Level};
+use crate::units::Unit;
 use crate::verdict::Verdict;
 
 /// The rule.
@@ -15,24 +17,29 @@ pub(super) const RULE: Rule = Rule {
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
     let holes = subject.screw_holes().filter(|it| it.judged.verdict == Some(Verdict::Undetermined));
+    let mut said = Once::for_holes_of(subject);
     holes
         .map(|it| {
-            let judged = it.judged;
-            let size = words::coated(judged, unit);
-            let thread = &it.screw.thread.name;
-            let gives = judged.engagement.as_ref().map_or_else(String::new, |engagement| {
-                format!(" ({})", words::engagement(engagement, judged.band.as_ref()))
-            });
-            let missing = if judged.missing.is_empty() {
-                "the drawing and the hole list do not say enough".to_owned()
-            } else {
-                judged.missing.join("; ")
-            };
-            let message = format!("{size} for {thread}{gives} cannot be judged: {missing}");
+            let message = said.of(&it, || sentence(&it, unit));
             RULE.at_hole(subject, it.hole, message)
                 .with_remedy("state what is missing on the drawing or in the hole list")
         })
         .collect()
+}
+
+fn sentence(it: &ScrewHole<'_>, unit: Unit) -> String {
+    let judged = it.judged;
+    let size = words::coated(judged, unit);
+    let thread = &it.screw.thread.name;
+    let gives = judged.engagement.as_ref().map_or_else(String::new, |engagement| {
+        format!(" ({})", words::engagement(engagement, judged.band.as_ref()))
+    });
+    let missing = if judged.missing.is_empty() {
+        "the drawing and the hole list do not say enough".to_owned()
+    } else {
+        judged.missing.join("; ")
+    };
+    format!("{size} for {thread}{gives} cannot be judged: {missing}")
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ mod band;
 mod evidence;
 mod metal;
 mod nearby;
+mod once;
 mod place;
 #[cfg(test)]
 pub(crate) mod scene;
@@ -22,7 +23,7 @@ use crate::finding::{Finding, Level};
 use crate::pairing::Paired;
 use crate::practice::Practice;
 use crate::trial::Trials;
-use crate::verdict::Judged;
+use crate::verdict::Judgements;
 use crate::waivers::Held;
 
 /// All that a rule may look at.
@@ -38,8 +39,8 @@ pub struct Subject<'a> {
     pub drawing: &'a Drawing,
     /// The drawing with everything joined.
     pub paired: &'a Paired,
-    /// One judgement for each of `paired.holes`.
-    pub judged: &'a [Judged],
+    /// The judgement of each of `paired.holes`.
+    pub judged: &'a Judgements,
     /// What the shop decides: the limits that rules compare with.
     pub practice: &'a Practice,
     /// The trial records that hole lists name.

@@ -18,6 +18,8 @@ pub struct ScrewHole<'a> {
     pub hole: &'a Hole,
     /// Its judgement.
     pub judged: &'a Judged,
+    /// The number of that: holes that are alike have one and the same.
+    pub judgement: usize,
     /// Its screw.
     pub screw: &'a Screw,
     /// Its row of the hole list.
@@ -36,10 +38,11 @@ impl<'a> Subject<'a> {
     pub fn screw_holes(&self) -> impl Iterator<Item = ScrewHole<'a>> + use<'a> {
         let rows: &'a [SeenRow] = &self.paired.rows;
         let practice = self.practice;
-        self.paired.holes.iter().zip(self.judged).enumerate().filter_map(move |(index, (hole, judged))| {
+        let holes = self.paired.holes.iter().zip(self.judged.iter()).enumerate();
+        holes.filter_map(move |(index, (hole, (judgement, judged)))| {
             let screw = hole.screw.as_ref()?;
             let row = hole.row.and_then(|row| rows.get(row)).map(|seen| &seen.row);
-            Some(ScrewHole { index, hole, judged, screw, row, practice })
+            Some(ScrewHole { index, hole, judged, judgement, screw, row, practice })
         })
     }
 

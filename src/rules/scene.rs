@@ -10,7 +10,9 @@ use crate::pairing::{Hole, PairedBy, Role, SeenCallout, SeenCircle, SeenRow, Thi
 use crate::practice::Practice;
 use crate::trade::{Band, Material, Status, Thread};
 use crate::units::{Length, Unit};
-use crate::verdict::{Advice, DiameterSource, Engagement, HoleBand, Judged, Limits, ToleranceSource};
+use crate::verdict::{
+    Advice, DiameterSource, Engagement, HoleBand, Judged, Judgements, Limits, ToleranceSource,
+};
 
 /// A drawing, paired and judged by hand. Screw holes are M4 in 1.5 mm low-carbon steel, or 1/4-20 in .060 in.
 pub(crate) struct Scene {
@@ -18,7 +20,7 @@ pub(crate) struct Scene {
     pub(crate) problems: Vec<Problem>,
     pub(crate) drawing: Drawing,
     pub(crate) paired: crate::pairing::Paired,
-    pub(crate) judged: Vec<Judged>,
+    pub(crate) judged: Judgements,
     pub(crate) practice: Practice,
     pub(crate) trials: crate::trial::Trials,
 }
@@ -52,7 +54,7 @@ pub(crate) fn band(min: f64, max: f64, hole_min: Length, hole_max: Length) -> Ho
         min,
         target: f64::midpoint(min, max),
         max,
-        source: "made up for this test".to_owned(),
+        source: "made up for this test".into(),
         status: Status::User,
         note: None,
     };
@@ -72,7 +74,7 @@ impl Scene {
             problems: Vec::new(),
             drawing,
             paired,
-            judged: Vec::new(),
+            judged: Judgements::default(),
             practice: Practice::default(),
             trials: crate::trial::Trials::default(),
         }

@@ -1,8 +1,10 @@
 #![doc = include_str!("tolerance-unknown.md")]
 
+use super::once::Once;
 use super::{Rule, Subject, words};
 use crate::finding::{Finding, Level};
-use crate::verdict::ToleranceSource;
+use crate::units::Unit;
+use crate::verdict::{Limits, ToleranceSource};
 
 /// The rule.
 pub(super) const RULE: Rule =
@@ -10,34 +12,38 @@ pub(super) const RULE: Rule =
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unit = subject.unit();
+    let mut said = Once::for_holes_of(subject);
     subject
         .screw_holes()
         .filter_map(|it| {
-            let limits = &it.judged.limits;
-            let size = words::size(limits, unit);
-            let message = match limits.tolerance_source {
-                ToleranceSource::Callout | ToleranceSource::List | ToleranceSource::Drawing => return None,
-                ToleranceSource::Process if limits.tolerance_text.is_empty() => {
-                    format!("no tolerance is stated; the process's typical one was assumed: {size}")
-                }
-                ToleranceSource::Process => {
-                    format!(
-                        "no tolerance is stated; {} was assumed: {size}",
-                        words::line(&limits.tolerance_text)
-                    )
-                }
-                ToleranceSource::None if !matches!(limits.tolerance_text.as_str(), "" | "none stated") => {
-                    format!("{}; only {size} was judged", words::line(&limits.tolerance_text))
-                }
-                ToleranceSource::None => {
-                    format!(
-                        "no tolerance is stated and none is known for the process; only {size} was judged"
-                    )
-                }
-            };
-            Some(RULE.at_hole(subject, it.hole, message).with_some_remedy(super::band::call_out(&it)))
+            let (message, instead) = said.of(&it, || {
+                let message = sentence(&it.judged.limits, unit)?;
+                Some((message, super::band::call_out(&it)))
+            })?;
+            Some(RULE.at_hole(subject, it.hole, message).with_some_remedy(instead))
         })
         .collect()
+}
+
+/// What is said of limits whose tolerance nobody states; none where someone does.
+fn sentence(limits: &Limits, unit: Unit) -> Option<String> {
+    let size = || words::size(limits, unit);
+    let stated = limits.tolerance_text.as_str();
+    Some(match limits.tolerance_source {
+        ToleranceSource::Callout | ToleranceSource::List | ToleranceSource::Drawing => return None,
+        ToleranceSource::Process if stated.is_empty() => {
+            format!("no tolerance is stated; the process's typical one was assumed: {}", size())
+        }
+        ToleranceSource::Process => {
+            format!("no tolerance is stated; {} was assumed: {}", words::line(stated), size())
+        }
+        ToleranceSource::None if !matches!(stated, "" | "none stated") => {
+            format!("{}; only {} was judged", words::line(stated), size())
+        }
+        ToleranceSource::None => {
+            format!("no tolerance is stated and none is known for the process; only {} was judged", size())
+        }
+    })
 }
 
 #[cfg(test)]

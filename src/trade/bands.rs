@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Material, Process, Status, Thread, process_note, tables};
+use crate::shared::SharedText;
 use crate::units::Length;
 
 /// The least and greatest engagement allowed, percent on the rolled basis, with a target.
@@ -18,7 +19,7 @@ pub struct Band {
     /// Greatest engagement (percent).
     pub max: f64,
     /// Where it comes from.
-    pub source: String,
+    pub source: SharedText,
     /// How well that is founded.
     pub status: Status,
     /// What the source adds for this process or thickness, if anything.
@@ -44,7 +45,7 @@ struct Step {
     min: f64,
     target: f64,
     max: f64,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 
@@ -56,7 +57,7 @@ struct ByMaterial {
     target: f64,
     max: f64,
     note: String,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 
@@ -112,9 +113,12 @@ pub fn band_at(
 }
 
 /// The thicknesses over diameter at which the schedule for low-carbon steel changes, rising, with both its ends.
-pub fn schedule_borders() -> Vec<f64> {
-    let starts = SCHEDULE.iter().map(|s| s.over);
-    starts.chain(SCHEDULE.last().map(|s| s.to)).collect()
+pub fn schedule_borders() -> &'static [f64] {
+    static BORDERS: LazyLock<Vec<f64>> = LazyLock::new(|| {
+        let starts = SCHEDULE.iter().map(|s| s.over);
+        starts.chain(SCHEDULE.last().map(|s| s.to)).collect()
+    });
+    &BORDERS
 }
 
 /// A band of the trade with what it holds for.

@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Material, Status, Thread, tables};
+use crate::shared::SharedText;
 use crate::units::{Length, Unit};
 
 /// The metals that the standard tells apart.
@@ -62,13 +63,13 @@ pub struct GuideHole {
     /// Diameter.
     pub hole: Length,
     /// Its fit, `H11`.
-    pub fit: String,
+    pub fit: SharedText,
     /// Whether the 2016 edition still has this metal and length (its values were not read).
     pub in_2016_range: bool,
     /// Why the printed value is doubted, if it is.
-    pub suspect: Option<String>,
+    pub suspect: Option<SharedText>,
     /// Where it comes from.
-    pub source: String,
+    pub source: SharedText,
     /// How well that is founded.
     pub status: Status,
 }
@@ -81,10 +82,10 @@ struct Row {
     over_mm: Option<f64>,
     metal: GuideMetal,
     hole_mm: f64,
-    fit: String,
+    fit: SharedText,
     in_2016_range: String,
-    suspect: Option<String>,
-    source: String,
+    suspect: Option<SharedText>,
+    source: SharedText,
     status: Status,
 }
 

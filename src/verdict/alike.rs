@@ -1,28 +1,70 @@
 //! Holes of a pattern are alike in all that a judgement looks at, and are judged once.
 
 use std::collections::HashMap;
-use std::collections::hash_map::Entry;
+
+use foldhash::fast::RandomState;
 
 use super::{Judged, judge};
 use crate::pairing::{Hole, Paired};
 use crate::practice::Practice;
 
-/// [`judge`] for each hole of a paired drawing, in their order.
-pub fn judge_all(paired: &Paired, practice: &Practice) -> Vec<Judged> {
-    let mut judged: Vec<Judged> = Vec::with_capacity(paired.holes.len());
+/// The judgement of each hole of a drawing. Holes that are alike share one.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Judgements {
+    each: Vec<Judged>,
+    /// For each hole which of them is its own.
+    of_hole: Vec<usize>,
+}
+
+impl Judgements {
+    /// Adds the next hole with a judgement of its own.
+    pub fn push(&mut self, judged: Judged) {
+        self.of_hole.push(self.each.len());
+        self.each.push(judged);
+    }
+
+    /// Adds the next hole with the judgement of an earlier one.
+    fn repeat(&mut self, hole: usize) {
+        self.of_hole.push(self.of_hole[hole]);
+    }
+
+    /// For each hole, in their order, its judgement and the number of that, which is below [`Judgements::distinct`].
+    pub fn iter(&self) -> impl Iterator<Item = (usize, &Judged)> {
+        self.of_hole.iter().filter_map(|&number| Some((number, self.each.get(number)?)))
+    }
+
+    /// How many different judgements there are.
+    pub fn distinct(&self) -> usize {
+        self.each.len()
+    }
+}
+
+#[cfg(test)]
+impl std::ops::Index<usize> for Judgements {
+    type Output = Judged;
+
+    fn index(&self, hole: usize) -> &Judged {
+        &self.each[self.of_hole[hole]]
+    }
+}
+
+#[cfg(test)]
+impl std::ops::IndexMut<usize> for Judgements {
+    fn index_mut(&mut self, hole: usize) -> &mut Judged {
+        &mut self.each[self.of_hole[hole]]
+    }
+}
+
+/// [`judge`] for each hole of a paired drawing.
+pub fn judge_all(paired: &Paired, practice: &Practice) -> Judgements {
+    let mut judged = Judgements::default();
     // The last hole judged of each callout and row.
-    let mut last: HashMap<_, usize> = HashMap::new();
+    let mut last: HashMap<_, usize, RandomState> = HashMap::default();
     for (index, hole) in paired.holes.iter().enumerate() {
-        let known = match last.entry((hole.callout, hole.row)) {
-            Entry::Occupied(mut known) => Some(known.insert(index)),
-            Entry::Vacant(place) => {
-                place.insert(index);
-                None
-            }
-        };
-        let known =
-            known.filter(|&other| alike(&paired.holes[other], hole)).map(|other| judged[other].clone());
-        judged.push(known.unwrap_or_else(|| judge(hole, paired, practice)));
+        match last.insert((hole.callout, hole.row), index) {
+            Some(other) if alike(&paired.holes[other], hole) => judged.repeat(other),
+            _ => judged.push(judge(hole, paired, practice)),
+        }
     }
     judged
 }

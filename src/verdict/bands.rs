@@ -2,7 +2,8 @@
 //! in `unknowns`.
 
 use super::coating::Met;
-use super::{HoleBand, Limits, Verdict, unknowns};
+use super::interval::Found;
+use super::{HoleBand, Verdict, unknowns};
 use crate::joint::{Stage, UserBand};
 use crate::practice::{BandAnswer, Between, Known, Practice, World};
 use crate::trade::{Band, Material, Process, Status, Thread, Unsuitable};
@@ -37,7 +38,12 @@ impl Joint<'_> {
     /// The band, every possible one, or why there is none. A user's band stands over the trade's, but not over
     /// a metal that takes no thread.
     pub(super) fn answer(&self) -> BandAnswer {
-        match (self.user_band, self.practice.band_for(&self.known())) {
+        self.answer_in(&self.practice.worlds(&self.known()))
+    }
+
+    /// The same, where every way that what is not known may turn out is at hand.
+    fn answer_in(&self, worlds: &[World]) -> BandAnswer {
+        match (self.user_band, BandAnswer::of(&self.known(), worlds)) {
             (_, BandAnswer::Unsuitable(why)) => BandAnswer::Unsuitable(why),
             (Some(user), _) => BandAnswer::One(user_band(user)),
             (None, answer) => answer,
@@ -61,7 +67,7 @@ fn user_band(user: UserBand) -> Band {
         min: user.min,
         target: user.target.unwrap_or((user.min + user.max) / 2.0),
         max: user.max,
-        source: "set by the user".to_owned(),
+        source: "set by the user".into(),
         status: Status::User,
         note: None,
     }
@@ -73,24 +79,23 @@ pub(super) const STAGE: &str = "coating stage";
 /// Decides a joint for every hole that the screw may meet. Lengths in what is said are in `unit`.
 pub(super) fn decide(joint: &Joint<'_>, met: &[Met], unit: Unit) -> Decided {
     let mut decided = Decided { band: None, verdict: None, missing: Vec::new(), unsuitable: None };
-    let (cases, mut missing) = match joint.answer() {
+    let worlds = joint.practice.worlds(&joint.known());
+    let (cases, mut missing): (Vec<Case>, _) = match joint.answer_in(&worlds) {
         BandAnswer::One(band) => {
-            let band = HoleBand::of(joint.thread, band);
-            let cases = met.iter().map(|hole| Case::of_known(&band, hole)).collect();
-            decided.band = Some(band);
+            let cases = met.iter().map(|hole| Case::of_known(&band, joint.thread, hole)).collect();
+            decided.band = Some(HoleBand::of(joint.thread, band));
             (cases, Vec::new())
         }
         BandAnswer::Depends { missing, .. } => {
-            let worlds = joint.practice.worlds(&joint.known());
             let of_hole = |hole| worlds.iter().map(move |world| Case::of(world, joint.thread, hole));
-            (met.iter().flat_map(of_hole).collect::<Vec<Case>>(), missing)
+            (met.iter().flat_map(of_hole).collect(), missing)
         }
         BandAnswer::Unsuitable(why) => {
             decided.unsuitable = Some(why);
             return decided;
         }
     };
-    let verdict = unknowns::verdict(&cases.iter().collect::<Vec<_>>());
+    let verdict = unknowns::verdict(&cases);
     decided.verdict = Some(verdict);
     if verdict == Verdict::Undetermined {
         missing.extend(met.iter().any(|hole| hole.stage.is_some()).then_some(STAGE));
@@ -101,40 +106,36 @@ pub(super) fn decide(joint: &Joint<'_>, met: &[Met], unit: Unit) -> Decided {
 
 /// One way that what is not known may turn out, and what the hole is then. What is known, or makes no difference, is
 /// none.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Case {
     pub(super) material: Option<Material>,
     pub(super) thickness: Option<Between>,
     pub(super) process: Option<Process>,
     /// When the stated size of a coated hole holds.
     pub(super) stage: Option<Stage>,
-    /// The hole that the screw meets.
-    pub(super) limits: Limits,
-    /// The band as diameters; none where no thread can be formed.
-    pub(super) band: Option<HoleBand>,
+    /// What the hole that the screw meets is; none where no thread can be formed.
+    pub(super) found: Option<Found>,
 }
 
 impl Case {
     fn of(world: &World, thread: &Thread, hole: &Met) -> Case {
-        let band = world.outcome.as_ref().ok().map(|band| HoleBand::of(thread, band.clone()));
+        let band = world.outcome.as_ref().ok();
         Case {
             material: Some(world.material),
             thickness: world.thickness,
             process: world.process,
             stage: hole.stage,
-            limits: hole.limits.clone(),
-            band,
+            found: band.map(|band| Found::under(&hole.limits, thread, band)),
         }
     }
 
-    fn of_known(band: &HoleBand, hole: &Met) -> Case {
+    fn of_known(band: &Band, thread: &Thread, hole: &Met) -> Case {
         Case {
             material: None,
             thickness: None,
             process: None,
             stage: hole.stage,
-            limits: hole.limits.clone(),
-            band: Some(band.clone()),
+            found: Some(Found::under(&hole.limits, thread, band)),
         }
     }
 }

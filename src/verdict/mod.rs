@@ -20,7 +20,7 @@ mod tapped;
 mod tests;
 mod unknowns;
 
-pub use alike::judge_all;
+pub use alike::{Judgements, judge_all};
 pub(crate) use along::Drafted;
 pub use along::{Along, AlongPoint};
 pub use capability::Capability;

@@ -1,8 +1,9 @@
 //! What must be found out to decide an open verdict: the fewest of material, thickness, process and coating stage, and
 //! which of their values decide it. Knows no table; it only compares what would come of each value.
 
+use super::Verdict;
 use super::bands::{Case, STAGE};
-use super::{Verdict, interval};
+use super::interval::{self, Possibilities};
 use crate::joint::Stage;
 use crate::practice::{Between, thickness_words};
 use crate::trade::{Material, Process};
@@ -37,22 +38,24 @@ struct Asked {
 
 /// The verdict that holds in every case. Undetermined without any, and where it is one if the size holds before
 /// coating and another if it holds after it.
-pub(super) fn verdict(cases: &[&Case]) -> Verdict {
-    let under = |stage: Option<Stage>| {
-        let of_stage: Vec<&Case> = cases.iter().copied().filter(|c| c.stage == stage).collect();
-        let possible: Vec<_> = of_stage.iter().filter_map(|c| Some((&c.limits, c.band.as_ref()?))).collect();
-        (!of_stage.is_empty()).then(|| interval::under_all(&possible, possible.len() < of_stage.len()))
-    };
-    let stages = Stage::ALL.map(Some).into_iter().chain([None]);
-    let each = stages.filter_map(under).reduce(|a, b| if a == b { a } else { Verdict::Undetermined });
-    each.unwrap_or(Verdict::Undetermined)
+pub(super) fn verdict<'a>(cases: impl IntoIterator<Item = &'a Case>) -> Verdict {
+    let (mut before, mut after, mut known) = Default::default();
+    for case in cases {
+        let of_stage: &mut Possibilities = match case.stage {
+            Some(Stage::Before) => &mut before,
+            Some(Stage::After) => &mut after,
+            None => &mut known,
+        };
+        of_stage.add(case.found);
+    }
+    let stages = [before, after, known].into_iter().filter_map(|stage| stage.verdict());
+    stages.reduce(|a, b| if a == b { a } else { Verdict::Undetermined }).unwrap_or(Verdict::Undetermined)
 }
 
 /// What must be found out and which values decide it, for people: one sentence, and a second one where a value
 /// leaves the verdict open. `missing` is all that is unknown.
 pub(super) fn what_decides(cases: &[Case], missing: &[&str], unit: Unit) -> Vec<String> {
-    let cases: Vec<&Case> = cases.iter().collect();
-    let Some((asked, values)) = least(&cases, missing) else { return Vec::new() };
+    let Some((asked, values)) = least(cases, missing) else { return Vec::new() };
     let with = |wanted: Outcome| -> Vec<Value> {
         values.iter().filter(|(_, outcome)| *outcome == wanted).map(|(value, _)| *value).collect()
     };
@@ -71,17 +74,17 @@ pub(super) fn what_decides(cases: &[Case], missing: &[&str], unit: Unit) -> Vec<
     let mut out = vec![format!("{}: {}", asked.names().join(" and "), parts.join("; "))];
     let open = with(Outcome::Open);
     if !open.is_empty() {
-        out.push(further(&cases, &open, asked, missing, unit));
+        out.push(further(cases, &open, asked, missing, unit));
     }
     out
 }
 
 /// What is needed beside the values that leave the verdict open.
-fn further(cases: &[&Case], open: &[Value], asked: Asked, missing: &[&str], unit: Unit) -> String {
+fn further(cases: &[Case], open: &[Value], asked: Asked, missing: &[&str], unit: Unit) -> String {
     let rest: Vec<&str> = missing.iter().copied().filter(|name| !asked.names().contains(name)).collect();
     let values = any_of(&labels(open, unit));
     if let [only] = open {
-        let inside: Vec<Case> = cases.iter().filter(|c| only.allows(c)).map(|c| (*c).clone()).collect();
+        let inside: Vec<Case> = cases.iter().filter(|c| only.allows(c)).copied().collect();
         let deeper = what_decides(&inside, &rest, unit);
         if !deeper.is_empty() {
             return format!("with {values} also {}", deeper.join("; "));
@@ -92,11 +95,11 @@ fn further(cases: &[&Case], open: &[Value], asked: Asked, missing: &[&str], unit
 
 /// The fewest unknown things of which a value decides the verdict, with what comes of each value. Of as many the
 /// ones that decide whatever their value, then those of which a value puts the hole into the band.
-fn least(cases: &[&Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcome)>)> {
+fn least(cases: &[Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcome)>)> {
     let sets = Asked::all(missing);
-    let most = sets.iter().map(|s| s.names().len()).max()?;
+    let most = sets.iter().map(|s| s.count()).max()?;
     (1..=most).find_map(|size| {
-        let tried = sets.iter().filter(|s| s.names().len() == size).map(|asked| {
+        let tried = sets.iter().filter(|s| s.count() == size).map(|asked| {
             let values = asked.values(cases);
             let outcomes = values.into_iter().map(|value| (value, outcome(cases, &value)));
             (*asked, outcomes.collect::<Vec<_>>())
@@ -115,12 +118,12 @@ fn least(cases: &[&Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcom
 }
 
 /// What comes of a value, whatever else is unknown.
-fn outcome(cases: &[&Case], value: &Value) -> Outcome {
-    let inside: Vec<&Case> = cases.iter().copied().filter(|c| value.allows(c)).collect();
-    if inside.iter().all(|c| c.band.is_none()) {
+fn outcome(cases: &[Case], value: &Value) -> Outcome {
+    let inside = cases.iter().filter(|c| value.allows(c));
+    if inside.clone().all(|c| c.found.is_none()) {
         return Outcome::TakesNoThread;
     }
-    match verdict(&inside) {
+    match verdict(inside) {
         Verdict::Undetermined => Outcome::Open,
         decided => Outcome::Is(decided),
     }
@@ -145,6 +148,10 @@ impl Asked {
         sets
     }
 
+    fn count(self) -> usize {
+        [self.material, self.thickness, self.process, self.stage].into_iter().map(usize::from).sum()
+    }
+
     fn names(self) -> Vec<&'static str> {
         let all = [
             (self.material, "material"),
@@ -156,7 +163,7 @@ impl Asked {
     }
 
     /// Every value, as coarse as the bands tell them apart.
-    fn values(self, cases: &[&Case]) -> Vec<Value> {
+    fn values(self, cases: &[Case]) -> Vec<Value> {
         let materials = looked_at(self.material, cases.iter().filter_map(|c| c.material));
         let processes = looked_at(self.process, cases.iter().map(|c| c.process));
         let thicknesses = looked_at(self.thickness, cells(cases).into_iter());
@@ -192,7 +199,7 @@ fn looked_at<T: PartialEq + Copy>(asked: bool, all: impl Iterator<Item = T>) -> 
 }
 
 /// The thicknesses between the borders of all cases, rising.
-fn cells(cases: &[&Case]) -> Vec<Between> {
+fn cells(cases: &[Case]) -> Vec<Between> {
     let ends = cases.iter().filter_map(|c| c.thickness).flat_map(|(start, end)| [start, end]);
     let mut borders: Vec<_> = ends.flatten().collect();
     borders.sort_by(|a, b| a.mm().total_cmp(&b.mm()));

@@ -155,7 +155,7 @@ fn nothing_of_a_drawing_is_live_in_a_file() {
     let mut report = sample::report();
     let hostile = report.drawings.iter_mut().find(|d| d.path.contains("ev")).unwrap();
     for (hole, text) in hostile.holes.iter_mut().zip(["=HYPERLINK(\"http://x\")", "@SUM(1)", "+1", "-1"]) {
-        hole.layer = text.to_owned();
+        hole.layer = text.into();
         hole.tag = Some("]]><script>alert(1)</script>&\u{fffe}".to_owned());
     }
     for form in [Form::Csv, JUNIT, Form::Sarif] {

@@ -6,6 +6,7 @@ use boreband::check::{CalloutPlace, Mark, Pen, Picture, PictureSheet, PictureVie
 use boreband::geometry::{Bounds, Point};
 use boreband::report::clean;
 use boreband::report::sheaf::Form;
+use boreband::shared::SharedText;
 use quick_xml::events::Event;
 
 use super::{bound, golden, sample};
@@ -252,15 +253,16 @@ pub(super) fn with_word(mut report: Report, word: &str) -> Report {
     for d in &mut report.drawings {
         let path = word;
         let word = || word.to_owned();
+        let shared = || SharedText::from(word());
         d.path.push_str(path);
         (d.part, d.material) = (Some(word()), Some(word()));
         for hole in &mut d.holes {
-            (hole.tag, hole.layer, hole.space) = (Some(word()), word(), word());
-            (hole.process, hole.paired_by) = (Some(word()), word());
-            hole.callout.iter_mut().for_each(|c| c.text = word());
-            hole.advice.iter_mut().for_each(|a| a.callout = word());
-            hole.band.iter_mut().for_each(|b| (b.source, b.status) = (word(), word()));
-            hole.screw.iter_mut().for_each(|s| (s.thread, s.form) = (word(), word()));
+            (hole.tag, hole.layer, hole.space) = (Some(word()), shared(), shared());
+            (hole.process, hole.paired_by) = (Some(shared()), shared());
+            hole.callout.iter_mut().for_each(|c| c.text = shared());
+            hole.advice.iter_mut().for_each(|a| a.callout = shared());
+            hole.band.iter_mut().for_each(|b| (b.source, b.status) = (shared(), shared()));
+            hole.screw.iter_mut().for_each(|s| (s.thread, s.form) = (shared(), shared()));
         }
         for f in &mut d.findings {
             (f.message, f.remedy, f.layer) = (word(), Some(word()), Some(word()));

@@ -134,7 +134,7 @@ fn band(min: f64, max: f64, hole_min_mm: f64, hole_max_mm: f64) -> BandResult {
     }
 }
 
-fn finding(rule: &str, level: &str, hole: &HoleResult, message: &str) -> FindingResult {
+fn finding(rule: &'static str, level: &'static str, hole: &HoleResult, message: &str) -> FindingResult {
     FindingResult {
         rule: rule.into(),
         level: level.into(),
@@ -142,7 +142,7 @@ fn finding(rule: &str, level: &str, hole: &HoleResult, message: &str) -> Finding
         x: Some(hole.x),
         y: Some(hole.y),
         handle: hole.handle.clone(),
-        layer: Some(hole.layer.clone()),
+        layer: Some(hole.layer.to_string()),
         line: Some(1200),
         message: message.into(),
         remedy: None,
@@ -150,7 +150,7 @@ fn finding(rule: &str, level: &str, hole: &HoleResult, message: &str) -> Finding
     }
 }
 
-fn of_drawing(rule: &str, level: &str, message: &str) -> FindingResult {
+fn of_drawing(rule: &'static str, level: &'static str, message: &str) -> FindingResult {
     FindingResult {
         rule: rule.into(),
         level: level.into(),

@@ -14,6 +14,7 @@ use boreband::report::seen::write;
 use boreband::report::text::{Detail, Look};
 use boreband::trade::Thread;
 use boreband::units::{Length, Unit};
+use boreband::verdict::Judgements;
 use unicode_width::UnicodeWidthStr;
 
 use crate::sample::{self, HOSTILE};
@@ -129,12 +130,12 @@ fn examined() -> Examined {
             thickness_conflicts: Vec::new(),
             surroundings: Vec::new(),
         },
-        judged: Vec::new(),
+        judged: Judgements::default(),
     }
 }
 
 /// A hole that stands for itself.
-fn alone(name: &str) -> HoleResult {
+fn alone(name: &'static str) -> HoleResult {
     let mut hole = sample::report().drawings.remove(0).holes.remove(5);
     hole.id = "H5".into();
     hole.tag = None;

@@ -29,7 +29,7 @@ fn examined(drawing: Drawing) -> Examined {
         problems: Vec::new(),
         drawing,
         paired,
-        judged: Vec::new(),
+        judged: crate::verdict::Judgements::default(),
     }
 }
 

@@ -378,7 +378,7 @@ impl NewHoleResult {
             drill: hole.drill.clone(),
             callout: hole.callout.clone(),
             engagement: EngagementResult {
-                basis: "rolled".to_owned(),
+                basis: "rolled".into(),
                 nominal: percent(hole.engagement),
                 at_min: percent(tight),
                 at_max: percent(loose),
@@ -390,7 +390,7 @@ impl NewHoleResult {
                 hole_min_mm: mm(band.hole_min),
                 hole_max_mm: mm(band.hole_max),
                 source: band.band.source.clone(),
-                status: band.band.status.name().to_owned(),
+                status: band.band.status.name().into(),
             },
         }
     }
@@ -399,8 +399,8 @@ impl NewHoleResult {
 fn guide(guide: &Guide) -> GuideHoleResult {
     GuideHoleResult {
         source: guide.row.source.clone(),
-        status: guide.row.status.name().to_owned(),
-        metal: guide.row.metal.sign().to_owned(),
+        status: guide.row.status.name().into(),
+        metal: guide.row.metal.sign().into(),
         diameter_mm: mm(guide.row.hole),
         fit: guide.row.fit.clone(),
         engagement: percent(guide.engagement),

@@ -51,7 +51,7 @@ static COLUMNS: &[Column] = &[
     ("band_min", |r| of(r, |g| number(g.new_hole.as_ref().map(|h| h.band.band.min)))),
     ("band_max", |r| of(r, |g| number(g.new_hole.as_ref().map(|h| h.band.band.max)))),
     ("guide_hole_mm", |r| of(r, |g| number(g.guide.as_ref().map(|h| mm(h.row.hole))))),
-    ("guide_fit", |r| of(r, |g| maybe(g.guide.as_ref().map(|h| h.row.fit.clone())))),
+    ("guide_fit", |r| of(r, |g| maybe(g.guide.as_ref().map(|h| h.row.fit.to_string())))),
     ("currency", |r| maybe(costs(r).map(|costs| costs.currency.clone()))),
     ("saving_of_hole", |r| number(r.of_hole.and_then(|h| h.saving.value()).map(fine))),
     ("at_least", |r| match r.of_hole {

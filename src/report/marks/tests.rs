@@ -7,25 +7,25 @@ fn hole(id: &str, x: f64, space: &str) -> HoleResult {
         id: id.to_owned(),
         x,
         y: 50.0,
-        space: space.to_owned(),
+        space: space.to_owned().into(),
         drawn_diameter_mm: 3.3,
         view_scale: 1.0,
-        layer: "0".to_owned(),
-        paired_by: "leader".to_owned(),
+        layer: "0".into(),
+        paired_by: "leader".into(),
         confidence: 1.0,
-        thickness_source: "none".to_owned(),
+        thickness_source: "none".into(),
         diameter: DiameterResult {
             nominal_mm: 3.3,
             min_mm: 3.3,
             max_mm: 3.3,
-            source: "drawn".to_owned(),
-            tolerance_source: "none".to_owned(),
+            source: "drawn".into(),
+            tolerance_source: "none".into(),
         },
-        verdict: Some("tight".to_owned()),
+        verdict: Some("tight".into()),
         advice: Some(AdviceResult {
             diameter_mm: 3.6,
             drill: None,
-            callout: "2X Ø3.6 +0.03/0 100%%d".to_owned(),
+            callout: "2X Ø3.6 +0.03/0 100%%d".into(),
         }),
         ..HoleResult::default()
     }
@@ -33,8 +33,8 @@ fn hole(id: &str, x: f64, space: &str) -> HoleResult {
 
 fn finding(hole: Option<&str>, level: &str, waived: bool) -> FindingResult {
     FindingResult {
-        rule: "engagement-above-band".to_owned(),
-        level: level.to_owned(),
+        rule: "engagement-above-band".into(),
+        level: level.to_owned().into(),
         hole: hole.map(str::to_owned),
         message: "tight\u{1b}[31m".to_owned(),
         waived: waived.then(|| "tried".to_owned()),

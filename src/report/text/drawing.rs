@@ -118,8 +118,8 @@ fn place_cells(said: &Said<'_>, drawing: &DrawingResult, unit: Unit) -> Vec<Stri
 
 /// `callout of H1, H3`: the holes of the callout that a finding without a hole is about, to find it on the sheet.
 fn callout_of(finding: &FindingResult, drawing: &DrawingResult) -> Option<String> {
-    let handle = finding.handle.as_ref()?;
-    let its = |h: &&HoleResult| h.callout.as_ref().and_then(|c| c.handle.as_ref()) == Some(handle);
+    let handle = finding.handle.as_deref()?;
+    let its = |h: &&HoleResult| h.callout.as_ref().and_then(|c| c.handle.as_deref()) == Some(handle);
     let holes: Vec<&HoleResult> = drawing.holes.iter().filter(its).collect();
     (!holes.is_empty()).then(|| format!("callout of {}", words::ids(&holes)))
 }

@@ -226,6 +226,7 @@ fn order_kept(values: &[f64], edges: &[f64], places: usize, scale: f64) -> bool 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::shared::SharedText;
 
     fn size(d: &DiameterResult, unit: Unit) -> String {
         with_tolerance(d, unit, usual_places(unit))
@@ -273,8 +274,8 @@ mod tests {
             max: 98.0,
             hole_min_mm: 3.55443,
             hole_max_mm: 3.63627,
-            source: String::new(),
-            status: String::new(),
+            source: SharedText::default(),
+            status: SharedText::default(),
         };
         let d = hole(3.5544, 3.5544, 3.5544);
         assert_eq!(places_for(&d, Some(&band), Unit::Mm), 5);

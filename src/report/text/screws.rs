@@ -126,7 +126,7 @@ fn row(hole: &HoleResult, unit: Unit) -> Vec<String> {
     let measured = hole.capability.as_ref().is_some_and(|c| c.source == "measured");
     let mut row = vec![
         hole.id.clone(),
-        hole.verdict.clone().unwrap_or_else(|| "not judged".to_owned()),
+        hole.verdict.as_deref().unwrap_or("not judged").to_owned(),
         shown.found,
         shown.engagement.unwrap_or_default(),
         format!("by {}, {:.2}", flowing(&hole.paired_by), hole.confidence),

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::{mm, points, rolled};
 use crate::check::{CapabilityResult, CoatingResult, working};
 use crate::practice::Possible;
+use crate::shared::SharedText;
 use crate::trade::{Basis, Thread, percent};
 use crate::units::Unit;
 use crate::verdict::HoleBand;
@@ -27,7 +28,7 @@ pub(super) struct Band {
     /// Largest hole allowed (mm).
     hole_max_mm: f64,
     /// Where it comes from.
-    source: String,
+    source: SharedText,
     /// `published`, `common_practice`, `memory` or `user`.
     status: &'static str,
     /// What the source adds.

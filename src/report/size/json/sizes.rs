@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{mm, rolled};
+use crate::shared::SharedText;
 use crate::trade::{GuideHole, Thread, fit};
 use crate::verdict::calculator::Tool;
 
@@ -26,7 +27,7 @@ pub(super) struct DrillInBand {
 #[derive(Debug, Serialize, JsonSchema)]
 pub(super) struct Guide {
     /// The standard.
-    source: String,
+    source: SharedText,
     /// How well that is founded.
     status: &'static str,
     /// Column: `St`, `Al` or `Cu`.
@@ -36,7 +37,7 @@ pub(super) struct Guide {
     /// Guide hole (mm).
     diameter_mm: f64,
     /// Its tolerance.
-    fit: String,
+    fit: SharedText,
     /// Rolled engagement (percent).
     engagement: f64,
     /// The same at the largest hole of the fit (percent).
@@ -44,7 +45,7 @@ pub(super) struct Guide {
     /// Whether the 2016 edition still has that row.
     in_2016_range: bool,
     /// Why the printed value is doubtful, if it is.
-    suspect: Option<String>,
+    suspect: Option<SharedText>,
 }
 
 impl DrillInBand {

@@ -1,0 +1,189 @@
+//! Texts that many values hold at once: the source of a band stands in every hole that is judged by it, a fixed word
+//! in every hole of a report. Holding one costs no copy.
+
+use std::borrow::Cow;
+use std::fmt;
+use std::hash::{Hash, Hasher};
+use std::ops::Deref;
+use std::sync::Arc;
+
+use schemars::{JsonSchema, Schema, SchemaGenerator};
+use serde::de::{Error, Visitor};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+/// A text that is not changed and costs next to nothing to clone. Compares, hashes and is written as the text itself.
+#[derive(Clone)]
+pub struct SharedText(Kind);
+
+#[derive(Clone)]
+enum Kind {
+    Fixed(&'static str),
+    Counted(Arc<str>),
+}
+
+impl SharedText {
+    /// A word of the program itself.
+    pub const fn fixed(word: &'static str) -> SharedText {
+        SharedText(Kind::Fixed(word))
+    }
+
+    /// The text.
+    pub fn as_str(&self) -> &str {
+        match &self.0 {
+            Kind::Fixed(text) => text,
+            Kind::Counted(text) => text,
+        }
+    }
+}
+
+impl Deref for SharedText {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        self.as_str()
+    }
+}
+
+impl From<&'static str> for SharedText {
+    fn from(word: &'static str) -> Self {
+        SharedText::fixed(word)
+    }
+}
+
+impl From<String> for SharedText {
+    fn from(text: String) -> Self {
+        SharedText(Kind::Counted(text.into()))
+    }
+}
+
+impl Default for SharedText {
+    fn default() -> Self {
+        SharedText::fixed("")
+    }
+}
+
+impl fmt::Debug for SharedText {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.as_str().fmt(f)
+    }
+}
+
+impl fmt::Display for SharedText {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self)
+    }
+}
+
+impl PartialEq for SharedText {
+    fn eq(&self, other: &Self) -> bool {
+        self.as_str() == other.as_str()
+    }
+}
+
+impl Eq for SharedText {}
+
+impl PartialEq<str> for SharedText {
+    fn eq(&self, other: &str) -> bool {
+        self.as_str() == other
+    }
+}
+
+impl PartialEq<&str> for SharedText {
+    fn eq(&self, other: &&str) -> bool {
+        self.as_str() == *other
+    }
+}
+
+impl PartialEq<String> for SharedText {
+    fn eq(&self, other: &String) -> bool {
+        self.as_str() == other
+    }
+}
+
+impl PartialEq<SharedText> for String {
+    fn eq(&self, other: &SharedText) -> bool {
+        self == other.as_str()
+    }
+}
+
+impl PartialOrd for SharedText {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for SharedText {
+    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+        self.as_str().cmp(other)
+    }
+}
+
+impl Hash for SharedText {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.as_str().hash(state);
+    }
+}
+
+impl Serialize for SharedText {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for SharedText {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct AnyText;
+
+        impl Visitor<'_> for AnyText {
+            type Value = SharedText;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a string")
+            }
+
+            fn visit_str<E: Error>(self, text: &str) -> Result<SharedText, E> {
+                Ok(SharedText(Kind::Counted(text.into())))
+            }
+        }
+
+        deserializer.deserialize_str(AnyText)
+    }
+}
+
+impl JsonSchema for SharedText {
+    fn inline_schema() -> bool {
+        true
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        String::schema_name()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        String::json_schema(generator)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::HashSet;
+
+    #[test]
+    fn fixed_and_counted_texts_are_one_text() {
+        let (fixed, counted) = (SharedText::fixed("rolled"), SharedText::from("rolled".to_owned()));
+        assert_eq!(fixed, counted);
+        assert_eq!((counted.len(), counted.as_str()), (6, "rolled"));
+        assert_eq!(HashSet::from([fixed.clone(), counted.clone()]).len(), 1);
+        assert_eq!(format!("[{counted:8}] {fixed:?}"), "[rolled  ] \"rolled\"");
+        assert!(SharedText::default() < fixed);
+    }
+
+    #[test]
+    fn it_is_written_and_read_as_a_plain_text() {
+        let text = SharedText::fixed("Ø3.6 \"H11\"");
+        let json = serde_json::to_string(&text).expect("a text can be written");
+        assert_eq!(json, r#""Ø3.6 \"H11\"""#);
+        assert_eq!(serde_json::from_str::<SharedText>(&json).expect("and read"), text);
+    }
+}
