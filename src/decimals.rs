@@ -58,12 +58,10 @@ pub fn trimmed(value: f64, places: usize) -> String {
 /// The magnitude in units of the last decimal, rounded; none where that is too large or too near to a tie to be sure.
 fn in_last_digits(value: f64, places: usize) -> Option<u64> {
     let scaled = value.abs() * POWERS.get(places)?;
-    if !(scaled < MOST) {
-        return None;
-    }
     let whole = scaled as u64;
     let rest = scaled - whole as f64;
-    ((rest - 0.5).abs() > DOUBT).then(|| whole + u64::from(rest > 0.5))
+    // Neither holds for what is no number.
+    (scaled < MOST && (rest - 0.5).abs() > DOUBT).then(|| whole + u64::from(rest > 0.5))
 }
 
 /// Puts the digits of a number in units of its last decimal, with the point before the last `places` of them.
