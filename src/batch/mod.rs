@@ -1,15 +1,16 @@
 //! Many drawings in parallel to results in the order of the drawings. Owns the threads and the progress counter; prints
 //! nothing and never decides what is right.
 //!
-//! Drawings are read ahead by a few threads (`ahead`), checked by as many as there are jobs (`hand`), and handed to the
-//! caller by as many again, each of which waits for its checking thread or works itself, so that as many jobs as were asked
-//! for are at work. These are plain threads: those of a pool cannot be left behind when a drawing takes too long.
+//! As many threads as there are jobs read, check and hand over one drawing after another (`crew`), while the calling thread
+//! watches that none takes too long; where reading is slow, some more read ahead (`ahead`). These are plain threads: those of
+//! a pool cannot be left behind when a drawing takes too long.
 
 mod ahead;
 mod archive;
+mod crew;
 mod discover;
 mod exit;
-mod hand;
+mod post;
 mod source;
 
 pub use discover::{Discovery, PathFault, discover, shown_path};
@@ -19,7 +20,7 @@ pub use source::{Facts, Files};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::AtomicU64;
 use std::time::Duration;
 
 use jiff::civil::Date;
@@ -30,8 +31,7 @@ use crate::joint::Defaults;
 use crate::settings::Policies;
 use crate::trial::Trials;
 use crate::waivers::Waivers;
-use ahead::{Ahead, Drawn, Unread};
-use hand::{Hand, Late, STACK};
+use crew::Means;
 use source::Source;
 
 /// What a run is asked to do. What it holds is shared with the threads that check, since one that is left behind may
@@ -72,110 +72,47 @@ pub struct Progress {
     pub findings: AtomicU64,
 }
 
-/// Checks every drawing of a run. The report depends on the inputs only, not on the number of threads.
-pub fn run(run: &Run, progress: &Progress) -> Report {
-    Report::of(each(run, progress, |_, result| result))
-}
+/// Takes what comes of the drawings of a run. Shared by all threads, and owned by the run while it lasts, since a thread
+/// that is left behind may outlive it.
+pub trait Taking: Send + Sync + 'static {
+    /// What is kept of a drawing.
+    type Kept: Send + 'static;
 
-/// Checks every drawing of a run and gives each result with the drawing's path at once, on the thread that found it, to `then`, so that a
-/// caller need not hold the results of a whole library. What `then` gives comes back in the order of the drawings,
-/// whatever the number of threads.
-pub fn each<T: Send>(
-    run: &Run,
-    progress: &Progress,
-    then: impl Fn(&Path, DrawingResult) -> T + Sync,
-) -> Vec<T> {
-    each_unless(run, progress, |_, _| None, then)
-}
-
-/// As [`each`], but a drawing for which `known` gives something, from its path and the bytes of its file, is not checked,
-/// and counts as done.
-pub fn each_unless<T: Send>(
-    run: &Run,
-    progress: &Progress,
-    known: impl Fn(&Path, &[u8]) -> Option<T> + Sync,
-    then: impl Fn(&Path, DrawingResult) -> T + Sync,
-) -> Vec<T> {
-    each_from(Arc::clone(&run.files) as Arc<dyn Source>, run, progress, &known, &then)
-}
-
-/// As [`each_unless`], with the bytes of the drawings from anywhere.
-fn each_from<T: Send>(
-    source: Arc<dyn Source>,
-    run: &Run,
-    progress: &Progress,
-    known: &(impl Fn(&Path, &[u8]) -> Option<T> + Sync),
-    then: &(impl Fn(&Path, DrawingResult) -> T + Sync),
-) -> Vec<T> {
-    let cores = || std::thread::available_parallelism().map_or(1, usize::from);
-    let jobs = if run.jobs == 0 { cores() } else { run.jobs };
-    let jobs = jobs.min(run.drawings.len()).max(1);
-    let ahead = Ahead::start(source, Arc::clone(&run.drawings), jobs, run.time_limit);
-    let work = || work(&ahead, run, progress, known, then);
-    let mut results: Vec<(usize, T)> = std::thread::scope(|scope| {
-        let start = |_| std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, work).ok();
-        let owners: Vec<_> = (0..jobs).map_while(start).collect();
-        // If no thread could be started the work is still done, on this one.
-        let mut results = if owners.is_empty() { work() } else { Vec::new() };
-        for owner in owners {
-            match owner.join() {
-                Ok(more) => results.extend(more),
-                Err(panic) => {
-                    ahead.close();
-                    std::panic::resume_unwind(panic);
-                }
-            }
-        }
-        results
-    });
-    ahead.close();
-    results.sort_by_key(|&(index, _)| index);
-    results.into_iter().map(|(_, result)| result).collect()
-}
-
-/// Has drawings checked, one after another, until there is none.
-fn work<T>(
-    ahead: &Arc<Ahead>,
-    run: &Run,
-    progress: &Progress,
-    known: &impl Fn(&Path, &[u8]) -> Option<T>,
-    then: &impl Fn(&Path, DrawingResult) -> T,
-) -> Vec<(usize, T)> {
-    let shared = run.clone();
-    let mut hand = Hand::new(Arc::new(move |(index, bytes): (usize, Vec<u8>)| {
-        let result = Box::new(checked(&shared, &shared.drawings[index], &bytes));
-        (result, bytes)
-    }));
-    let mut results = Vec::new();
-    while let Some(Drawn { index, bytes }) = ahead.next() {
-        let path = &run.drawings[index];
-        let known = bytes.as_ref().ok().map(|bytes| guarded(|| known(path, bytes)));
-        let result = match (known, bytes) {
-            (Some(Ok(Some(known))), Ok(bytes)) => {
-                ahead.give_back(bytes);
-                Ok(known)
-            }
-            (Some(Err(said)), _) => Err(broken_off(run, path, &said)),
-            (_, Ok(bytes)) => Err(match hand.work((index, bytes), run.time_limit) {
-                Ok((result, bytes)) => {
-                    ahead.give_back(bytes);
-                    *result
-                }
-                Err(Late) => late(run, path, "check"),
-            }),
-            (_, Err(Unread::Late)) => Err(late(run, path, "reading")),
-            (_, Err(Unread::Failed(reason))) => {
-                Err(without_bytes(run, path, &format!("the file cannot be read: {reason}")))
-            }
-        };
-        progress.done.fetch_add(1, Ordering::Relaxed);
-        let outcome = result.unwrap_or_else(|result| {
-            progress.findings.fetch_add(result.findings.len() as u64, Ordering::Relaxed);
-            then(path, result)
-        });
-        results.push((index, outcome));
+    /// What is kept of a drawing that need not be checked, by its path and the bytes of its file; none if it must be.
+    fn known(&self, _path: &Path, _bytes: &[u8]) -> Option<Self::Kept> {
+        None
     }
-    results
+
+    /// Takes the result of a drawing, on the thread that checked it.
+    fn take(&self, path: &Path, result: DrawingResult) -> Self::Kept;
+}
+
+impl<F, K> Taking for F
+where
+    F: Fn(&Path, DrawingResult) -> K + Send + Sync + 'static,
+    K: Send + 'static,
+{
+    type Kept = K;
+
+    fn take(&self, path: &Path, result: DrawingResult) -> K {
+        self(path, result)
+    }
+}
+
+/// Checks every drawing of a run. The report depends on the inputs only, not on the number of threads.
+pub fn run(run: &Run, progress: &Arc<Progress>) -> Report {
+    Report::of(each(run, progress, |_: &Path, result| result).1)
+}
+
+/// Checks every drawing of a run, unless it is known, and gives each result at once to `taking`, so that a caller need not
+/// hold the results of a whole library. What it keeps comes back in the order of the drawings, whatever the number of
+/// threads, and `taking` itself.
+///
+/// # Panics
+/// If `taking` does.
+pub fn each<T: Taking>(run: &Run, progress: &Arc<Progress>, taking: T) -> (T, Vec<T::Kept>) {
+    let means = Means { source: Arc::clone(&run.files) as Arc<dyn Source>, check: checked };
+    crew::each(means, run, progress, taking)
 }
 
 /// Checks the bytes of one drawing. A panic costs that drawing only.

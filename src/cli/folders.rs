@@ -26,8 +26,8 @@ pub(super) enum FolderForm {
 }
 
 /// Folders that are written into while drawings are checked. Shared by all threads.
-pub(super) struct Folders<'a> {
-    orders: Vec<(FolderForm, &'a Path)>,
+pub(super) struct Folders {
+    orders: Vec<(FolderForm, PathBuf)>,
     files: Arc<Files>,
     /// What the paths of the drawings lose in front, and keep behind the folder.
     root: Root,
@@ -49,13 +49,13 @@ enum Root {
     Common(PathBuf),
 }
 
-impl<'a> Folders<'a> {
+impl Folders {
     /// Makes the folders.
     ///
     /// # Errors
     /// Each that cannot be made, and each file in them that is one of the `drawings` themselves.
     pub(super) fn begin(
-        orders: Vec<(FolderForm, &'a Path)>,
+        orders: Vec<(FolderForm, PathBuf)>,
         drawings: &[PathBuf],
         files: &Arc<Files>,
     ) -> Result<Self, Refused> {

@@ -1,7 +1,7 @@
 //! What `check` writes beside standard output: files of one form for all drawings, and folders of a file for each. Files
 //! are begun before the work, so that a folder that is not there is known at once.
 
-use std::path::Path;
+use std::path::PathBuf;
 
 use super::folders::FolderForm;
 use super::order::Order;
@@ -72,8 +72,8 @@ pub(super) fn begin(
 }
 
 /// The folders that were ordered, each with the form of the files that go into it.
-pub(super) fn folders(orders: &[Order<WrittenForm>]) -> Vec<(FolderForm, &Path)> {
-    orders.iter().filter_map(|order| Some((order.form.of_folder()?, order.path.as_path()))).collect()
+pub(super) fn folders(orders: &[Order<WrittenForm>]) -> Vec<(FolderForm, PathBuf)> {
+    orders.iter().filter_map(|order| Some((order.form.of_folder()?, order.path.clone()))).collect()
 }
 
 #[cfg(test)]
@@ -84,7 +84,7 @@ mod tests {
     #[test]
     fn files_and_folders_are_told_apart() {
         let orders = ["html=a.html", "overlay=out", "csv=a.csv"].map(|text| read(text).unwrap());
-        assert_eq!(folders(&orders), [(FolderForm::Overlay, Path::new("out"))]);
+        assert_eq!(folders(&orders), [(FolderForm::Overlay, PathBuf::from("out"))]);
         assert!(pictured(&orders) && !pictured(&orders[1..]));
         for form in <WrittenForm as clap::ValueEnum>::value_variants() {
             assert_ne!(form.of_file(None).is_some(), form.of_folder().is_some(), "{form:?}");

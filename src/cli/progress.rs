@@ -2,6 +2,7 @@
 //! takes longer than a moment, and cleared before the results.
 
 use std::io::Write;
+use std::sync::Arc;
 use std::sync::atomic::Ordering;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
@@ -42,14 +43,14 @@ pub(super) fn show(when: When, quiet: bool) -> Show {
 }
 
 /// Does `work` while its progress is shown.
-pub(super) fn during<T>(show: Show, total: u64, work: impl FnOnce(&Progress) -> T) -> T {
-    let progress = Progress::default();
+pub(super) fn during<T>(show: Show, total: u64, work: impl FnOnce(&Arc<Progress>) -> T) -> T {
+    let progress = Arc::<Progress>::default();
     if show == Show::Nothing {
         return work(&progress);
     }
     std::thread::scope(|scope| {
         let (stop, stopped) = channel::<()>();
-        let shown = &progress;
+        let shown = &*progress;
         let watcher = scope.spawn(move || match show {
             Show::Lines => lines(shown, total, &stopped),
             _ => bar(shown, total, &stopped),

@@ -12,7 +12,7 @@ use super::inputs::Inputs;
 use super::order;
 use super::output::{self, Refused};
 use super::{pictures, progress};
-use crate::batch::{self, Files, Progress, Run, shown_path};
+use crate::batch::{self, Files, Run, Taking, shown_path};
 use crate::check::DrawingResult;
 use crate::ledger::{Entry, InputsDigest, Known, Ledger, Opened, Sight, gone, relative};
 
@@ -42,21 +42,20 @@ pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
         jobs: args.jobs,
         time_limit: args.time_limit.0,
     };
-    let waivers = waivers.as_ref().map(|(waivers, today)| (&**waivers, *today));
     let digests =
         InputsDigest::new(&inputs.lists, &inputs.policies, &inputs.trials, &inputs.defaults, waivers);
+    let gone = gone(&known, &shown(&drawings), &args.paths, args.shard);
     let work = Work {
-        ledger: &ledger,
-        files: &inputs.files,
-        known: &known,
+        ledger,
+        files: Arc::clone(&inputs.files),
+        known,
         digests,
         counts: Counts::default(),
         broken: OnceLock::new(),
     };
-    let gone = gone(&known, &shown(&drawings), &args.paths, args.shard);
     let show = progress::show(args.progress, args.picture.quiet);
-    progress::during(show, drawings.len() as u64, |counts| work.all(&run, counts));
-    let Work { counts, broken, .. } = work;
+    let (work, _) = progress::during(show, drawings.len() as u64, |counts| batch::each(&run, counts, work));
+    let Work { ledger, counts, broken, .. } = work;
     let forgotten = gone.iter().try_for_each(|path| ledger.forget(path));
     let closed = broken.into_inner().map_or(forgotten, Err).and_then(|()| ledger.close());
     closed.map_err(|e| {
@@ -73,11 +72,11 @@ fn shown(drawings: &[PathBuf]) -> HashSet<String> {
 }
 
 /// A run at work. Shared by all threads.
-struct Work<'a> {
-    ledger: &'a Ledger,
-    files: &'a Files,
-    known: &'a HashMap<String, Known>,
-    digests: InputsDigest<'a>,
+struct Work {
+    ledger: Ledger,
+    files: Arc<Files>,
+    known: HashMap<String, Known>,
+    digests: InputsDigest,
     counts: Counts,
     /// Why the ledger cannot be appended to any more.
     broken: OnceLock<io::Error>,
@@ -92,26 +91,23 @@ struct Counts {
     new: AtomicU64,
 }
 
-impl Work<'_> {
-    fn all(&self, run: &Run, counts: &Progress) {
-        let known = |path: &Path, bytes: &[u8]| self.keep(path, bytes).then_some(());
-        batch::each_unless(run, counts, known, |path, result| self.add(path, &result));
-    }
+impl Taking for Work {
+    type Kept = ();
 
     /// Whether a drawing need not be checked: the ledger knows it as it is, or cannot take more.
-    fn keep(&self, path: &Path, bytes: &[u8]) -> bool {
+    fn known(&self, path: &Path, bytes: &[u8]) -> Option<()> {
         if self.broken.get().is_some() {
-            return true;
+            return Some(());
         }
-        let Some(known) = self.known.get(&shown_path(path)) else { return false };
+        let known = self.known.get(&shown_path(path))?;
         let kept = known.content_is(bytes) && known.inputs_are(&self.digests.of(path));
-        if kept {
+        kept.then(|| {
             self.counts.kept.fetch_add(1, Ordering::Relaxed);
-        }
-        kept
+        })
     }
 
-    fn add(&self, path: &Path, result: &DrawingResult) {
+    /// Appends the result to the ledger.
+    fn take(&self, path: &Path, result: DrawingResult) {
         let facts = self.files.facts(path);
         let sight = Sight { bytes: facts.bytes, year: facts.year, inputs: self.digests.of(path) };
         let counter = match self.known.get(&result.path) {
@@ -120,7 +116,7 @@ impl Work<'_> {
             Some(_) => &self.counts.changed,
         };
         counter.fetch_add(1, Ordering::Relaxed);
-        if let Err(error) = self.ledger.append(&Entry::of(result, sight)) {
+        if let Err(error) = self.ledger.append(&Entry::of(&result, sight)) {
             // The first reason is the one to tell.
             let _ = self.broken.set(error);
         }

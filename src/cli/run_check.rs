@@ -1,5 +1,7 @@
 //! What the arguments of `check` mean: threshold, form, detail and progress; then the run itself.
 
+use std::io;
+use std::path::Path;
 use std::sync::Arc;
 
 use super::accept::Accepting;
@@ -8,11 +10,11 @@ use super::folders::Folders;
 use super::inputs::Inputs;
 use super::output::{self, Refused};
 use super::{orders, progress, terminal};
-use crate::batch::{self, Run};
-use crate::check::Totals;
+use crate::batch::{self, Run, Taking};
+use crate::check::{DrawingResult, Totals};
 use crate::reading::display_path;
 use crate::report::policy::{self, Governed};
-use crate::report::sheaf::{Form, Sheaf};
+use crate::report::sheaf::{Form, Leaf, Sheaf};
 use crate::report::text::{Detail, Look};
 
 /// Runs `check`; the exit code.
@@ -44,15 +46,12 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         Format::Json => Form::Json,
         Format::Lines => Form::Lines,
     };
-    let mut sheaf = Sheaf::new(std::iter::once(shown).chain(files.iter().map(|(form, _)| *form)).collect());
-    let leaves = progress::during(progress::show(args.progress, args.quiet), total, |counts| {
-        let leaves = batch::each(&run, counts, |path, result| {
-            accepting.add(path, &result);
-            folders.add(path, &result);
-            sheaf.add(&result)
-        });
-        leaves.into_iter().collect::<Result<Vec<_>, _>>()
+    let sheaf = Sheaf::new(std::iter::once(shown).chain(files.iter().map(|(form, _)| *form)).collect());
+    let (gathering, leaves) = progress::during(progress::show(args.progress, args.quiet), total, |counts| {
+        batch::each(&run, counts, Gathering { accepting, folders, sheaf })
     });
+    let Gathering { accepting, folders, mut sheaf } = gathering;
+    let leaves = leaves.into_iter().collect::<Result<Vec<_>, _>>();
     let leaves = leaves.map_err(|e| Refused::because(format!("the report could not be written: {e}")))?;
     let totals = sheaf.tally().totals;
     tell_unmatched(args, &inputs, &totals);
@@ -68,6 +67,23 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
     wrong.unless(output::result(|out| sheaf.write(0, &leaves, out)));
     wrong.or_ok()?;
     Ok(batch::exit_code(&totals, fail_on))
+}
+
+/// Where the results of the drawings go.
+struct Gathering {
+    accepting: Accepting,
+    folders: Folders,
+    sheaf: Sheaf,
+}
+
+impl Taking for Gathering {
+    type Kept = io::Result<Leaf>;
+
+    fn take(&self, path: &Path, result: DrawingResult) -> io::Result<Leaf> {
+        self.accepting.add(path, &result);
+        self.folders.add(path, &result);
+        self.sheaf.add(&result)
+    }
 }
 
 /// Shows the policies that govern the drawings; the exit code.

@@ -1,5 +1,6 @@
 //! What the arguments of `convert` mean: tapped holes looked at, ranked by what a rolling screw would save, and written.
 
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -11,10 +12,11 @@ use super::order::{self, Order};
 use super::output::{self, Refused};
 use super::progress;
 use super::terminal;
-use crate::batch::{self, Run};
+use crate::batch::{self, Run, Taking};
+use crate::check::DrawingResult;
 use crate::practice::{Costs, Whose};
 use crate::report::conversion::{Form, Ranked, Ranking};
-use crate::settings::load_costs;
+use crate::settings::{Policies, load_costs};
 
 /// `boreband convert`.
 #[derive(Debug, Args)]
@@ -124,19 +126,22 @@ pub(super) fn run(args: &ConvertArgs) -> Result<u8, Refused> {
         process: args.process.clone(),
     };
     let mut wrong = Refused::default();
-    let named = args.costs.as_deref().and_then(|path| wrong.unless(load_costs(path).map_err(Refused::all)));
+    let named = args
+        .costs
+        .as_deref()
+        .and_then(|path| wrong.unless(load_costs(path).map_err(Refused::all)).map(Arc::new));
     let inputs = wrong.unless(Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &joint));
     let files = wrong.unless(order::begin(&args.write));
     wrong.or_ok()?;
     let (Some(inputs), Some(files)) = (inputs, files) else { return Ok(super::NOT_DONE) };
-    let shared = named.as_ref().map_or_else(|| of_policies(&inputs), |costs| Ok(Some(costs)))?;
+    let shared = named.as_deref().map_or_else(|| of_policies(&inputs), |costs| Ok(Some(costs)))?;
     let shown = match args.format {
         TextOrJson::Text => Form::Text { width: terminal::width(), colour: terminal::colour(args.color) },
         TextOrJson::Json => Form::Json,
     };
-    let mut ranking =
+    let ranking =
         Ranking::new(std::iter::once(shown).chain(files.iter().map(|&(form, _)| form.into())).collect());
-    let mut ranked = rank(args, &inputs, named.as_ref(), &ranking)?;
+    let (mut ranking, mut ranked) = rank(args, &inputs, named.as_ref(), ranking)?;
     ranking.sort(&mut ranked);
     // A file that cannot be written must not cost the others.
     let mut wrong = Refused::default();
@@ -155,9 +160,9 @@ pub(super) fn run(args: &ConvertArgs) -> Result<u8, Refused> {
 fn rank(
     args: &ConvertArgs,
     inputs: &Inputs,
-    named: Option<&Costs>,
-    ranking: &Ranking,
-) -> Result<Vec<Ranked>, Refused> {
+    named: Option<&Arc<Costs>>,
+    ranking: Ranking,
+) -> Result<(Ranking, Vec<Ranked>), Refused> {
     let run = Run {
         drawings: Arc::clone(&inputs.drawings),
         files: Arc::clone(&inputs.files),
@@ -172,14 +177,31 @@ fn rank(
         time_limit: args.time_limit.0,
     };
     let total = inputs.drawings.len() as u64;
-    let ranked = progress::during(progress::show(args.progress, false), total, |counts| {
-        let ranked = batch::each(&run, counts, |path: &Path, result| {
-            let of_policy = || inputs.policies.for_drawing(path).practice.costs.as_ref();
-            ranking.add(&result, named.or_else(of_policy))
-        });
-        ranked.into_iter().collect::<Result<Vec<_>, _>>()
+    let policies = Arc::clone(&inputs.policies);
+    let gathering = Gathering { ranking, policies, named: named.map(Arc::clone) };
+    let (gathering, ranked) = progress::during(progress::show(args.progress, false), total, |counts| {
+        batch::each(&run, counts, gathering)
     });
-    ranked.map_err(|e| Refused::because(format!("the report could not be written: {e}")))
+    let ranked = ranked.into_iter().collect::<Result<Vec<_>, _>>();
+    let ranked = ranked.map_err(|e| Refused::because(format!("the report could not be written: {e}")))?;
+    Ok((gathering.ranking, ranked))
+}
+
+/// Where the results of the drawings go.
+struct Gathering {
+    ranking: Ranking,
+    policies: Arc<Policies>,
+    /// The costs of `--costs`, before those of the policies.
+    named: Option<Arc<Costs>>,
+}
+
+impl Taking for Gathering {
+    type Kept = io::Result<Ranked>;
+
+    fn take(&self, path: &Path, result: DrawingResult) -> io::Result<Ranked> {
+        let of_policy = || self.policies.for_drawing(path).practice.costs.as_ref();
+        self.ranking.add(&result, self.named.as_deref().or_else(of_policy))
+    }
 }
 
 /// The costs of the policies of a run: those of the first that states any.

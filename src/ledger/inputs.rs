@@ -2,7 +2,7 @@
 
 use std::fmt::{self, Debug, Write};
 use std::path::Path;
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex};
 
 use jiff::civil::Date;
 
@@ -17,30 +17,37 @@ use crate::waivers::Waivers;
 ///
 /// What is digested is the content as it was understood, so that a list or policy that was only laid out anew, or moved
 /// rows of other drawings, changes nothing.
-pub struct InputsDigest<'a> {
+pub struct InputsDigest {
     /// The program and what the command line says.
     common: blake3::Hasher,
-    lists: &'a HoleLists,
-    policies: &'a Policies,
-    trials: &'a Trials,
-    waivers: Option<(&'a Waivers, Date)>,
+    lists: Arc<HoleLists>,
+    policies: Arc<Policies>,
+    trials: Arc<Trials>,
+    waivers: Option<(Arc<Waivers>, Date)>,
     /// Digest of each policy that was met, by its place in memory.
     of_policies: Mutex<Vec<(usize, blake3::Hash)>>,
 }
 
-impl<'a> InputsDigest<'a> {
+impl InputsDigest {
     /// For a run over these.
     pub fn new(
-        lists: &'a HoleLists,
-        policies: &'a Policies,
-        trials: &'a Trials,
+        lists: &Arc<HoleLists>,
+        policies: &Arc<Policies>,
+        trials: &Arc<Trials>,
         defaults: &Defaults,
-        waivers: Option<(&'a Waivers, Date)>,
+        waivers: Option<(Arc<Waivers>, Date)>,
     ) -> Self {
         let mut common = Feed(blake3::Hasher::new());
         common.all("program", &version());
         common.all("options", defaults);
-        InputsDigest { common: common.0, lists, policies, trials, waivers, of_policies: Mutex::default() }
+        InputsDigest {
+            common: common.0,
+            lists: Arc::clone(lists),
+            policies: Arc::clone(policies),
+            trials: Arc::clone(trials),
+            waivers,
+            of_policies: Mutex::default(),
+        }
     }
 
     /// The digest for a drawing, given by the same path as to the lists and policies: 32 hexadecimal digits.
@@ -55,9 +62,9 @@ impl<'a> InputsDigest<'a> {
                 feed.all("trial", trial);
             }
         }
-        if let Some((waivers, today)) = self.waivers {
+        if let Some((waivers, today)) = &self.waivers {
             for waiver in waivers.of(drawing) {
-                feed.all("waiver", &(waiver, waiver.is_expired(today)));
+                feed.all("waiver", &(waiver, waiver.is_expired(*today)));
             }
         }
         let mut text = feed.0.finalize().to_hex().to_string();
@@ -79,7 +86,7 @@ impl<'a> InputsDigest<'a> {
     }
 }
 
-impl Debug for InputsDigest<'_> {
+impl Debug for InputsDigest {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("InputsDigest").finish_non_exhaustive()
     }
