@@ -48,8 +48,11 @@ impl Bounds {
 
     /// Grows the box to hold `p`.
     pub fn add(&mut self, p: Point) {
-        self.min = Point::new(self.min.x.min(p.x), self.min.y.min(p.y));
-        self.max = Point::new(self.max.x.max(p.x), self.max.y.max(p.y));
+        // Not `f64::min`, which takes several instructions to pass over what is no number; so does a comparison.
+        let lesser = |a: f64, b: f64| if b < a { b } else { a };
+        let greater = |a: f64, b: f64| if b > a { b } else { a };
+        self.min = Point::new(lesser(self.min.x, p.x), lesser(self.min.y, p.y));
+        self.max = Point::new(greater(self.max.x, p.x), greater(self.max.y, p.y));
     }
 
     /// Whether `p` lies in the box or on its edge, grown by `margin` on all sides.

@@ -71,6 +71,7 @@ pub struct Words {
     by_other: HashMap<char, Bucket>,
     callouts: Memory<Callout>,
     notes: Memory<Note>,
+    labels: Memory<bool>,
 }
 
 impl std::fmt::Debug for Words {
@@ -126,6 +127,11 @@ impl Words {
         self.notes.of(text, || note::read_with(text, self))
     }
 
+    /// Whether a text is a label as [`note::is_label_with`] tells it, or was when it was asked about before.
+    pub fn is_label(&self, text: &str) -> bool {
+        *self.labels.of(text, || note::is_label_with(text, self))
+    }
+
     /// Adds a word; a word that is already known takes the new meaning.
     ///
     /// # Errors
@@ -142,6 +148,7 @@ impl Words {
         }
         // What was read without the word may be read otherwise with it.
         (self.callouts, self.notes) = (Memory::default(), Memory::default());
+        self.labels = Memory::default();
         let bucket = self.bucket_mut(first);
         bucket.words.retain(|w| w.glyphs != glyphs);
         // Longest first, so that THRU ALL is found before THRU.

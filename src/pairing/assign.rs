@@ -137,12 +137,14 @@ fn repeated(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Tak
         if taken[to].is_some() {
             continue;
         }
-        let Some(known) = taken[from].clone() else { continue };
+        let Some((candidate, sure)) = taken[from].as_ref().map(|t| (t.candidate, t.confidence)) else {
+            continue;
+        };
         let detail = "the same hole in another view carries the callout".into();
         let terms = vec![CostTerm { name: "same-hole-in-other-view", cost: 0.8, detail }];
-        let callout = &scene.statements[candidates[known.candidate].statement].callout;
-        let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout).min(known.confidence);
-        taken[to] = Some(Taken { by: PairedBy::Count, terms, confidence, ..known });
+        let callout = &scene.statements[candidates[candidate].statement].callout;
+        let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout).min(sure);
+        taken[to] = Some(Taken { candidate, by: PairedBy::Count, terms, confidence });
     }
 }
 

@@ -8,6 +8,7 @@ use std::collections::hash_map::Entry;
 
 use foldhash::fast::RandomState;
 
+use super::directions::Directions;
 use super::near::floor;
 use super::sides::Sides;
 use crate::geometry::{Bounds, Point};
@@ -73,20 +74,30 @@ fn to_side(p: Point, a: Point, b: Point) -> f64 {
 
 /// Lines in the making of contours.
 #[derive(Debug)]
-pub(super) struct Pieces {
+pub(super) struct Pieces<'d> {
     tolerance: f64,
     points: Vec<Point>,
     /// The first point in each cell of a grid, and for each point the next one in its cell, or itself.
     cells: HashMap<(i64, i64), u32, RandomState>,
     next: Vec<u32>,
     sides: Vec<(u32, u32)>,
+    directions: &'d mut Directions,
 }
 
-impl Pieces {
-    /// No lines; ends within `tolerance` of each other are one.
-    pub(super) fn new(tolerance: f64) -> Pieces {
-        let cells = HashMap::default();
-        Pieces { tolerance, points: Vec::new(), cells, next: Vec::new(), sides: Vec::new() }
+/// Points that there is room for from the beginning: about those of one view.
+const POINTS: usize = 256;
+
+impl Pieces<'_> {
+    /// No lines; ends within `tolerance` of each other are one. `directions` are those of the drawing's arcs.
+    pub(super) fn new(tolerance: f64, directions: &mut Directions) -> Pieces<'_> {
+        Pieces {
+            tolerance,
+            points: Vec::with_capacity(POINTS),
+            cells: HashMap::with_capacity_and_hasher(POINTS, RandomState::default()),
+            next: Vec::with_capacity(POINTS),
+            sides: Vec::with_capacity(POINTS),
+            directions,
+        }
     }
 
     /// A straight line.
@@ -98,15 +109,13 @@ impl Pieces {
     /// An arc.
     pub(super) fn arc(&mut self, center: Point, radius: f64, start_deg: f64, sweep_deg: f64) {
         let steps = (sweep_deg / ARC_STEP).ceil().clamp(1.0, 120.0) as u32;
-        let at = |k: u32| {
-            let (sin, cos) = (start_deg + sweep_deg * f64::from(k) / f64::from(steps)).to_radians().sin_cos();
-            Point::new(center.x + radius * cos, center.y + radius * sin)
-        };
-        let mut from = self.point(at(0));
-        for k in 1..=steps {
-            let to = self.point(at(k));
-            self.side(from, to);
-            from = to;
+        let along = self.directions.along(start_deg, sweep_deg, steps);
+        let mut from = None;
+        for d in along.iter() {
+            let to = self.point(Point::new(center.x + radius * d.x, center.y + radius * d.y));
+            if let Some(from) = from.replace(to) {
+                self.side(from, to);
+            }
         }
     }
 
@@ -118,7 +127,8 @@ impl Pieces {
 
     /// Index of the point that stands for `p`.
     fn point(&mut self, p: Point) -> u32 {
-        let (columns, rows) = (reached(p.x / (2.0 * self.tolerance)), reached(p.y / (2.0 * self.tolerance)));
+        let cell = CELL * self.tolerance;
+        let (columns, rows) = (reached(p.x / cell), reached(p.y / cell));
         for x in columns.cells() {
             for y in rows.cells() {
                 if let Some(known) = self.known(p, (x, y)) {
@@ -134,7 +144,7 @@ impl Pieces {
                 cell.insert(index);
             }
             Entry::Occupied(cell) => {
-                // Points of one cell are farther apart than half its side, so there are only a few.
+                // A cell is a speck of the view, so there are only a few.
                 let mut last = *cell.get() as usize;
                 while self.next[last] as usize != last {
                     last = self.next[last] as usize;
@@ -231,7 +241,8 @@ impl Pieces {
         let (mut from, mut at) = (start, first);
         let most = 2 * self.sides.len() + 2;
         while corners.len() <= most {
-            let Some(to) = next(at, direction(at, from)) else { break };
+            let only = self.only_way_on(from, at, sides);
+            let Some(to) = only.or_else(|| next(at, direction(at, from))) else { break };
             if at == start && to == first {
                 return corners;
             }
@@ -240,9 +251,24 @@ impl Pieces {
         }
         Vec::new()
     }
+
+    /// The other end of the only other side at a point that was come to from `from`, unless it may run straight back.
+    /// Nearly all points of a contour are such, and no angle need be taken there.
+    fn only_way_on(&self, from: usize, at: usize, sides: &Sides) -> Option<usize> {
+        let &[a, b] = sides.of(at) else { return None };
+        let to = if a as usize == from { b } else { a } as usize;
+        let (p, back, on) = (self.points[at], self.points[from], self.points[to]);
+        let (back, on) = ((back.x - p.x, back.y - p.y), (on.x - p.x, on.y - p.y));
+        let along = back.0 * on.0 + back.1 * on.1;
+        let across = back.0 * on.1 - back.1 * on.0;
+        (along < 0.0 || across.abs() > 1e-6 * along).then_some(to)
+    }
 }
 
-/// The cell of a grid that a place along one axis lies in, and those in which another place half a cell away may lie.
+/// Tolerances to the side of a cell: few points have another cell within their tolerance, and few share theirs.
+const CELL: f64 = 32.0;
+
+/// The cell of a grid that a place along one axis lies in, and those in which another place within the tolerance may lie.
 struct Reached {
     first: i64,
     own: i64,
@@ -255,14 +281,14 @@ impl Reached {
     }
 }
 
-/// Half a cell and what rounding may add to it: from the middle of a cell on, the one before is out of reach.
-const HALF: f64 = 0.51;
+/// The tolerance in cells, and what rounding may add to it: beyond it from its edge another cell is out of reach.
+const REACH: f64 = 1.1 / CELL;
 
 fn reached(place: f64) -> Reached {
     let own = floor(place);
     let within = place - own as f64;
-    let first = if within > HALF { own } else { own.saturating_sub(1) };
-    let last = if within < 1.0 - HALF { own } else { own.saturating_add(1) };
+    let first = if within > REACH { own } else { own.saturating_sub(1) };
+    let last = if within < 1.0 - REACH { own } else { own.saturating_add(1) };
     Reached { first, own, last }
 }
 
@@ -274,7 +300,7 @@ mod tests {
         Point::new(x, y)
     }
 
-    fn rectangle(pieces: &mut Pieces, x0: f64, y0: f64, x1: f64, y1: f64) {
+    fn rectangle(pieces: &mut Pieces<'_>, x0: f64, y0: f64, x1: f64, y1: f64) {
         let corners = [p(x0, y0), p(x1, y0), p(x1, y1), p(x0, y1), p(x0, y0)];
         for side in corners.windows(2) {
             pieces.line(side[0], side[1]);
@@ -283,7 +309,8 @@ mod tests {
 
     #[test]
     fn a_rectangle_with_loose_lines_is_one_contour() {
-        let mut pieces = Pieces::new(0.001);
+        let mut directions = Directions::default();
+        let mut pieces = Pieces::new(0.001, &mut directions);
         rectangle(&mut pieces, 0.0, 0.0, 80.0, 30.0);
         // A bend line from edge to edge, a hatch, an extension line from a corner, and one side drawn twice.
         pieces.line(p(40.0, 0.0), p(40.0, 30.0));
@@ -301,7 +328,8 @@ mod tests {
 
     #[test]
     fn a_split_part_has_its_outer_boundary_and_a_pocket_its_own() {
-        let mut pieces = Pieces::new(0.001);
+        let mut directions = Directions::default();
+        let mut pieces = Pieces::new(0.001, &mut directions);
         // Two rectangles that share the side at x 40, as a part split along a bend.
         rectangle(&mut pieces, 0.0, 0.0, 40.0, 30.0);
         rectangle(&mut pieces, 40.0, 0.0, 80.0, 30.0);
@@ -315,7 +343,8 @@ mod tests {
 
     #[test]
     fn round_ends_count_and_ends_that_nearly_meet_close() {
-        let mut pieces = Pieces::new(0.01);
+        let mut directions = Directions::default();
+        let mut pieces = Pieces::new(0.01, &mut directions);
         // A slot-shaped plate, 20 wide, half circles at both ends; one end is 0.005 off.
         pieces.line(p(0.0, 10.0), p(50.0, 10.005));
         pieces.line(p(0.0, -10.0), p(50.0, -10.0));
@@ -329,7 +358,8 @@ mod tests {
 
     #[test]
     fn an_open_outline_is_none() {
-        let mut pieces = Pieces::new(0.001);
+        let mut directions = Directions::default();
+        let mut pieces = Pieces::new(0.001, &mut directions);
         for side in [p(0.0, 0.0), p(80.0, 0.0), p(80.0, 30.0), p(0.0, 30.0)].windows(2) {
             pieces.line(side[0], side[1]);
         }

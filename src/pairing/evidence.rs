@@ -85,8 +85,7 @@ fn in_balloon(scene: &Scene<'_>, s: &Statement) -> bool {
         f64::midpoint(s.bounds.min.x, s.bounds.max.x),
         f64::midpoint(s.bounds.min.y, s.bounds.max.y),
     );
-    let round = scene.rings.within(s.origin.space, middle, 0.0);
-    round.into_iter().any(|ring| scene.roles[ring] == Role::Balloon)
+    scene.rings.any_within(s.origin.space, middle, 0.0, |ring| scene.roles[ring] == Role::Balloon)
 }
 
 fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
@@ -327,9 +326,12 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
     let odd = called.is_some() && !fits(anchor) && !by_line;
     let mut edges = Vec::new();
     for (spot, place) in scene.spots.iter().enumerate() {
+        if place.view != from.view {
+            continue;
+        }
         let known = out.edges.iter().any(|e| e.spot == spot);
         let counted = same_diameter(place.drawn, from.drawn) || odd && fits(spot);
-        if known || place.view != from.view || !counted {
+        if known || !counted {
             continue;
         }
         let part = place.at.distance(from.at) / across;

@@ -47,13 +47,15 @@ fn root(parent: &mut [usize], mut i: usize) -> usize {
 }
 
 /// One component with its own dense numbering.
-struct Net<'a> {
-    offers: &'a [Offer],
-    /// Offers of each callout.
-    of_callout: Vec<Vec<usize>>,
-    callouts: Vec<usize>,
-    holes: Vec<usize>,
+struct Net {
+    /// Its offers, those of a callout together and in their order, numbered as the callouts and holes here are.
+    offers: Vec<Offer>,
+    /// Where those of each callout begin; one more for the end.
+    starts: Vec<usize>,
     room: Vec<u32>,
+    /// The offer that each hole takes.
+    taken: Vec<Option<usize>>,
+    paths: Paths,
 }
 
 fn settle(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) {
@@ -68,44 +70,58 @@ fn settle(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [
         greedy(capacity, offers, component, taken);
         return;
     }
-    let mut of_callout = vec![Vec::new(); callouts.len()];
-    for &i in component {
-        if let Ok(c) = callouts.binary_search(&offers[i].callout) {
-            of_callout[c].push(i);
-        }
+    let mut order = component.to_vec();
+    order.sort_by_key(|&i| offers[i].callout);
+    let mut net = Net::new(capacity, offers, &order, &callouts, &holes);
+    while net.augment() {}
+    for (&hole, offer) in holes.iter().zip(&net.taken) {
+        taken[hole] = offer.map(|o| order[o]);
     }
-    let room = callouts.iter().map(|&c| capacity[c]).collect();
-    let mut net = Net { offers, of_callout, callouts, holes, room };
-    while net.augment(taken) {}
 }
 
-impl Net<'_> {
-    fn hole(&self, offer: usize) -> usize {
-        self.holes.binary_search(&self.offers[offer].hole).unwrap_or_default()
-    }
-
-    fn callout(&self, offer: usize) -> usize {
-        self.callouts.binary_search(&self.offers[offer].callout).unwrap_or_default()
+impl Net {
+    /// The net of some offers in the order of their callouts.
+    fn new(capacity: &[u32], offers: &[Offer], order: &[usize], callouts: &[usize], holes: &[usize]) -> Net {
+        let dense = |known: &[usize], number: usize| known.binary_search(&number).unwrap_or_default();
+        let numbered = |&i: &usize| {
+            let Offer { callout, hole, benefit } = offers[i];
+            Offer { callout: dense(callouts, callout), hole: dense(holes, hole), benefit }
+        };
+        let offers: Vec<Offer> = order.iter().map(numbered).collect();
+        let starts = (0..=callouts.len()).map(|c| offers.partition_point(|o| o.callout < c)).collect();
+        let room = callouts.iter().map(|&c| capacity[c]).collect();
+        let paths = Paths {
+            to_hole: vec![0.0; holes.len()],
+            via: vec![usize::MAX; holes.len()],
+            gave_up: vec![usize::MAX; callouts.len()],
+            to_callout: vec![0.0; callouts.len()],
+            queue: VecDeque::new(),
+        };
+        Net { offers, starts, room, taken: vec![None; holes.len()], paths }
     }
 
     /// Takes the most valuable path from a callout with room to a free hole; false if none is worth anything.
-    fn augment(&mut self, taken: &mut [Option<usize>]) -> bool {
-        let paths = self.search(taken);
+    fn augment(&mut self) -> bool {
+        if self.room.iter().all(|&room| room == 0) {
+            return false;
+        }
+        self.search();
+        let Net { offers, room, paths, taken, .. } = self;
         let mut best: Option<usize> = None;
-        for h in 0..self.holes.len() {
-            let free = taken[self.holes[h]].is_none() && paths.to_hole[h] < -1e-9;
+        for (h, offer) in taken.iter().enumerate() {
+            let free = offer.is_none() && paths.to_hole[h] < -1e-9;
             if free && best.is_none_or(|b| paths.to_hole[h] < paths.to_hole[b] - 1e-12) {
                 best = Some(h);
             }
         }
         let Some(mut h) = best else { return false };
         // Walk back: each hole takes its new offer from a callout that gave up the hole before it.
-        for _ in 0..=self.holes.len() {
+        for _ in 0..=taken.len() {
             let offer = paths.via[h];
-            let c = self.callout(offer);
-            taken[self.holes[h]] = Some(offer);
+            let c = offers[offer].callout;
+            taken[h] = Some(offer);
             if paths.gave_up[c] == usize::MAX {
-                self.room[c] = self.room[c].saturating_sub(1);
+                room[c] = room[c].saturating_sub(1);
                 break;
             }
             h = paths.gave_up[c];
@@ -114,35 +130,28 @@ impl Net<'_> {
     }
 
     /// Cheapest paths from the callouts with room to every hole, over holes that change hands.
-    fn search(&self, taken: &[Option<usize>]) -> Paths {
-        let mut paths = Paths {
-            to_hole: vec![f64::INFINITY; self.holes.len()],
-            via: vec![usize::MAX; self.holes.len()],
-            gave_up: vec![usize::MAX; self.callouts.len()],
-        };
-        let mut to_callout: Vec<f64> =
-            self.room.iter().map(|&r| if r > 0 { 0.0 } else { f64::INFINITY }).collect();
-        let mut queue: VecDeque<usize> = (0..self.callouts.len()).filter(|&c| self.room[c] > 0).collect();
-        while let Some(c) = queue.pop_front() {
-            for &o in &self.of_callout[c] {
-                let h = self.hole(o);
-                let cost = to_callout[c] - self.offers[o].benefit;
-                if taken[self.holes[h]] == Some(o) || cost >= paths.to_hole[h] - 1e-12 {
+    fn search(&mut self) {
+        let Net { offers, starts, room, taken, paths } = self;
+        paths.begin(room);
+        while let Some(c) = paths.queue.pop_front() {
+            for o in starts[c]..starts[c + 1] {
+                let h = offers[o].hole;
+                let cost = paths.to_callout[c] - offers[o].benefit;
+                if taken[h] == Some(o) || cost >= paths.to_hole[h] - 1e-12 {
                     continue;
                 }
                 paths.to_hole[h] = cost;
                 paths.via[h] = o;
                 // A taken hole passes the search on to the callout that would have to give it up.
-                let Some(old) = taken[self.holes[h]] else { continue };
-                let (back, cost) = (self.callout(old), cost + self.offers[old].benefit);
-                if cost < to_callout[back] - 1e-12 {
-                    to_callout[back] = cost;
+                let Some(old) = taken[h] else { continue };
+                let (back, cost) = (offers[old].callout, cost + offers[old].benefit);
+                if cost < paths.to_callout[back] - 1e-12 {
+                    paths.to_callout[back] = cost;
                     paths.gave_up[back] = h;
-                    queue.push_back(back);
+                    paths.queue.push_back(back);
                 }
             }
         }
-        paths
     }
 }
 
@@ -153,6 +162,25 @@ struct Paths {
     via: Vec<usize>,
     /// The hole that each callout gave up to be reached; none for those with room.
     gave_up: Vec<usize>,
+    to_callout: Vec<f64>,
+    /// Callouts whose offers are to be looked at.
+    queue: VecDeque<usize>,
+}
+
+impl Paths {
+    /// Nothing found, and all callouts with room still to be looked at.
+    fn begin(&mut self, room: &[u32]) {
+        self.to_hole.fill(f64::INFINITY);
+        self.via.fill(usize::MAX);
+        self.gave_up.fill(usize::MAX);
+        self.queue.clear();
+        for (c, &room) in room.iter().enumerate() {
+            self.to_callout[c] = if room > 0 { 0.0 } else { f64::INFINITY };
+            if room > 0 {
+                self.queue.push_back(c);
+            }
+        }
+    }
 }
 
 fn greedy(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) {

@@ -1,7 +1,7 @@
 //! Hole tables without header words: rows that begin with a tag and hold a cell that states a hole, under one another.
 //! What a cell holds is told by what it says alone; a number that could be a depth or a quantity is left alone.
 
-use super::tables::{Column, lines, statement};
+use super::tables::{Column, statement};
 use super::tags;
 use super::texts::Statement;
 use crate::callout::Words;
@@ -17,11 +17,18 @@ struct Found {
     columns: Vec<Column>,
 }
 
-/// Adds the rows of all such tables and marks their cells as used.
-pub(super) fn collect(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>, words: &Words) {
+/// Adds the rows of all such tables and marks their cells as used. `lines` are the texts that stand level, from left to
+/// right.
+pub(super) fn collect(
+    statements: &[Statement],
+    lines: Vec<Vec<usize>>,
+    used: &mut [bool],
+    rows: &mut Vec<Statement>,
+    words: &Words,
+) {
     let mut found: Vec<Found> = Vec::new();
-    for line in lines(statements) {
-        let free: Vec<usize> = line.into_iter().filter(|&s| !used[s]).collect();
+    for mut free in lines {
+        free.retain(|&s| !used[s]);
         found.extend((0..free.len()).filter_map(|first| row(statements, &free[first..])));
     }
     let stands_by = |a: &Found, b: &Found| {
@@ -62,6 +69,10 @@ fn row(statements: &[Statement], line: &[usize]) -> Option<Found> {
     let &first = line.first()?;
     let text = statements[first].callout.text.as_str();
     if !text.starts_with(|c: char| c.is_ascii_alphanumeric()) || text.len() > 40 {
+        return None;
+    }
+    // Looked at first: most lines of a sheet are one text, or hold no hole.
+    if !line[1..].iter().any(|&s| statements[s].callout.states_hole()) {
         return None;
     }
     let named = tags::expand(text);

@@ -8,6 +8,7 @@ mod calibration;
 mod confidence;
 mod contours;
 mod details;
+mod directions;
 mod evidence;
 mod flow;
 mod headless;

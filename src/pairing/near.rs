@@ -1,6 +1,6 @@
 //! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
 
-use crate::geometry::{Bounds, Point};
+use crate::geometry::Point;
 
 /// Most discs that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
 const MOST_LOOKED_AT: usize = 20_000;
@@ -8,155 +8,231 @@ const MOST_LOOKED_AT: usize = 20_000;
 /// Discs, bucketed by size so that a sheet of small holes inside one large outline stays quick to search.
 #[derive(Debug, Default)]
 pub(super) struct Near {
-    discs: Vec<(Point, f64)>,
     levels: Vec<Level>,
+}
+
+/// A disc, and which of those given it is.
+#[derive(Debug, Clone, Copy)]
+struct Disc {
+    center: Point,
+    radius: f64,
+    index: u32,
+}
+
+impl Disc {
+    /// Whether its rim or inside lies within `reach` of `p`.
+    fn reaches(&self, p: Point, reach: f64) -> bool {
+        self.center.distance(p) - self.radius <= reach
+    }
 }
 
 /// The discs of about one size, by the cells of a grid. It has about as many cells as discs.
 #[derive(Debug)]
 struct Level {
-    cell: f64,
     max_radius: f64,
-    /// The first cell that holds a disc, and the last one, along both axes.
-    first: (i64, i64),
-    last: (i64, i64),
-    /// Where the discs of each cell begin in `members`, row by row; one more for the end.
+    /// The least coordinates of the centres, where the first cell begins.
+    corner: Point,
+    cells_per_unit: f64,
+    columns: usize,
+    rows: usize,
+    /// Where the discs of each cell begin in `discs`, row by row; one more for the end.
     starts: Vec<u32>,
-    members: Vec<u32>,
+    discs: Vec<Disc>,
 }
 
 impl Near {
-    /// Builds the index; the order of `discs` is the order of the answers.
-    pub(super) fn new(discs: Vec<(Point, f64)>) -> Near {
-        let mut by_size: Vec<(i32, Vec<u32>)> = Vec::new();
-        for (i, (_, radius)) in discs.iter().enumerate() {
-            let size = exponent(*radius);
-            match by_size.iter_mut().find(|(known, _)| *known == size) {
-                Some((_, members)) => members.push(i as u32),
-                None => by_size.push((size, vec![i as u32])),
+    /// Builds the index; the order of `discs`, centres and radii, is the order of the answers.
+    pub(super) fn new(discs: impl IntoIterator<Item = (Point, f64)>) -> Near {
+        let mut by_size: Vec<(i32, Vec<Disc>)> = Vec::new();
+        let mut last = 0;
+        for ((center, radius), index) in discs.into_iter().zip(0..) {
+            let size = exponent(radius);
+            if by_size.get(last).is_none_or(|(known, _)| *known != size) {
+                last = by_size.iter().position(|(known, _)| *known == size).unwrap_or(by_size.len());
             }
+            if last == by_size.len() {
+                by_size.push((size, Vec::with_capacity(16)));
+            }
+            by_size[last].1.push(Disc { center, radius, index });
         }
-        let levels =
-            by_size.iter().map(|(size, members)| Level::new(2f64.powi(*size), members, &discs)).collect();
-        Near { discs, levels }
+        let level = |(size, members): &(i32, Vec<Disc>)| Level::new(*size, members.iter().copied());
+        Near { levels: by_size.iter().map(level).collect() }
+    }
+
+    /// Builds the index of discs without a radius.
+    pub(super) fn of_points(points: &[Point]) -> Near {
+        let discs = points.iter().enumerate();
+        let discs = discs.map(|(index, &center)| Disc { center, radius: 0.0, index: index as u32 });
+        let level = || Level::new(exponent(0.0), discs);
+        Near { levels: (!points.is_empty()).then(level).into_iter().collect() }
     }
 
     /// Discs whose rim or inside lies within `reach` of `p`, in index order.
     pub(super) fn within(&self, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();
-        for level in &self.levels {
-            level.search(p, reach + level.max_radius, |i| {
-                let (center, radius) = self.discs[i];
-                if center.distance(p) - radius <= reach {
-                    found.push(i);
-                }
-                true
-            });
-        }
+        self.any_within(p, reach, |i| {
+            found.push(i);
+            false
+        });
         found.sort_unstable();
         found
+    }
+
+    /// Whether one of the discs whose rim or inside lies within `reach` of `p` is `wanted`. They are asked about in no
+    /// certain order, and none after the first that is.
+    pub(super) fn any_within(&self, p: Point, reach: f64, mut wanted: impl FnMut(usize) -> bool) -> bool {
+        let mut passed_over = |disc: &Disc| !(disc.reaches(p, reach) && wanted(disc.index as usize));
+        !self.levels.iter().all(|level| level.search(p, reach + level.max_radius, &mut passed_over))
     }
 
     /// As [`Near::within`], where a crowd says nothing: none if there are more than `most`, or if so many had to be looked
     /// at that there may be. Found by a drawing that laid half a million lines over each other under its texts.
     pub(super) fn few_within(&self, p: Point, reach: f64, most: usize) -> Option<Vec<usize>> {
+        self.wanted_of_few(p, reach, most, |_| true)
+    }
+
+    /// As [`Near::few_within`], but gives of the few only those with a `wanted` centre.
+    pub(super) fn wanted_of_few(
+        &self,
+        p: Point,
+        reach: f64,
+        most: usize,
+        wanted: impl Fn(Point) -> bool,
+    ) -> Option<Vec<usize>> {
         let mut found = Vec::new();
-        let mut looked_at = 0;
-        for level in &self.levels {
-            level.search(p, reach + level.max_radius, |i| {
-                let (center, radius) = self.discs[i];
+        let (mut looked_at, mut within) = (0, 0);
+        let few = self.levels.iter().all(|level| {
+            level.search(p, reach + level.max_radius, |disc| {
                 looked_at += 1;
-                if center.distance(p) - radius <= reach {
-                    found.push(i);
+                if disc.reaches(p, reach) {
+                    within += 1;
+                    if wanted(disc.center) {
+                        found.push(disc.index as usize);
+                    }
                 }
-                found.len() <= most && looked_at <= MOST_LOOKED_AT
-            });
-        }
+                within <= most && looked_at <= MOST_LOOKED_AT
+            })
+        });
         found.sort_unstable();
-        (found.len() <= most && looked_at <= MOST_LOOKED_AT).then_some(found)
+        few.then_some(found)
     }
 
     /// Discs whose centre lies within `reach` of `p`, in index order.
     pub(super) fn centres_within(&self, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();
-        for level in &self.levels {
-            level.search(p, reach, |i| {
-                if self.discs[i].0.distance(p) <= reach {
-                    found.push(i);
-                }
-                true
-            });
-        }
+        self.any_centre_within(p, reach, |i| {
+            found.push(i);
+            false
+        });
         found.sort_unstable();
         found
     }
+
+    /// Whether one of the discs whose centre lies within `reach` of `p` is `wanted`; asked as in [`Near::any_within`].
+    pub(super) fn any_centre_within(
+        &self,
+        p: Point,
+        reach: f64,
+        mut wanted: impl FnMut(usize) -> bool,
+    ) -> bool {
+        let mut passed_over =
+            |disc: &Disc| !(disc.center.distance(p) <= reach && wanted(disc.index as usize));
+        !self.levels.iter().all(|level| level.search(p, reach, &mut passed_over))
+    }
 }
 
+/// Cells by which a search goes beyond what it asks for, so that rounding at the edge of a cell hides no disc.
+const SLACK: f64 = 1e-6;
+
 impl Level {
-    /// The discs `members`, none of which is larger than `max_radius`.
-    fn new(max_radius: f64, members: &[u32], discs: &[(Point, f64)]) -> Level {
-        let center = |m: u32| discs[m as usize].0;
-        let bounds = Bounds::of(members.iter().map(|&m| center(m)));
-        // Of centres that are no numbers, which nothing is near to, there is no box.
-        let bounds = if bounds.is_empty() { Bounds::of([Point::default()]) } else { bounds };
-        let extent = (bounds.max.x - bounds.min.x).max(bounds.max.y - bounds.min.y);
+    /// Discs none of which is larger than two to the power of `size`. Of centres that are no numbers, which nothing is
+    /// near to, there is one cell.
+    fn new(size: i32, discs: impl DoubleEndedIterator<Item = Disc> + ExactSizeIterator + Clone) -> Level {
+        let max_radius = 2f64.powi(size);
+        let mut least = Point::new(f64::INFINITY, f64::INFINITY);
+        let mut most = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
+        // Not `f64::min`: a centre that is no number is smaller than nothing, and this is one instruction.
+        for Disc { center, .. } in discs.clone() {
+            least.x = if center.x < least.x { center.x } else { least.x };
+            least.y = if center.y < least.y { center.y } else { least.y };
+            most.x = if center.x > most.x { center.x } else { most.x };
+            most.y = if center.y > most.y { center.y } else { most.y };
+        }
+        let extent = (most.x - least.x).max(most.y - least.y).max(0.0);
         // Several hole diameters to a cell: plates carry holes a few diameters apart. Points and specks get the
         // spacing that an even spread would have, or every search would see more cells than members.
-        let cell = (max_radius * 8.0).max(extent / (members.len() as f64).sqrt());
-        let (first, last) = (cell_of(bounds.min, cell), cell_of(bounds.max, cell));
-        let mut level = Level { cell, max_radius, first, last, starts: Vec::new(), members: Vec::new() };
+        let cells_per_unit = (max_radius * 8.0).max(extent / (discs.len() as f64).sqrt()).recip();
+        let cells = |low: f64, high: f64| (cells_per_unit * (high - low)) as u32 as usize + 1;
+        let mut level = Level {
+            max_radius,
+            corner: least,
+            cells_per_unit,
+            columns: cells(least.x, most.x),
+            rows: cells(least.y, most.y),
+            starts: Vec::new(),
+            discs: vec![Disc { center: least, radius: 0.0, index: 0 }; discs.len()],
+        };
         // Counted, then put in place: the same as sorting by cell, in one step a disc.
-        let cells: Vec<u32> =
-            members.iter().map(|&m| level.index(level.clamped(cell_of(center(m), cell)))).collect();
-        let rows = (last.1 - first.1) as usize + 1;
-        level.starts = vec![0; rows * level.columns() + 1];
-        for &at in &cells {
-            level.starts[at as usize + 1] += 1;
+        let cells: Vec<u32> = discs.clone().map(|disc| level.cell(disc.center) as u32).collect();
+        level.starts = vec![0; level.rows * level.columns + 1];
+        for &cell in &cells {
+            level.starts[cell as usize] += 1;
         }
-        for at in 1..level.starts.len() {
-            level.starts[at] += level.starts[at - 1];
+        let mut end = 0;
+        for start in &mut level.starts {
+            end += *start;
+            *start = end;
         }
-        let mut next = level.starts.clone();
-        level.members = vec![0; members.len()];
-        for (&m, at) in members.iter().zip(cells) {
-            let place = &mut next[at as usize];
-            level.members[*place as usize] = m;
-            *place += 1;
+        // From the last one back, so that the ends become the beginnings and those of a cell keep their order.
+        for (disc, cell) in discs.zip(cells).rev() {
+            let place = &mut level.starts[cell as usize];
+            *place -= 1;
+            level.discs[*place as usize] = disc;
         }
         level
     }
 
-    fn columns(&self) -> usize {
-        (self.last.0 - self.first.0) as usize + 1
+    /// The place in `starts` of the cell that a centre lies in.
+    fn cell(&self, center: Point) -> usize {
+        let x = self.column(center.x, 0.0);
+        let y = self.row(center.y, 0.0);
+        y * self.columns + x
     }
 
-    fn clamped(&self, (x, y): (i64, i64)) -> (i64, i64) {
-        (x.clamp(self.first.0, self.last.0), y.clamp(self.first.1, self.last.1))
+    /// The column of a place, some cells farther; the first or last for a place beyond. The conversion cuts decimals
+    /// off and makes what is below 0, or no number, to 0.
+    fn column(&self, x: f64, farther: f64) -> usize {
+        (((x - self.corner.x) * self.cells_per_unit + farther) as u32 as usize).min(self.columns - 1)
     }
 
-    /// Place in `starts` of a cell of the grid.
-    fn index(&self, (x, y): (i64, i64)) -> u32 {
-        ((y - self.first.1) as usize * self.columns() + (x - self.first.0) as usize) as u32
+    fn row(&self, y: f64, farther: f64) -> usize {
+        (((y - self.corner.y) * self.cells_per_unit + farther) as u32 as usize).min(self.rows - 1)
     }
 
-    /// Shows the discs of the cells within `reach` of `p` to `visit`, until that answers false.
-    fn search(&self, p: Point, reach: f64, mut visit: impl FnMut(usize) -> bool) {
-        let low = cell_of(Point::new(p.x - reach, p.y - reach), self.cell);
-        let high = cell_of(Point::new(p.x + reach, p.y + reach), self.cell);
-        let outside =
-            low.0 > self.last.0 || low.1 > self.last.1 || high.0 < self.first.0 || high.1 < self.first.1;
-        if outside {
-            return;
+    /// Whether a place along one axis with `cells` cells lies so far beyond all of them that no disc is there.
+    fn beyond(&self, low: f64, high: f64, corner: f64, cells: usize) -> bool {
+        (high - corner) * self.cells_per_unit < -SLACK
+            || (low - corner) * self.cells_per_unit > cells as f64 + SLACK
+    }
+
+    /// Shows the discs of the cells within `reach` of `p` to `visit`, until that answers false; whether it never did.
+    fn search(&self, p: Point, reach: f64, mut visit: impl FnMut(&Disc) -> bool) -> bool {
+        let (left, right) = (p.x - reach, p.x + reach);
+        let (bottom, top) = (p.y - reach, p.y + reach);
+        if self.beyond(left, right, self.corner.x, self.columns)
+            || self.beyond(bottom, top, self.corner.y, self.rows)
+        {
+            return true;
         }
-        let (low, high) = (self.clamped(low), self.clamped(high));
-        for y in low.1..=high.1 {
-            let (from, to) = (self.index((low.0, y)) as usize, self.index((high.0, y)) as usize + 1);
-            for &m in &self.members[self.starts[from] as usize..self.starts[to] as usize] {
-                if !visit(m as usize) {
-                    return;
-                }
+        let (first, last) = (self.column(left, -SLACK), self.column(right, SLACK));
+        for row in self.row(bottom, -SLACK)..=self.row(top, SLACK) {
+            let (from, to) = (row * self.columns + first, row * self.columns + last + 1);
+            let (from, to) = (self.starts[from] as usize, self.starts[to] as usize);
+            if !self.discs[from..to].iter().all(&mut visit) {
+                return false;
             }
         }
+        true
     }
 }
 
@@ -165,10 +241,6 @@ fn exponent(radius: f64) -> i32 {
     let bits = radius.max(1e-9).to_bits();
     let whole_power = bits.trailing_zeros() >= f64::MANTISSA_DIGITS - 1;
     (bits >> (f64::MANTISSA_DIGITS - 1)) as i32 - (f64::MAX_EXP - 1) + i32::from(!whole_power)
-}
-
-fn cell_of(p: Point, cell: f64) -> (i64, i64) {
-    (floor(p.x / cell), floor(p.y / cell))
 }
 
 /// The largest whole number that is no larger, as `f64::floor` gives it, without its call.

@@ -45,7 +45,7 @@ pub(super) fn find(
         return places;
     }
     let step = WITHIN * smallest;
-    let near = Near::new(spots.iter().map(|s| (s.at, 0.0)).collect());
+    let near = Near::new(spots.iter().map(|s| (s.at, 0.0)));
     let hits = |view: usize, origin: Point| {
         let on_hole = |row: &&Stated| {
             near.centres_within(at(origin, row, scales[view]), step)

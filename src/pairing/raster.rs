@@ -14,6 +14,11 @@ impl Line {
     fn at(&self, t: f64) -> Point {
         Point::new(self.from.x + (self.to.x - self.from.x) * t, self.from.y + (self.to.y - self.from.y) * t)
     }
+
+    /// The last of its places, which is `to` but for rounding.
+    fn end(&self) -> Point {
+        self.at(1.0)
+    }
 }
 
 /// Cells along the longer side of the raster: gaps below 1/200 of the sheet join.
@@ -27,11 +32,20 @@ pub(super) fn boxes(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
     let runs = Runs::of(&raster);
     let group_of = runs.groups();
     let mut boxes = vec![Bounds::EMPTY; group_of.iter().max().map_or(0, |last| last + 1)];
+    // Most lines begin in the run where the one before them began, and many where that one ends.
+    let (mut row, mut run, mut end) = (usize::MAX, 0, None);
     for (line, cell) in lines.iter().zip(cells) {
+        if row != cell.y || !runs.runs[run].holds(cell.x) {
+            (row, run) = (cell.y, runs.holding(cell));
+        }
         // From one end to the other a line only passes through neighbours, and reaches no farther than its ends.
-        let group = group_of[runs.holding(cell)];
-        boxes[group].add(line.at(0.0));
-        boxes[group].add(line.at(1.0));
+        let group = group_of[run];
+        if end != Some(line.from) {
+            boxes[group].add(line.from);
+        }
+        let to = line.end();
+        boxes[group].add(to);
+        end = Some(to);
     }
     boxes
 }
@@ -52,6 +66,8 @@ struct Raster {
     stride: usize,
     /// Row by row a bit for each cell, set where a line passes.
     passed: Vec<u64>,
+    /// Where the last line ended.
+    end: Option<(Point, Cell)>,
 }
 
 impl Raster {
@@ -61,7 +77,7 @@ impl Raster {
         let columns = (width / side) as usize + 1;
         let rows = (height / side) as usize + 1;
         let stride = columns.div_ceil(64);
-        Raster { origin: all.min, side, columns, rows, stride, passed: vec![0; stride * rows] }
+        Raster { origin: all.min, side, columns, rows, stride, passed: vec![0; stride * rows], end: None }
     }
 
     fn cell(&self, p: Point) -> Cell {
@@ -73,15 +89,27 @@ impl Raster {
 
     /// Marks the cells that a line passes through; one of them.
     fn pass(&mut self, line: &Line) -> Cell {
-        let (first, last) = (self.cell(line.at(0.0)), self.cell(line.at(1.0)));
+        // Where one goes on from the end of another, as round an arc, that cell is known.
+        let known = self.end.filter(|(end, _)| *end == line.from);
+        let first = known.map_or_else(|| self.cell(line.from), |(_, cell)| cell);
+        let end = line.end();
+        let last = self.cell(end);
+        self.end = Some((end, last));
         // Along a row or a column, as most lines of drawings run, it passes through every cell between its ends.
-        if first.y == last.y {
+        if first == last {
+            self.enter(first);
+        } else if first.y == last.y {
             self.enter_row(first.y, first.x.min(last.x), first.x.max(last.x));
         } else if first.x == last.x {
             (first.y.min(last.y)..=first.y.max(last.y)).for_each(|y| self.enter(Cell { x: first.x, y }));
         } else {
-            let steps = (line.from.distance(line.to) / (0.5 * self.side)).ceil().clamp(1.0, 4.0 * CELLS);
-            (0..=steps as usize).for_each(|k| self.enter(self.cell(line.at(k as f64 / steps))));
+            let exact = line.from.distance(line.to) / (0.5 * self.side);
+            // The next whole number, without the call of `f64::ceil`.
+            let whole = f64::from(exact as u32);
+            let steps = if whole < exact { whole + 1.0 } else { whole }.clamp(1.0, 4.0 * CELLS);
+            self.enter(first);
+            (1..steps as u32).for_each(|k| self.enter(self.cell(line.at(f64::from(k) / steps))));
+            self.enter(last);
         }
         first
     }
@@ -91,11 +119,10 @@ impl Raster {
     }
 
     fn enter_row(&mut self, y: usize, first: usize, last: usize) {
-        let row = &mut self.passed[y * self.stride..][..self.stride];
-        for (k, word) in row.iter_mut().enumerate().take(last / 64 + 1).skip(first / 64) {
+        for k in first / 64..=last / 64 {
             let from = first.saturating_sub(64 * k);
             let to = (last - 64 * k).min(63);
-            *word |= (u64::MAX >> (63 - to)) & (u64::MAX << from);
+            self.passed[y * self.stride + k] |= (u64::MAX >> (63 - to)) & (u64::MAX << from);
         }
     }
 }
@@ -105,6 +132,12 @@ impl Raster {
 struct Run {
     first: usize,
     last: usize,
+}
+
+impl Run {
+    fn holds(&self, x: usize) -> bool {
+        (self.first..=self.last).contains(&x)
+    }
 }
 
 /// All runs, row by row.

@@ -24,8 +24,8 @@ pub(super) struct Rings {
     pub(super) rings: Vec<Ring>,
     /// Rings of one centre, smallest first.
     pub(super) stacks: Vec<Vec<usize>>,
-    /// One index of rings for each space.
-    near: Vec<(SpaceId, Near, Vec<usize>)>,
+    /// One index of rings for each space, with the first of them: those of a space follow one another.
+    near: Vec<(SpaceId, Near, usize)>,
 }
 
 impl Rings {
@@ -34,17 +34,42 @@ impl Rings {
         self.look(space, |near| near.within(p, reach))
     }
 
+    /// Whether one of those that [`Rings::within`] gives is `wanted`. They are asked about in no certain order.
+    pub(super) fn any_within(
+        &self,
+        space: SpaceId,
+        p: Point,
+        reach: f64,
+        mut wanted: impl FnMut(usize) -> bool,
+    ) -> bool {
+        let of_space = self.near.iter().find(|(s, _, _)| *s == space);
+        of_space.is_some_and(|(_, near, first)| near.any_within(p, reach, |i| wanted(first + i)))
+    }
+
     /// Rings of a space with their centre within `reach` of `p`.
     pub(super) fn centres_within(&self, space: SpaceId, p: Point, reach: f64) -> Vec<usize> {
         self.look(space, |near| near.centres_within(p, reach))
     }
 
+    /// Whether one of those that [`Rings::centres_within`] gives is `wanted`. They are asked about in no certain order.
+    pub(super) fn any_centre_within(
+        &self,
+        space: SpaceId,
+        p: Point,
+        reach: f64,
+        mut wanted: impl FnMut(usize) -> bool,
+    ) -> bool {
+        let of_space = self.near.iter().find(|(s, _, _)| *s == space);
+        of_space.is_some_and(|(_, near, first)| near.any_centre_within(p, reach, |i| wanted(first + i)))
+    }
+
     fn look(&self, space: SpaceId, find: impl Fn(&Near) -> Vec<usize>) -> Vec<usize> {
-        self.near
-            .iter()
-            .find(|(s, _, _)| *s == space)
-            .map(|(_, near, ids)| find(near).into_iter().map(|i| ids[i]).collect())
-            .unwrap_or_default()
+        let Some((_, near, first)) = self.near.iter().find(|(s, _, _)| *s == space) else {
+            return Vec::new();
+        };
+        let mut found = find(near);
+        found.iter_mut().for_each(|i| *i += first);
+        found
     }
 }
 
@@ -62,23 +87,22 @@ pub(super) fn collect(drawing: &Drawing) -> Rings {
         })
         .collect();
     order.sort_by(|&a, &b| canonical(&drawing.circles[a], &drawing.circles[b]));
-    let mut rings: Vec<Ring> = Vec::new();
-    for space in spaces(drawing, &order) {
-        let ids: Vec<usize> =
-            order.iter().copied().filter(|&i| drawing.circles[i].origin.space == space).collect();
-        join_doubles(drawing, &ids, space, &mut rings);
+    let mut all = Rings { rings: Vec::with_capacity(order.len()), ..Rings::default() };
+    let space_of = |i: usize| drawing.circles[i].origin.space;
+    for ids in order.chunk_by(|&a, &b| space_of(a) == space_of(b)) {
+        let (space, first) = (space_of(ids[0]), all.rings.len());
+        let of_circles = join_doubles(drawing, ids, space, &mut all.rings);
+        let rings = &all.rings[first..];
+        // Where nothing was drawn twice, the circles are the rings.
+        let near = if rings.len() == ids.len() {
+            of_circles
+        } else {
+            Near::new(rings.iter().map(|r| (r.center, r.diameter / 2.0)))
+        };
+        all.near.push((space, near, first));
     }
-    let near = index(&rings);
-    let mut all = Rings { rings, stacks: Vec::new(), near };
     stack(&mut all);
     all
-}
-
-fn spaces(drawing: &Drawing, order: &[usize]) -> Vec<SpaceId> {
-    let mut spaces: Vec<SpaceId> = order.iter().map(|&i| drawing.circles[i].origin.space).collect();
-    spaces.sort_unstable();
-    spaces.dedup();
-    spaces
 }
 
 /// Top to bottom, left to right, small before large; never by place in the file unless all else is equal.
@@ -92,10 +116,9 @@ fn canonical(a: &Circular, b: &Circular) -> std::cmp::Ordering {
         .then(a.origin.line.cmp(&b.origin.line))
 }
 
-fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Vec<Ring>) {
-    let near = Near::new(
-        ids.iter().map(|&i| (drawing.circles[i].center, drawing.circles[i].diameter / 2.0)).collect(),
-    );
+/// Adds the rings of the circles `ids`, which stand in one space; the index of the circles.
+fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Vec<Ring>) -> Near {
+    let near = Near::new(ids.iter().map(|&i| (drawing.circles[i].center, drawing.circles[i].diameter / 2.0)));
     let mut taken = vec![false; ids.len()];
     for k in 0..ids.len() {
         if taken[k] {
@@ -103,34 +126,22 @@ fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Ve
         }
         let c = &drawing.circles[ids[k]];
         let tolerance = 1e-4 * c.diameter;
-        let mut circles = Vec::new();
-        for other in near.centres_within(c.center, tolerance) {
+        let mut circles = Vec::with_capacity(1);
+        near.any_centre_within(c.center, tolerance, |other| {
             let o = &drawing.circles[ids[other]];
             let same_line = o.origin.centre_line == c.origin.centre_line;
             if !taken[other] && same_line && (o.diameter - c.diameter).abs() <= tolerance {
                 taken[other] = true;
-                circles.push(ids[other]);
+                circles.push(other);
             }
-        }
+            false
+        });
+        // In their order, whatever that of the index.
+        circles.sort_unstable();
+        circles.iter_mut().for_each(|circle| *circle = ids[*circle]);
         rings.push(Ring { circles, space, center: c.center, diameter: c.diameter, stack: 0 });
     }
-}
-
-fn index(rings: &[Ring]) -> Vec<(SpaceId, Near, Vec<usize>)> {
-    let mut by_space: Vec<(SpaceId, Vec<usize>)> = Vec::new();
-    for (i, ring) in rings.iter().enumerate() {
-        match by_space.iter_mut().find(|(s, _)| *s == ring.space) {
-            Some((_, ids)) => ids.push(i),
-            None => by_space.push((ring.space, vec![i])),
-        }
-    }
-    by_space
-        .into_iter()
-        .map(|(space, ids)| {
-            let near = Near::new(ids.iter().map(|&i| (rings[i].center, rings[i].diameter / 2.0)).collect());
-            (space, near, ids)
-        })
-        .collect()
+    near
 }
 
 /// How far the centres of circles of one stack may differ, as a share of the smaller diameter.
@@ -154,11 +165,13 @@ fn stack(all: &mut Rings) {
             continue;
         }
         let ring = &all.rings[i];
-        let mut members: Vec<usize> = all
-            .centres_within(ring.space, ring.center, NEARLY_CONCENTRIC * ring.diameter)
-            .into_iter()
-            .filter(|&j| owner[j] == usize::MAX && concentric(ring, &all.rings[j]))
-            .collect();
+        let mut members = Vec::with_capacity(1);
+        all.any_centre_within(ring.space, ring.center, NEARLY_CONCENTRIC * ring.diameter, |j| {
+            if owner[j] == usize::MAX && concentric(ring, &all.rings[j]) {
+                members.push(j);
+            }
+            false
+        });
         members.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
         for &m in &members {
             owner[m] = stacks.len();

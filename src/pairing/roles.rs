@@ -139,13 +139,14 @@ fn touched_rims(drawing: &Drawing, rings: &Rings, mut asked: Vec<usize>) -> Vec<
     }
     asked.sort_unstable();
     asked.dedup();
-    let near =
-        Near::new(asked.iter().map(|&i| (rings.rings[i].center, rings.rings[i].diameter / 2.0)).collect());
+    let near = Near::new(asked.iter().map(|&i| (rings.rings[i].center, rings.rings[i].diameter / 2.0)));
     let reach = 0.2 * super::texts::usual_height(drawing);
     let mut touch = |space, end: Point, from: Point| {
-        for i in near.within(end, reach).into_iter().map(|k| asked[k]) {
+        near.any_within(end, reach, |k| {
+            let i = asked[k];
             touched[i] |= rings.rings[i].space == space && touches(&rings.rings[i], end, from);
-        }
+            false
+        });
     };
     // Centre lines too: the line of a section ends at its bubbles, but runs across the rim of a hole.
     for s in drawing.segments.iter().filter(|s| s.origin.visible) {
@@ -207,22 +208,24 @@ fn on_centre_layer(drawing: &Drawing, layer: u32) -> bool {
 fn is_pitch_circle(drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
     let r = &rings.rings[ring];
     let radius = r.diameter / 2.0;
-    let mut angles: Vec<f64> = rings
-        .centres_within(r.space, r.center, radius * 1.005)
-        .into_iter()
-        .filter(|&o| {
-            let other = &rings.rings[o];
-            other.diameter < 0.5 * r.diameter
-                && (other.center.distance(r.center) - radius).abs() <= 0.005 * radius
-        })
-        .map(|o| {
-            let c = rings.rings[o].center;
-            (c.y - r.center.y).atan2(c.x - r.center.x).to_degrees()
-        })
-        .collect();
-    if !angles.is_empty() && on_centre_layer(drawing, drawing.circles[r.circles[0]].origin.layer) {
+    let mut on_rim: Vec<Point> = Vec::new();
+    rings.any_centre_within(r.space, r.center, radius * 1.005, |o| {
+        let other = &rings.rings[o];
+        if other.diameter < 0.5 * r.diameter
+            && (other.center.distance(r.center) - radius).abs() <= 0.005 * radius
+        {
+            on_rim.push(other.center);
+        }
+        false
+    });
+    if !on_rim.is_empty() && on_centre_layer(drawing, drawing.circles[r.circles[0]].origin.layer) {
         return true;
     }
+    if on_rim.len() < 3 {
+        return false;
+    }
+    let angle = |c: &Point| (c.y - r.center.y).atan2(c.x - r.center.x).to_degrees();
+    let mut angles: Vec<f64> = on_rim.iter().map(angle).collect();
     angles.sort_by(f64::total_cmp);
     angles.dedup_by(|a, b| (*a - *b).abs() < 0.1);
     angles.len() >= 3 && evenly_spaced(&angles)
@@ -279,7 +282,7 @@ fn is_outline(
 ) -> bool {
     let r = &rings.rings[ring];
     if holds_others(rings, ring) {
-        let holds_hole = rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
+        let holds_hole = rings.any_centre_within(r.space, r.center, r.diameter / 2.0, |o| {
             let other = &rings.rings[o];
             other.stack != r.stack
                 && matches!(roles[o], None | Some(Role::Hole | Role::Outline))
@@ -318,12 +321,13 @@ fn threaded_stacks(
     }
     for arc in drawing.arcs.iter().filter(|a| a.origin.visible && a.sweep_deg > 225.0 && a.sweep_deg < 330.0)
     {
-        for i in rings.centres_within(arc.origin.space, arc.center, 0.02 * arc.radius) {
+        rings.any_centre_within(arc.origin.space, arc.center, 0.02 * arc.radius, |i| {
             let ratio = 2.0 * arc.radius / rings.rings[i].diameter;
             if ratio > 1.02 && ratio < 1.5 {
                 threaded[rings.rings[i].stack] = true;
             }
-        }
+            false
+        });
     }
     threaded
 }

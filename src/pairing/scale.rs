@@ -304,12 +304,15 @@ fn near(a: f64, b: f64) -> bool {
 fn agreed(samples: &[Sample], notes: &[f64]) -> f64 {
     let mut best = (0, 1.0);
     for candidate in samples.iter().map(|s| s.ratio).filter(|r| r.is_finite() && *r > 0.0) {
-        let group = || samples.iter().filter(|s| near(s.ratio, candidate));
-        let votes: u32 = group().map(|s| s.weight).sum();
-        let confirmed =
-            group().count() >= 2 || group().any(|s| s.alone) || notes.iter().any(|n| near(*n, candidate));
-        let far_from_one =
-            candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR || group().any(|s| s.said);
+        let (mut votes, mut witnesses, mut alone, mut said) = (0, 0, false, false);
+        for s in samples.iter().filter(|s| near(s.ratio, candidate)) {
+            votes += s.weight;
+            witnesses += 1;
+            alone |= s.alone;
+            said |= s.said;
+        }
+        let confirmed = witnesses >= 2 || alone || notes.iter().any(|n| near(*n, candidate));
+        let far_from_one = candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR || said;
         // Of equal votes the one nearer to full size wins, whatever the order.
         let nearer = votes == best.0 && candidate.ln().abs() < f64::ln(best.1).abs();
         if near(candidate, 1.0) && votes >= best.0 {

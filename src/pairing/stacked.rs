@@ -15,7 +15,7 @@ const GAP: f64 = 1.2;
 
 /// Statements with their stacked tolerances joined.
 pub(super) fn join(drawing: &Drawing, statements: Vec<Statement>, words: &Words) -> Vec<Statement> {
-    let near = Near::new(statements.iter().map(|s| (s.bounds.min, 0.0)).collect());
+    let near = Near::new(statements.iter().map(|s| (s.bounds.min, 0.0)));
     let mut used = vec![false; statements.len()];
     let mut joined: Vec<Option<Statement>> = vec![None; statements.len()];
     for (i, size) in statements.iter().enumerate() {

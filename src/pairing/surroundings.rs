@@ -2,6 +2,7 @@
 //! are true, the view's scale taken out. What cannot be told is left open and said; nothing here decides what is right.
 
 use super::contours::{Contour, Pieces};
+use super::directions::Directions;
 use super::scene::Scene;
 use super::{Hole, Role};
 use crate::drawing::{Drawing, Origin, SpaceId};
@@ -36,7 +37,8 @@ const LEAST_CUT_OUT: f64 = 0.4;
 
 /// The surroundings of each hole, in their order. `order` is the spot of each.
 pub(super) fn find(scene: &Scene<'_>, order: &[usize], holes: &[Hole]) -> Vec<Surroundings> {
-    let mut edges = Edges { scene, views: Vec::new(), looks: 0 };
+    let directions = Directions::default();
+    let mut edges = Edges { scene, hidden: None, directions, views: Vec::new(), looks: 0 };
     let around = |(hole, &spot): (&Hole, &usize)| {
         let view = scene.spots[spot].view;
         let mut found = Surroundings { view, ..Surroundings::default() };
@@ -70,6 +72,9 @@ fn outer(scene: &Scene<'_>, spot: usize) -> Option<Length> {
 /// The contours of the views that were asked about.
 struct Edges<'a> {
     scene: &'a Scene<'a>,
+    /// Whether each layer is one of [`hidden_layers`], once asked for.
+    hidden: Option<Vec<bool>>,
+    directions: Directions,
     /// View, its contours; none where there are too many lines.
     views: Vec<(usize, Option<Vec<Contour>>)>,
     looks: usize,
@@ -168,7 +173,9 @@ impl Edges<'_> {
             return index;
         }
         let (space, bounds) = (self.scene.views.views[view].space, self.scene.views.views[view].bounds);
-        self.views.push((view, in_view(self.scene, space, bounds)));
+        let hidden = self.hidden.get_or_insert_with(|| hidden_layers(self.scene.drawing));
+        let contours = in_view(self.scene, space, bounds, hidden, &mut self.directions);
+        self.views.push((view, contours));
         self.views.len() - 1
     }
 }
@@ -184,18 +191,23 @@ fn narrowest(contour: &Contour) -> f64 {
 }
 
 /// The contours of a view; none if it has too many lines.
-fn in_view(scene: &Scene<'_>, space: SpaceId, bounds: Bounds) -> Option<Vec<Contour>> {
+fn in_view(
+    scene: &Scene<'_>,
+    space: SpaceId,
+    bounds: Bounds,
+    hidden: &[bool],
+    directions: &mut Directions,
+) -> Option<Vec<Contour>> {
     let drawing = scene.drawing;
     let extent = (bounds.max.x - bounds.min.x).max(bounds.max.y - bounds.min.y);
     // A line that leaves the view is the border's, or joins views.
     let margin = 0.01 * extent;
     let within = |p: Point| bounds.holds(p, margin) && !scene.title.holds(space, p);
-    let hidden = hidden_layers(drawing);
     let shown = |o: &Origin| {
         let solid = !o.centre_line && !o.hidden_line;
         o.visible && solid && o.space == space && !hidden.get(o.layer as usize).is_some_and(|h| *h)
     };
-    let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE));
+    let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE), directions);
     let mut count = 0;
     for (index, s) in drawing.segments.iter().enumerate().filter(|(_, s)| shown(&s.origin)) {
         if within(s.from) && within(s.to) && scene.anchors.lines.binary_search(&index).is_err() {
@@ -217,11 +229,15 @@ fn in_view(scene: &Scene<'_>, space: SpaceId, bounds: Bounds) -> Option<Vec<Cont
         }
     }
     for a in drawing.arcs.iter().filter(|a| shown(&a.origin)) {
-        let around = Bounds::of_arc(a.center, a.radius, a.start_deg, a.sweep_deg);
         count += 1;
         if count > MOST_LINES {
             return None;
         }
+        // Farther away than this no part of it is within, and its box need not be known.
+        if !bounds.holds(a.center, margin + 1.01 * a.radius) {
+            continue;
+        }
+        let around = Bounds::of_arc(a.center, a.radius, a.start_deg, a.sweep_deg);
         if within(around.min) && within(around.max) {
             pieces.arc(a.center, a.radius, a.start_deg, a.sweep_deg);
         }

@@ -134,8 +134,9 @@ pub(super) fn collect(
         }
     }
     let mut used = vec![false; statements.len()];
-    loose(statements, &mut used, &mut rows, words);
-    headless::collect(statements, &mut used, &mut rows, words);
+    let lines = lines(statements);
+    loose(statements, &lines, &mut used, &mut rows, words);
+    headless::collect(statements, lines, &mut used, &mut rows, words);
     (rows, used)
 }
 
@@ -327,9 +328,14 @@ fn coordinate(cell: &str) -> Option<Quantity> {
 }
 
 /// Tables of loose texts: a line of header words, then lines of texts under them.
-fn loose(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>, words: &Words) {
-    let lines = lines(statements);
-    for (k, line) in lines.iter().enumerate() {
+fn loose(
+    statements: &[Statement],
+    lines: &[Vec<usize>],
+    used: &mut [bool],
+    rows: &mut Vec<Statement>,
+    words: &Words,
+) {
+    for (k, line) in lines.iter().enumerate().filter(|(_, line)| line.len() > 1) {
         let cells: Vec<&str> = line.iter().map(|&s| statements[s].callout.text.as_str()).collect();
         if line.iter().any(|&s| used[s]) || !is_header(&cells) {
             continue;
@@ -372,7 +378,7 @@ fn loose(statements: &[Statement], used: &mut [bool], rows: &mut Vec<Statement>,
 }
 
 /// Single-line texts gathered into lines by their base, each line from left to right, lines from top to bottom.
-pub(super) fn lines(statements: &[Statement]) -> Vec<Vec<usize>> {
+fn lines(statements: &[Statement]) -> Vec<Vec<usize>> {
     let mut ids: Vec<usize> = (0..statements.len())
         .filter(|&s| {
             matches!(statements[s].carrier, Carrier::Text(_)) && statements[s].callout.text.len() <= 60

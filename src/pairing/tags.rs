@@ -214,9 +214,9 @@ impl<'a> Tails<'a> {
         let shown = |l: &Leader| l.origin.visible && l.vertices.len() >= 2;
         let leaders: Vec<usize> =
             (0..drawing.leaders.len()).filter(|&i| shown(&drawing.leaders[i])).collect();
-        let tails =
-            leaders.iter().filter_map(|&i| drawing.leaders[i].vertices.last()).map(|&p| (p, 0.0)).collect();
-        Tails { drawing, leaders, near: Near::new(tails) }
+        let tails = leaders.iter().filter_map(|&i| drawing.leaders[i].vertices.last());
+        let near = Near::new(tails.map(|&p| (p, 0.0)));
+        Tails { drawing, leaders, near }
     }
 
     /// Where a tag in a balloon, or with a leader, points at: the tip of the leader that ends at it.

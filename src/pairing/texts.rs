@@ -117,11 +117,15 @@ pub(super) fn usual_height(drawing: &Drawing) -> f64 {
     if heights.is_empty() {
         let mut diameters: Vec<f64> =
             drawing.circles.iter().filter(|c| c.origin.visible).map(|c| c.diameter).collect();
-        diameters.sort_by(f64::total_cmp);
-        return diameters.get(diameters.len() / 2).copied().unwrap_or(1.0).max(f64::MIN_POSITIVE);
+        return middle(&mut diameters).unwrap_or(1.0).max(f64::MIN_POSITIVE);
     }
-    heights.sort_by(f64::total_cmp);
-    heights[heights.len() / 2]
+    middle(&mut heights).unwrap_or(1.0)
+}
+
+/// The upper median; none of nothing.
+fn middle(values: &mut [f64]) -> Option<f64> {
+    let half = values.len() / 2;
+    (half < values.len()).then(|| *values.select_nth_unstable_by(half, f64::total_cmp).1)
 }
 
 fn read_text(index: usize, text: &Text, usual: f64, words: &Words, out: &mut Vec<Statement>) {
@@ -210,6 +214,9 @@ fn unread(text: &str) -> Callout {
 /// Whether each line of a text begins a callout of its own: a count and a size or thread, with another count than any
 /// line before it. Lines of one count may be the steps of one hole, or its pilot and its thread.
 fn is_several_callouts(content: &str, words: &Words) -> bool {
+    if !content.contains('\n') {
+        return false;
+    }
     let mut counts = Vec::new();
     for line in content.lines().map(str::trim).filter(|l| !l.is_empty()) {
         let callout = words.callout(line);

@@ -3,6 +3,8 @@
 use std::collections::HashSet;
 use std::sync::LazyLock;
 
+use foldhash::fast::RandomState;
+
 use super::texts::{Carrier, Statement};
 use crate::callout::Words;
 use crate::callout::note::{self, Note};
@@ -171,10 +173,10 @@ fn title_inserts(drawing: &Drawing) -> Vec<bool> {
 }
 
 fn is_label_of_field(text: &str) -> bool {
-    static WITHOUT_STOP: LazyLock<HashSet<&str>> =
+    static WITHOUT_STOP: LazyLock<HashSet<&str, RandomState>> =
         LazyLock::new(|| LABELS.iter().map(|l| l.trim_end_matches('.')).collect());
     let bare = text.trim().trim_end_matches([':', '.']).trim().to_uppercase();
-    WITHOUT_STOP.contains(bare.as_str()) || note::is_label(&bare)
+    WITHOUT_STOP.contains(bare.as_str()) || Words::built_in().is_label(&bare)
 }
 
 fn is_text_label(s: &Statement) -> bool {
@@ -243,7 +245,7 @@ fn label_regions(drawing: &Drawing, labels: &[Label<'_>]) -> Vec<(SpaceId, Bound
 /// which two say who drew the sheet and when, for a view may have lines of its material, thickness and scale too.
 fn is_block(group: &[&Label<'_>]) -> bool {
     let fields = group.iter().filter(|label| is_text_label(label.text)).count();
-    let of_sheet = |text: &str| is_label_of_field(text) && !note::is_label(text);
+    let of_sheet = |text: &str| is_label_of_field(text) && !Words::built_in().is_label(text);
     fields >= 3
         || group.len() >= 3 && group.iter().filter(|label| with_value(label.text, of_sheet)).count() >= 2
 }

@@ -39,7 +39,7 @@ pub(super) fn find(spots: &[Spot], scales: &[f64], views: &Views, details: &[Det
     order.sort_by_key(|&v| (std::cmp::Reverse(members[v].len()), v));
     // Most views have no hole of the other's size, and then nobody looks for places in them.
     let near: Vec<LazyCell<Near, _>> = (members.iter())
-        .map(|members| LazyCell::new(|| Near::new(members.iter().map(|&s| (spots[s].at, 0.0)).collect())))
+        .map(|members| LazyCell::new(|| Near::new(members.iter().map(|&s| (spots[s].at, 0.0)))))
         .collect();
     let mut budget = BUDGET;
     for (k, &small) in order.iter().enumerate() {
@@ -111,38 +111,46 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
         if self.small.len() < 2 {
             return alike().find(|&l| !same_scale || self.same_place(l, first)).map(|l| vec![l]);
         }
+        let mut found = Vec::with_capacity(self.small.len());
         for turn in TURNS {
             for onto in alike() {
-                let found = self.laid(turn, ratio, first, onto, budget);
-                if found.is_some() || *budget == 0 {
-                    return found;
+                found.clear();
+                let all = self.laid(turn, ratio, (first, onto), budget, &mut found).is_some();
+                if all || *budget == 0 {
+                    return all.then_some(found);
                 }
             }
         }
         None
     }
 
-    /// The holes under those of the smaller view when its first lies on one of the larger.
+    /// Adds to `found` the holes under those of the smaller view when its first lies on one of the larger; none where one
+    /// of them lies on no hole of its size.
     fn laid(
         &self,
         turn: Turn,
         ratio: f64,
-        first: usize,
-        onto: usize,
+        (first, onto): (usize, usize),
         budget: &mut usize,
-    ) -> Option<Vec<usize>> {
+        found: &mut Vec<usize>,
+    ) -> Option<()> {
         let (from, to) = (self.spots[first].at, self.spots[onto].at);
-        let mut found = Vec::with_capacity(self.small.len());
         for &s in self.small {
             *budget = budget.checked_sub(1)?;
             let at = self.spots[s].at;
             let p =
                 Point::new(to.x + turn.x * ratio * (at.x - from.x), to.y + turn.y * ratio * (at.y - from.y));
             let reach = (PLACE * self.spots[s].drawn * ratio).max(f64::MIN_POSITIVE);
-            let under = self.near.centres_within(p, reach).into_iter().map(|i| self.large[i]);
-            found.push(under.into_iter().find(|&l| self.same_size(l, s))?);
+            let mut under: Option<usize> = None;
+            self.near.any_centre_within(p, reach, |i| {
+                if under.is_none_or(|before| i < before) && self.same_size(self.large[i], s) {
+                    under = Some(i);
+                }
+                false
+            });
+            found.push(self.large[under?]);
         }
-        Some(found)
+        Some(())
     }
 
     /// Whether boxes of one size are drawn round both holes and they lie at one place in them, seen from either side.

@@ -2,6 +2,7 @@
 //! what touches there, or lies inside another, is one view. Scales are found in `scale`.
 
 use super::Role;
+use super::directions::Directions;
 use super::raster::{self, Line};
 use super::rings::Rings;
 use super::title::Title;
@@ -137,25 +138,27 @@ fn lines_of(
 ) -> Vec<Line> {
     let shown = |o: &crate::drawing::Origin| o.visible && !o.centre_line && o.space == space;
     let finite = |p: Point| p.x.is_finite() && p.y.is_finite();
-    let mut lines: Vec<Line> = drawing
-        .segments
-        .iter()
-        .enumerate()
-        .filter(|(_, s)| shown(&s.origin) && finite(s.from) && finite(s.to))
-        .filter(|(i, _)| leaders.binary_search(i).is_err())
-        .map(|(_, s)| Line { from: s.from, to: s.to })
-        .collect();
+    let mut lines = Vec::with_capacity(drawing.segments.len() + ROUND as usize * drawing.arcs.len());
+    lines.extend(
+        (drawing.segments.iter().enumerate())
+            .filter(|(_, s)| shown(&s.origin) && finite(s.from) && finite(s.to))
+            .filter(|(i, _)| leaders.binary_search(i).is_err())
+            .map(|(_, s)| Line { from: s.from, to: s.to }),
+    );
     for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
         let sides = drawing.corners_of(outline).windows(2).filter(|s| finite(s[0]) && finite(s[1]));
         lines.extend(sides.map(|s| Line { from: s[0], to: s[1] }));
     }
+    let mut directions = Directions::default();
     for arc in drawing.arcs.iter().filter(|a| shown(&a.origin) && finite(a.center)) {
-        round(arc.center, arc.radius, arc.start_deg, arc.sweep_deg, &mut lines);
+        let along = directions.along(arc.start_deg, arc.sweep_deg, ROUND);
+        lines.extend(round(arc.center, arc.radius, &along));
     }
+    let around = directions.along(0.0, 360.0, ROUND);
     for &i in members {
         let ring = &rings.rings[i];
         if holds_others(rings, i) {
-            round(ring.center, ring.diameter / 2.0, 0.0, 360.0, &mut lines);
+            lines.extend(round(ring.center, ring.diameter / 2.0, &around));
         }
     }
     lines
@@ -164,7 +167,7 @@ fn lines_of(
 /// Whether the centre of a circle that is not concentric lies inside a ring.
 pub(super) fn holds_others(rings: &Rings, ring: usize) -> bool {
     let r = &rings.rings[ring];
-    rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
+    rings.any_centre_within(r.space, r.center, r.diameter / 2.0, |o| {
         let other = &rings.rings[o];
         other.stack != r.stack && other.center.distance(r.center) + other.diameter / 2.0 <= r.diameter / 2.0
     })
@@ -173,23 +176,19 @@ pub(super) fn holds_others(rings: &Rings, ring: usize) -> bool {
 /// Whether a clearly smaller circle lies inside a ring, concentric or not.
 fn encircles(rings: &Rings, ring: usize) -> bool {
     let r = &rings.rings[ring];
-    rings.centres_within(r.space, r.center, r.diameter / 2.0).into_iter().any(|o| {
+    rings.any_centre_within(r.space, r.center, r.diameter / 2.0, |o| {
         let other = &rings.rings[o];
         other.center.distance(r.center) + other.diameter / 2.0 <= 0.45 * r.diameter
     })
 }
 
-fn round(center: Point, radius: f64, start_deg: f64, sweep_deg: f64, lines: &mut Vec<Line>) {
-    let steps = 24;
-    let point = |k: i32| {
-        let a = (start_deg + sweep_deg * f64::from(k) / f64::from(steps)).to_radians();
-        Point::new(center.x + radius * a.cos(), center.y + radius * a.sin())
-    };
-    let mut from = point(0);
-    lines.extend((1..=steps).map(|k| {
-        let to = point(k);
-        Line { from: std::mem::replace(&mut from, to), to }
-    }));
+/// Straight pieces that an arc or circle is drawn with.
+const ROUND: u32 = 24;
+
+/// The pieces between points that lie from a centre in some directions.
+fn round(center: Point, radius: f64, directions: &[Point]) -> impl Iterator<Item = Line> {
+    let point = move |d: &Point| Point::new(center.x + radius * d.x, center.y + radius * d.y);
+    directions.windows(2).map(move |ends| Line { from: point(&ends[0]), to: point(&ends[1]) })
 }
 
 fn extent(lines: &[Line]) -> Bounds {
@@ -226,14 +225,15 @@ fn groups(
     if texts.len() < 2 {
         return whole();
     }
-    let inner: Vec<Line> = lines.iter().copied().filter(|l| !on_border(l, &all)).collect();
+    let mut inner = Vec::with_capacity(lines.len());
+    inner.extend(lines.iter().copied().filter(|l| !on_border(l, &all)));
     if inner.len() == lines.len() || inner.is_empty() {
         return whole();
     }
     // Without the border a circle drawn round others holds a view together, as round a detail.
-    let mut inner = inner;
-    for &i in rounds {
-        round(rings.rings[i].center, rings.rings[i].diameter / 2.0, 0.0, 360.0, &mut inner);
+    let around = Directions::default().along(0.0, 360.0, ROUND);
+    for ring in rounds.iter().map(|&i| &rings.rings[i]) {
+        inner.extend(round(ring.center, ring.diameter / 2.0, &around));
     }
     let split = merge(raster::boxes(&inner, &extent(&inner)));
     let mut of_holes = vec![false; split.len()];

@@ -39,6 +39,9 @@ fn misfit(s: &Statement, start: Point) -> f64 {
     (across + below) / s.height
 }
 
+/// Letter heights between a text and the line that begins beside it.
+pub(super) const BESIDE: f64 = 1.5;
+
 /// Letter heights between a text and the level line that begins before its middle: the box of a text is estimated, and
 /// a font narrower than the estimate leaves a gap.
 pub(super) const SHELF_REACH: f64 = 4.0;
@@ -52,7 +55,7 @@ pub(super) fn width(s: &Statement) -> f64 {
 
 /// Whether a line begins beside a text as it is estimated.
 pub(super) fn beside_text(s: &Statement, start: Point, line: &Segment) -> bool {
-    s.bounds.distance(start) <= 1.5 * s.height || is_shelf(s, start, line)
+    s.bounds.distance(start) <= BESIDE * s.height || is_shelf(s, start, line)
 }
 
 /// Whether a line begins beside a text whose letters are wider than estimated.
@@ -60,14 +63,16 @@ pub(super) fn beside_wide_text(s: &Statement, start: Point, _: &Segment) -> bool
     let b = &s.bounds;
     let beyond = (b.min.x - start.x).max(start.x - b.max.x);
     let level = start.y >= b.min.y - 0.5 * s.height && start.y <= b.max.y + 0.5 * s.height;
-    level && beyond > 0.0 && beyond <= 1.5 * s.height + WIDER * width(s)
+    level && beyond > 0.0 && beyond <= BESIDE * s.height + WIDER * width(s)
 }
 
 /// Whether a line is level with the middle of a text and begins beside it.
 fn is_shelf(s: &Statement, start: Point, line: &Segment) -> bool {
     let middle = f64::midpoint(s.bounds.min.y, s.bounds.max.y);
-    let level = (line.from.y - line.to.y).abs() <= 0.02 * line.from.distance(line.to);
-    level && (start.y - middle).abs() <= 0.6 * s.height && s.bounds.distance(start) <= SHELF_REACH * s.height
+    let level = || (line.from.y - line.to.y).abs() <= 0.02 * line.from.distance(line.to);
+    (start.y - middle).abs() <= 0.6 * s.height
+        && level()
+        && s.bounds.distance(start) <= SHELF_REACH * s.height
 }
 
 /// Whether a level line runs under a text, or along its middle, past the middle of the text, and is about as long.

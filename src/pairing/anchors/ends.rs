@@ -1,7 +1,7 @@
 //! Loose lines that serve as leaders where a drawing has none: followed from a text, from end to end, to the circle that
 //! they end at.
 
-use super::beside::{SHELF_REACH, WIDER, beside_text, beside_wide_text, runs_under, width};
+use super::beside::{BESIDE, SHELF_REACH, WIDER, beside_text, beside_wide_text, runs_under, width};
 use super::disc;
 use super::look::{Look, looks};
 use crate::drawing::{Drawing, Segment};
@@ -24,33 +24,36 @@ pub(super) struct Tip {
 
 /// Ends of loose lines, to follow from a text to a circle where a drawing has no leaders.
 pub(super) struct LineEnds {
-    /// Per end: segment and which end. Two for each segment that can serve.
-    ends: Vec<(usize, bool)>,
+    /// The segments that can serve. Ends are numbered through them: each segment's `from` and then its `to`.
+    segments: Vec<usize>,
     near: Near,
 }
 
 impl LineEnds {
     pub(super) fn new(drawing: &Drawing) -> LineEnds {
-        let mut ends = Vec::with_capacity(2 * drawing.segments.len());
-        let mut discs = Vec::with_capacity(2 * drawing.segments.len());
-        for (i, segment) in drawing.segments.iter().enumerate() {
-            if segment.origin.visible && !segment.origin.centre_line {
-                for first in [true, false] {
-                    ends.push((i, first));
-                    discs.push((if first { segment.from } else { segment.to }, 0.0));
-                }
-            }
+        let serves = |i: &usize| {
+            let origin = &drawing.segments[*i].origin;
+            origin.visible && !origin.centre_line
+        };
+        let segments: Vec<usize> = (0..drawing.segments.len()).filter(serves).collect();
+        let mut points = Vec::with_capacity(2 * segments.len());
+        for &i in &segments {
+            points.extend([drawing.segments[i].from, drawing.segments[i].to]);
         }
-        LineEnds { ends, near: Near::new(discs) }
+        LineEnds { segments, near: Near::of_points(&points) }
     }
 
-    /// The lines as discs round their middles, in the order of every second end.
+    /// The segment of an end, and whether the end is its `from`.
+    fn end(&self, end: usize) -> (usize, bool) {
+        (self.segments[end / 2], end.is_multiple_of(2))
+    }
+
+    /// The lines as discs round their middles, in the order of `segments`.
     pub(super) fn middles(&self, drawing: &Drawing) -> Near {
-        let lines = self.ends.iter().step_by(2).map(|&(i, _)| {
+        Near::new(self.segments.iter().map(|&i| {
             let Segment { from: a, to: b, .. } = drawing.segments[i];
             (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(b))
-        });
-        Near::new(lines.collect())
+        }))
     }
 
     /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
@@ -59,7 +62,7 @@ impl LineEnds {
         let center = disc(s).0;
         let mut tips: Vec<Tip> = Vec::new();
         for k in middles.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
-            let line = &drawing.segments[self.ends[2 * k].0];
+            let line = &drawing.segments[self.segments[k]];
             if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
             {
                 continue;
@@ -69,7 +72,7 @@ impl LineEnds {
                     tips.push(Tip {
                         at: tip,
                         start: center,
-                        chain: vec![self.ends[2 * k].0],
+                        chain: vec![self.segments[k]],
                         wide: false,
                         shelf: false,
                     });
@@ -89,12 +92,13 @@ impl LineEnds {
         middles: &Near,
         s: &Statement,
     ) -> Vec<Tip> {
-        let mut tips = self.tips(drawing, rings, s, beside_text);
+        let around = self.around(s);
+        let mut tips = self.tips(drawing, rings, s, &around, beside_text);
         if !s.callout.states_hole() {
             return tips;
         }
         let mut more = self.shelf_tips(drawing, rings, middles, s);
-        more.append(&mut self.tips(drawing, rings, s, beside_wide_text));
+        more.append(&mut self.tips(drawing, rings, s, &around, beside_wide_text));
         for tip in more {
             if tips.iter().all(|t| t.at.distance(tip.at) > 0.1 * s.height) {
                 tips.push(Tip { wide: true, ..tip });
@@ -103,40 +107,56 @@ impl LineEnds {
         if tips.is_empty() { self.dimension_tips(drawing, rings, middles, s) } else { tips }
     }
 
-    /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text.
+    /// The ends so near a text, and so nearly level with it, that one may be where its leader begins.
+    fn around(&self, s: &Statement) -> Vec<usize> {
+        let (center, radius) = disc(s);
+        let reach = radius + (SHELF_REACH * s.height).max(BESIDE * s.height + WIDER * width(s));
+        // A little farther, so that rounding keeps out none that begins beside the text.
+        let beside = 1.01 * BESIDE * s.height;
+        let (low, high) = (s.bounds.min.y - beside, s.bounds.max.y + beside);
+        let level = |end: Point| end.y >= low && end.y <= high;
+        self.near.wanted_of_few(center, reach, CROWD, level).unwrap_or_default()
+    }
+
+    /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text, at one of the
+    /// ends `around` it.
     fn tips(
         &self,
         drawing: &Drawing,
         rings: &Rings,
         s: &Statement,
-        begins: fn(&Statement, Point, &Segment) -> bool,
+        around: &[usize],
+        begins: impl Fn(&Statement, Point, &Segment) -> bool,
     ) -> Vec<Tip> {
-        let (center, radius) = disc(s);
-        let reach = radius + (SHELF_REACH * s.height).max(1.5 * s.height + WIDER * width(s));
-        let mut starts = self.near.few_within(center, reach, CROWD).unwrap_or_default();
-        starts.retain(|end| {
-            let (segment, first) = self.ends[*end];
+        let starts = around.iter().copied().filter(|&end| {
+            let (segment, first) = self.end(end);
             let line = &drawing.segments[segment];
             begins(s, if first { line.from } else { line.to }, line)
         });
-        self.follow_all(drawing, rings, s, &starts)
+        self.follow_all(drawing, rings, s, starts)
     }
 
     /// Ends on a circle's rim of the pieces that go on from a line drawn under the text: it is the shelf of a leader.
     fn shelf_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
         let reach = s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y);
         let mut under = middles.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
-        under.retain(|line| runs_under(s, &drawing.segments[self.ends[2 * line].0]));
-        let starts: Vec<usize> = under.iter().flat_map(|line| [2 * line, 2 * line + 1]).collect();
-        let tips = self.follow_all(drawing, rings, s, &starts);
+        under.retain(|line| runs_under(s, &drawing.segments[self.segments[*line]]));
+        let starts = under.iter().flat_map(|line| [2 * line, 2 * line + 1]);
+        let tips = self.follow_all(drawing, rings, s, starts);
         tips.into_iter().map(|tip| Tip { shelf: true, ..tip }).collect()
     }
 
     /// Where the lines that begin at some ends lead to.
-    fn follow_all(&self, drawing: &Drawing, rings: &Rings, s: &Statement, starts: &[usize]) -> Vec<Tip> {
+    fn follow_all(
+        &self,
+        drawing: &Drawing,
+        rings: &Rings,
+        s: &Statement,
+        starts: impl Iterator<Item = usize>,
+    ) -> Vec<Tip> {
         let mut tips: Vec<Tip> = Vec::new();
-        for &end in starts {
-            let (segment, first) = self.ends[end];
+        for end in starts {
+            let (segment, first) = self.end(end);
             let line = &drawing.segments[segment];
             if line.origin.space != s.origin.space {
                 continue;
@@ -166,25 +186,28 @@ impl LineEnds {
     ) -> Option<(Point, Vec<usize>)> {
         let touch = 0.05 * s.height;
         let mut current = (segment, first);
-        let mut chain = Vec::new();
-        for _ in 0..3 {
+        let mut chain = [segment; PIECES];
+        for piece in 0..PIECES {
             let line = &drawing.segments[current.0];
-            chain.push(current.0);
+            chain[piece] = current.0;
             let end = if current.1 { line.to } else { line.from };
             let other = if current.1 { line.from } else { line.to };
             let on_rim =
-                looks(drawing, s.origin.space).any(|look| on_rim(drawing, rings, s, look, end, other));
-            if on_rim && s.bounds.distance(end) > 0.5 * s.height {
-                return Some((end, chain));
+                || looks(drawing, s.origin.space).any(|look| on_rim(drawing, rings, s, look, end, other));
+            if s.bounds.distance(end) > 0.5 * s.height && on_rim() {
+                return Some((end, chain[..=piece].to_vec()));
             }
-            let met = self.near.few_within(end, touch, CROWD)?;
-            let next: Vec<usize> = met.into_iter().filter(|&e| self.ends[e].0 != current.0).collect();
-            let &[only] = next.as_slice() else { return None };
-            current = self.ends[only];
+            // Of the line itself one or both ends are met, so more than three hold two others, which lead nowhere.
+            let met = self.near.few_within(end, touch, 3)?;
+            let mut others = met.into_iter().map(|e| self.end(e)).filter(|(line, _)| *line != current.0);
+            current = others.next().filter(|_| others.next().is_none())?;
         }
         None
     }
 }
+
+/// Most lines that a leader is drawn with.
+const PIECES: usize = 3;
 
 /// Most ends of lines round a text among which one may point at a hole.
 const CROWD: usize = 2_000;
@@ -193,7 +216,7 @@ const CROWD: usize = 2_000;
 fn on_rim(drawing: &Drawing, rings: &Rings, s: &Statement, look: Look<'_>, end: Point, other: Point) -> bool {
     let (Some(end), Some(other)) = (look.point(end), look.point(other)) else { return false };
     let height = s.height / look.scale();
-    look.rings(drawing, rings, end, 0.3 * height).into_iter().any(|ring| {
+    look.any_ring(drawing, rings, end, 0.3 * height, |ring| {
         let r = &rings.rings[ring];
         let rim = (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * height;
         rim || runs_inside(r, end, other) && r.diameter <= 12.0 * height
@@ -214,7 +237,7 @@ fn runs_inside(r: &Ring, end: Point, other: Point) -> bool {
 /// Whether a line from `other` ends at `tip` on the rim of a circle and runs along one of its radii.
 fn aims_at_a_centre(rings: &Rings, s: &Statement, tip: Point, other: Point) -> bool {
     let touch = 0.1 * s.height;
-    rings.within(s.origin.space, tip, touch).into_iter().any(|ring| {
+    rings.any_within(s.origin.space, tip, touch, |ring| {
         let r = &rings.rings[ring];
         let radius = r.diameter / 2.0;
         let length = tip.distance(other);

@@ -40,11 +40,30 @@ impl Look<'_> {
             Look::Space(space) => rings.within(space, p, reach),
             Look::Through(view) => {
                 let mut found = rings.within(0, p, reach);
-                found.retain(|ring| {
-                    rings.rings[*ring].circles.iter().any(|c| view.shows(drawing.circles[*c].origin.layer))
-                });
+                found.retain(|&ring| shows(view, drawing, rings, ring));
                 found
             }
         }
     }
+
+    /// Whether one of those that [`Look::rings`] gives is `wanted`. They are asked about in no certain order.
+    pub(super) fn any_ring(
+        self,
+        drawing: &Drawing,
+        rings: &Rings,
+        p: Point,
+        reach: f64,
+        wanted: impl Fn(usize) -> bool,
+    ) -> bool {
+        match self {
+            Look::Space(space) => rings.any_within(space, p, reach, wanted),
+            Look::Through(view) => {
+                rings.any_within(0, p, reach, |ring| shows(view, drawing, rings, ring) && wanted(ring))
+            }
+        }
+    }
+}
+
+fn shows(view: &Viewport, drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
+    rings.rings[ring].circles.iter().any(|c| view.shows(drawing.circles[*c].origin.layer))
 }

@@ -61,7 +61,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     let n = statements.len();
     let mut found = Anchors { of: vec![Vec::new(); n], tips: vec![0; n], lines: Vec::new() };
     let by_text = index_texts(drawing, statements);
-    let near = Near::new(statements.iter().map(disc).collect());
+    let near = Near::new(statements.iter().map(disc));
     let leaders: Vec<&Leader> = drawing.leaders.iter().filter(|l| l.origin.visible).collect();
     let named: Vec<Option<usize>> = leaders.iter().map(|l| named_by_file(drawing, l, &by_text)).collect();
     let mut has_own = vec![false; n];
