@@ -172,7 +172,8 @@ impl Pieces<'_> {
 
     /// The contours, in an order that does not depend on the order of the lines.
     pub(super) fn contours(mut self) -> Vec<Contour> {
-        self.sides.sort_unstable();
+        // As one number each, which is compared at once.
+        self.sides.sort_unstable_by_key(|&(a, b)| u64::from(a) << 32 | u64::from(b));
         self.sides.dedup();
         let mut sides = Sides::new(self.points.len(), &self.sides);
         sides.prune();

@@ -75,6 +75,10 @@ fn row(statements: &[Statement], line: &[usize]) -> Option<Found> {
     if !line[1..].iter().any(|&s| statements[s].callout.states_hole()) {
         return None;
     }
+    // Tags are a few letters and figures each: a callout in front of the line is none.
+    if text.contains(['Ø', '.', '%']) && !text.contains("..") {
+        return None;
+    }
     let named = tags::expand(text);
     if named.is_empty() || named.iter().any(|t| tags::as_tag(t).is_none()) {
         return None;

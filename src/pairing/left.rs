@@ -36,10 +36,7 @@ fn reason(
     }
     let expected = count? as usize;
     let (holes, circles) = twins::counted(scene, spots);
-    if alike[index] == expected {
-        return None;
-    }
-    if expected == holes || expected == circles {
+    if expected == holes || expected == circles || alike[index] == expected {
         return None;
     }
     Some(format!("{holes} such {} found for it", if holes == 1 { "circle was" } else { "circles were" }))

@@ -137,20 +137,31 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
         let (from, to) = (self.spots[first].at, self.spots[onto].at);
         for &s in self.small {
             *budget = budget.checked_sub(1)?;
+            if s == first {
+                // One surely lies under it; which, is looked up where all others lie on holes too, which is seldom.
+                found.push(onto);
+                continue;
+            }
             let at = self.spots[s].at;
             let p =
                 Point::new(to.x + turn.x * ratio * (at.x - from.x), to.y + turn.y * ratio * (at.y - from.y));
-            let reach = (PLACE * self.spots[s].drawn * ratio).max(f64::MIN_POSITIVE);
-            let mut under: Option<usize> = None;
-            self.near.any_centre_within(p, reach, |i| {
-                if under.is_none_or(|before| i < before) && self.same_size(self.large[i], s) {
-                    under = Some(i);
-                }
-                false
-            });
-            found.push(self.large[under?]);
+            found.push(self.under(p, ratio, s)?);
         }
+        found[0] = self.under(to, ratio, first)?;
         Some(())
+    }
+
+    /// The first hole of the larger view at a place that has the size of one of the smaller view.
+    fn under(&self, place: Point, ratio: f64, small: usize) -> Option<usize> {
+        let reach = (PLACE * self.spots[small].drawn * ratio).max(f64::MIN_POSITIVE);
+        let mut under: Option<usize> = None;
+        self.near.any_centre_within(place, reach, |i| {
+            if under.is_none_or(|before| i < before) && self.same_size(self.large[i], small) {
+                under = Some(i);
+            }
+            false
+        });
+        under.map(|i| self.large[i])
     }
 
     /// Whether boxes of one size are drawn round both holes and they lie at one place in them, seen from either side.
