@@ -56,6 +56,8 @@ pub struct Run {
     pub pictured: bool,
     /// Whether tapped holes shall be looked at for what a rolling screw could replace.
     pub converting: bool,
+    /// Whether results shall state the digests of their files.
+    pub digested: bool,
     /// How many drawings are checked at the same time; 0 for one a core.
     pub jobs: usize,
     /// How long the reading, and how long the check, of a drawing may take before it is left behind as unreadable; none
@@ -139,6 +141,7 @@ fn against<'a>(run: &'a Run, path: &Path) -> Against<'a> {
         waiving,
         pictured: run.pictured,
         converting: run.converting,
+        digested: run.digested,
     }
 }
 

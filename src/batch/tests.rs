@@ -41,6 +41,7 @@ fn with_run<T>(drawings: &[PathBuf], jobs: usize, work: impl FnOnce(&Run) -> T) 
         jobs,
         pictured: false,
         converting: false,
+        digested: true,
         time_limit: Some(Duration::from_secs(600)),
     })
 }

@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::RandomState;
+
 use crate::finding::{Finding, Level};
 use crate::rules::{ABOUT_WAIVERS, RULES, Rule, Subject};
 use crate::settings::{FIXED_RULES, Policy};
@@ -11,8 +13,7 @@ use crate::settings::{FIXED_RULES, Policy};
 pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
     let mut findings = levelled(RULES.iter(), subject, policy);
     weigh_trials(&mut findings, subject);
-    sort(&mut findings, subject);
-    findings
+    if findings.len() > 1 { sort(findings, subject) } else { findings }
 }
 
 /// What the rules about waivers found, once these were held against all other findings.
@@ -66,14 +67,18 @@ fn level_of(rule: &Rule, policy: &Policy) -> Option<Level> {
     policy.levels.get(rule.name).copied().unwrap_or(Some(rule.level))
 }
 
-fn sort(findings: &mut [Finding], subject: &Subject<'_>) {
-    let order: HashMap<&str, usize> = subject.paired.holes.iter().map(|h| h.id.as_str()).zip(0..).collect();
+/// Each finding with the rank of its hole, or behind all holes, is sorted by that first.
+fn sort(findings: Vec<Finding>, subject: &Subject<'_>) -> Vec<Finding> {
+    let holes = subject.paired.holes.iter();
+    let order: HashMap<&str, usize, RandomState> = holes.map(|h| h.id.as_str()).zip(0..).collect();
     let place = |finding: &Finding| {
         finding.place.hole.as_deref().and_then(|id| order.get(id).copied()).unwrap_or(usize::MAX)
     };
-    findings.sort_by(|a, b| {
-        (place(a), a.rule, a.place.line, &a.message).cmp(&(place(b), b.rule, b.place.line, &b.message))
+    let mut placed: Vec<(usize, Finding)> = findings.into_iter().map(|f| (place(&f), f)).collect();
+    placed.sort_by(|(at, a), (other, b)| {
+        (at, a.rule, a.place.line, &a.message).cmp(&(other, b.rule, b.place.line, &b.message))
     });
+    placed.into_iter().map(|(_, finding)| finding).collect()
 }
 
 #[cfg(test)]

@@ -60,6 +60,11 @@ pub(super) fn pictured(orders: &[Order<WrittenForm>]) -> bool {
     orders.iter().any(|order| order.form == WrittenForm::Html)
 }
 
+/// Whether a form that is ordered states the digests of drawings. Marks are only put into the file that was checked.
+pub(super) fn digested(orders: &[Order<WrittenForm>]) -> bool {
+    orders.iter().any(|order| order.form.of_file(None).is_none_or(Form::states_digests))
+}
+
 /// Begins all files, each with the form that goes into it.
 ///
 /// # Errors
@@ -86,6 +91,8 @@ mod tests {
         let orders = ["html=a.html", "overlay=out", "csv=a.csv"].map(|text| read(text).unwrap());
         assert_eq!(folders(&orders), [(FolderForm::Overlay, PathBuf::from("out"))]);
         assert!(pictured(&orders) && !pictured(&orders[1..]));
+        // Not in the page, but in the table and needed for the folder.
+        assert_eq!([0, 1, 2].map(|nth| digested(&orders[nth..=nth])), [false, true, true]);
         for form in <WrittenForm as clap::ValueEnum>::value_variants() {
             assert_ne!(form.of_file(None).is_some(), form.of_folder().is_some(), "{form:?}");
         }

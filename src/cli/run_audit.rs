@@ -39,6 +39,7 @@ pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
         waivers: waivers.clone(),
         pictured: false,
         converting: false,
+        digested: true,
         jobs: args.jobs,
         time_limit: args.time_limit.0,
     };

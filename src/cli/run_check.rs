@@ -24,6 +24,12 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         return show_policy(args, &inputs);
     }
     let accepting = Accepting::begin(args)?;
+    let fail_on = args.fail_on.level();
+    let shown = match args.format {
+        Format::Text => Form::Text(look(args)),
+        Format::Json => Form::Json,
+        Format::Lines => Form::Lines,
+    };
     let run = Run {
         drawings: Arc::clone(&inputs.drawings),
         files: Arc::clone(&inputs.files),
@@ -34,18 +40,13 @@ pub(super) fn run(args: &CheckArgs) -> Result<u8, Refused> {
         waivers: accepting.waivers(),
         pictured: orders::pictured(&args.write),
         converting: false,
+        digested: shown.states_digests() || orders::digested(&args.write),
         jobs: args.jobs,
         time_limit: args.time_limit.0,
     };
     let total = inputs.drawings.len() as u64;
-    let fail_on = args.fail_on.level();
     let files = orders::begin(&args.write, fail_on)?;
     let folders = Folders::begin(orders::folders(&args.write), &run.drawings, &run.files)?;
-    let shown = match args.format {
-        Format::Text => Form::Text(look(args)),
-        Format::Json => Form::Json,
-        Format::Lines => Form::Lines,
-    };
     let sheaf = Sheaf::new(std::iter::once(shown).chain(files.iter().map(|(form, _)| *form)).collect());
     let (gathering, leaves) = progress::during(progress::show(args.progress, args.quiet), total, |counts| {
         batch::each(&run, counts, Gathering { accepting, folders, sheaf })

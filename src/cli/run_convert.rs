@@ -173,6 +173,7 @@ fn rank(
         waivers: None,
         pictured: false,
         converting: true,
+        digested: true,
         jobs: args.jobs,
         time_limit: args.time_limit.0,
     };

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 ///
 /// A backslash of the text itself stays as it is, so that Windows paths can be copied.
 pub fn visible(text: &str) -> Cow<'_, str> {
-    if !text.chars().any(is_live) {
+    if text.bytes().all(|b| matches!(b, b' '..=b'~')) || !text.chars().any(is_live) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len() + 16);
@@ -30,14 +30,22 @@ pub fn visible(text: &str) -> Cow<'_, str> {
 }
 
 /// A callout or message for reading: its own line breaks and tabs become blanks, the rest is as [`visible`].
-pub fn flowing(text: &str) -> String {
-    let joined = text.split(['\n', '\r', '\t']).map(str::trim).filter(|s| !s.is_empty());
-    visible(&joined.collect::<Vec<_>>().join(" ")).into_owned()
+pub fn flowing(text: &str) -> Cow<'_, str> {
+    const BREAKS: [char; 3] = ['\n', '\r', '\t'];
+    if !text.contains(BREAKS) {
+        return visible(text.trim());
+    }
+    let joined = text.split(BREAKS).map(str::trim).filter(|s| !s.is_empty());
+    visible(&joined.collect::<Vec<_>>().join(" ")).into_owned().into()
 }
 
 /// Whether a character acts instead of showing: controls, bidirectional controls, line separators, the invisible
 /// characters that make two names look alike, and the two that are none and that XML refuses.
 pub fn is_live(c: char) -> bool {
+    // Most letters need no look at the list.
+    if c < '\u{61c}' {
+        return c.is_control();
+    }
     c.is_control()
         || matches!(c,
             '\u{061c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'

@@ -105,7 +105,7 @@ fn write_case(case: &Case<'_>, result: &DrawingResult, xml: &mut Xml<'_>) -> io:
     start.push_attribute(("name", &*name(case.hole)));
     start.push_attribute(("classname", &*visible(&result.path)));
     let lead = case.findings.iter().find(|f| f.waived.is_none());
-    let message = lead.map_or_else(String::new, |f| flowing(&f.message));
+    let message = lead.map_or_else(String::new, |f| flowing(&f.message).into_owned());
     let kind = lead.map_or("", |f| f.rule.as_str());
     let told: Vec<String> =
         case.findings.iter().map(|f| format!("{} {}: {}", f.level, f.rule, said_in_full(f))).collect();
@@ -136,7 +136,7 @@ fn name(hole: Option<&HoleResult>) -> String {
     let Some(hole) = hole else { return "drawing".to_owned() };
     let screw = hole.screw.iter().map(|screw| format!(", {}", screw.thread));
     let tag = hole.tag.iter().map(|tag| format!(", tag {tag}"));
-    flowing(&std::iter::once(hole.id.clone()).chain(screw).chain(tag).collect::<String>())
+    flowing(&std::iter::once(hole.id.clone()).chain(screw).chain(tag).collect::<String>()).into_owned()
 }
 
 fn indented(out: &mut dyn Write) -> Xml<'_> {

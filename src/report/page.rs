@@ -2,6 +2,8 @@
 //!
 //! What it is given must already be free of control characters (see `clean`).
 
+use std::borrow::Cow;
+use std::convert::Infallible;
 use std::io::{self, Write};
 
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
@@ -67,17 +69,35 @@ impl<'w> Page<'w> {
     }
 
     /// `text` in a tone.
-    pub fn toned(&self, tone: Tone, text: &str) -> String {
+    pub fn toned<'t>(&self, tone: Tone, text: &'t str) -> Cow<'t, str> {
         if self.colour && tone != Tone::Plain && !text.is_empty() {
-            format!("\x1b[{}m{text}\x1b[0m", tone.code())
+            format!("\x1b[{}m{text}\x1b[0m", tone.code()).into()
         } else {
-            text.to_owned()
+            text.into()
         }
+    }
+
+    /// A line at an indent.
+    fn line(&mut self, indent: usize, text: &str) -> io::Result<()> {
+        self.blanks(indent)?;
+        self.out.write_all(text.as_bytes())?;
+        self.out.write_all(b"\n")
+    }
+
+    fn blanks(&mut self, count: usize) -> io::Result<()> {
+        const BLANKS: [u8; 64] = [b' '; 64];
+        let mut left = count;
+        while left > 0 {
+            let some = left.min(BLANKS.len());
+            self.out.write_all(&BLANKS[..some])?;
+            left -= some;
+        }
+        Ok(())
     }
 
     /// `left`, and `right` aligned at the right edge; on a line of its own if both do not fit.
     pub fn split(&mut self, left: &str, right: &str) -> io::Result<()> {
-        let (l, r) = (left.width(), right.width());
+        let (l, r) = (columns(left), columns(right));
         let head = self.toned(Tone::Strong, left);
         if l + GAP.len() + r <= self.width {
             let gap = self.width - l - r;
@@ -85,26 +105,24 @@ impl<'w> Page<'w> {
         }
         writeln!(self.out, "{head}")?;
         for line in wrapped(right, self.room(0)) {
-            let gap = self.width.saturating_sub(line.width());
-            writeln!(self.out, "{:gap$}{line}", "")?;
+            self.line(self.width.saturating_sub(columns(&line)), &line)?;
         }
         Ok(())
     }
 
     /// Prose at an indent.
     pub fn prose(&mut self, indent: usize, text: &str) -> io::Result<()> {
-        for line in wrapped(text, self.room(indent)) {
-            writeln!(self.out, "{:indent$}{line}", "")?;
-        }
-        Ok(())
+        let room = self.room(indent);
+        each_line(text, room, |line| self.line(indent, line))
     }
 
     /// Prose at an indent, all in a tone.
     pub fn toned_prose(&mut self, indent: usize, tone: Tone, text: &str) -> io::Result<()> {
-        for line in wrapped(text, self.room(indent)) {
-            writeln!(self.out, "{:indent$}{}", "", self.toned(tone, &line))?;
-        }
-        Ok(())
+        let room = self.room(indent);
+        each_line(text, room, |line| {
+            let line = self.toned(tone, line);
+            self.line(indent, &line)
+        })
     }
 
     /// A toned label, then prose that hangs at `hang`.
@@ -115,7 +133,7 @@ impl<'w> Page<'w> {
         hang: usize,
         text: &str,
     ) -> io::Result<()> {
-        let pad = hang.saturating_sub(indent + label.1.width()).max(1);
+        let pad = hang.saturating_sub(indent + columns(label.1)).max(1);
         let mut lines = wrapped(text, self.room(hang)).into_iter();
         let first = lines.next().unwrap_or_default();
         let shown = self.toned(label.0, label.1);
@@ -124,7 +142,7 @@ impl<'w> Page<'w> {
         }
         writeln!(self.out, "{:indent$}{shown}{:pad$}{first}", "", "")?;
         for line in lines {
-            writeln!(self.out, "{:hang$}{line}", "")?;
+            self.line(hang, &line)?;
         }
         Ok(())
     }
@@ -132,20 +150,20 @@ impl<'w> Page<'w> {
     /// Cells side by side at an indent: on one line if they fit, else in as many aligned columns as fit.
     pub fn cells(&mut self, indent: usize, cells: &[String]) -> io::Result<()> {
         for line in in_columns(cells, self.room(indent)) {
-            writeln!(self.out, "{:indent$}{line}", "")?;
+            self.line(indent, &line)?;
         }
         Ok(())
     }
 
     /// Rows of aligned columns at an indent; where they do not fit, each row is packed on its own.
     pub fn table(&mut self, indent: usize, rows: &[Vec<String>]) -> io::Result<()> {
-        let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
-        let width = |c: usize| rows.iter().filter_map(|r| r.get(c)).map(|s| s.width()).max().unwrap_or(0);
-        let widths: Vec<usize> = (0..columns).map(width).collect();
-        let whole = widths.iter().sum::<usize>() + GAP.len() * columns.saturating_sub(1);
+        let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+        let width = |c: usize| rows.iter().filter_map(|r| r.get(c)).map(|s| columns(s)).max().unwrap_or(0);
+        let widths: Vec<usize> = (0..count).map(width).collect();
+        let whole = widths.iter().sum::<usize>() + GAP.len() * count.saturating_sub(1);
         for row in rows {
             if whole <= self.room(indent) {
-                writeln!(self.out, "{:indent$}{}", "", aligned(row, &widths))?;
+                self.line(indent, &aligned(row, &widths))?;
             } else {
                 self.packed(&" ".repeat(indent), indent, indent, row)?;
             }
@@ -155,7 +173,7 @@ impl<'w> Page<'w> {
 
     /// Whether cells fit side by side on one line at an indent.
     pub fn fits(&self, indent: usize, cells: &[String]) -> bool {
-        let widths: usize = cells.iter().map(|c| c.width()).sum();
+        let widths: usize = cells.iter().map(|c| columns(c)).sum();
         widths + GAP.len() * cells.len().saturating_sub(1) <= self.room(indent)
     }
 
@@ -163,16 +181,16 @@ impl<'w> Page<'w> {
     /// `narrow` where the page has little room beside it.
     pub fn packed(&mut self, label: &str, hang: usize, narrow: usize, cells: &[String]) -> io::Result<()> {
         if hang > narrow && hang + LITTLE > self.width {
-            writeln!(self.out, "{}", label.trim_end())?;
+            self.line(0, label.trim_end())?;
             return self.packed(&" ".repeat(narrow), narrow, narrow, cells);
         }
         let mut lines = packed_lines(cells, self.room(hang)).into_iter();
-        let first = lines.next().unwrap_or_default();
-        if !format!("{label}{first}").trim().is_empty() {
-            writeln!(self.out, "{}", format!("{label}{first}").trim_end())?;
+        let first = [label, &lines.next().unwrap_or_default()].concat();
+        if !first.trim().is_empty() {
+            self.line(0, first.trim_end())?;
         }
         for line in lines {
-            writeln!(self.out, "{:hang$}{line}", "")?;
+            self.line(hang, &line)?;
         }
         Ok(())
     }
@@ -182,32 +200,59 @@ impl<'w> Page<'w> {
 /// no-break space keeps two words together and is shown as a blank.
 pub fn wrapped(text: &str, room: usize) -> Vec<String> {
     let mut lines = Vec::new();
-    let mut line = String::new();
+    let kept: Result<(), Infallible> = each_line(text, room, |line| {
+        lines.push(line.to_owned());
+        Ok(())
+    });
+    let Ok(()) = kept;
+    lines
+}
+
+/// Gives each line of [`wrapped`] to `put`, which may fail.
+fn each_line<E>(text: &str, room: usize, mut put: impl FnMut(&str) -> Result<(), E>) -> Result<(), E> {
+    let mut put = |line: &str| {
+        if line.contains('\u{a0}') { put(&line.replace('\u{a0}', " ")) } else { put(line) }
+    };
     // Most texts need no look at their widths, and in them a word that fits as a whole fits letter by letter.
     let plain = text.chars().all(is_narrow);
     let width = |text: &str| if plain { text.chars().count() } else { text.width() };
+    let mut line = String::new();
+    // Columns of the line so far, which are only added up where no character changes the width of another.
+    let mut used = 0;
     for word in text.split(' ').filter(|w| !w.is_empty()) {
-        if !line.is_empty() && width(&line) + 1 + width(word) > room {
-            lines.push(std::mem::take(&mut line));
+        let wide = width(word);
+        if !line.is_empty() && used + 1 + wide > room {
+            put(&line)?;
+            line.clear();
+            used = 0;
         }
         if !line.is_empty() {
             line.push(' ');
+            used = if plain { used + 1 } else { line.width() };
         }
-        if plain && width(&line) + width(word) <= room {
+        if plain && used + wide <= room {
             line.push_str(word);
+            used += wide;
             continue;
         }
         for c in word.chars() {
-            if !line.is_empty() && width(&line) + c.width().unwrap_or(0) > room {
-                lines.push(std::mem::take(&mut line));
+            if !line.is_empty() && used + c.width().unwrap_or(0) > room {
+                put(&line)?;
+                line.clear();
+                used = 0;
             }
             line.push(c);
+            used = if plain { used + 1 } else { line.width() };
         }
     }
-    if !line.is_empty() || lines.is_empty() {
-        lines.push(line);
-    }
-    lines.into_iter().map(|l| l.replace('\u{a0}', " ")).collect()
+    // An empty text is one empty line.
+    if !line.is_empty() || text.bytes().all(|b| b == b' ') { put(&line) } else { Ok(()) }
+}
+
+/// How many columns a text takes.
+fn columns(text: &str) -> usize {
+    let plain = text.chars().all(|c| is_narrow(c) && !c.is_control());
+    if plain { text.chars().count() } else { text.width() }
 }
 
 /// Whether a character is one column wide whatever stands beside it: ASCII, and Latin letters and signs without the soft
@@ -217,13 +262,13 @@ fn is_narrow(c: char) -> bool {
 }
 
 fn in_columns(cells: &[String], room: usize) -> Vec<String> {
-    for columns in (2..=cells.len()).rev() {
-        let rows = cells.len().div_ceil(columns);
-        let columns = cells.len().div_ceil(rows);
+    for count in (2..=cells.len()).rev() {
+        let rows = cells.len().div_ceil(count);
+        let count = cells.len().div_ceil(rows);
         let widths: Vec<usize> =
-            (0..columns).map(|c| column(cells, c, columns).map(|s| s.width()).max().unwrap_or(0)).collect();
-        if widths.iter().sum::<usize>() + GAP.len() * (columns - 1) <= room {
-            return cells.chunks(columns).map(|row| aligned(row, &widths)).collect();
+            (0..count).map(|c| column(cells, c, count).map(|s| columns(s)).max().unwrap_or(0)).collect();
+        if widths.iter().sum::<usize>() + GAP.len() * (count - 1) <= room {
+            return cells.chunks(count).map(|row| aligned(row, &widths)).collect();
         }
     }
     cells.iter().flat_map(|cell| wrapped(cell, room)).collect()
@@ -240,7 +285,7 @@ fn aligned(row: &[String], widths: &[usize]) -> String {
             line.push_str(GAP);
         }
         line.push_str(cell);
-        line.extend(std::iter::repeat_n(' ', width.saturating_sub(cell.width())));
+        line.extend(std::iter::repeat_n(' ', width.saturating_sub(columns(cell))));
     }
     line.trim_end().to_owned()
 }
@@ -249,7 +294,7 @@ fn packed_lines(cells: &[String], room: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for cell in cells.iter().filter(|c| !c.is_empty()) {
         match lines.last_mut() {
-            Some(line) if line.width() + GAP.len() + cell.width() <= room => {
+            Some(line) if columns(line) + GAP.len() + columns(cell) <= room => {
                 line.push_str(GAP);
                 line.push_str(cell);
             }
@@ -261,7 +306,7 @@ fn packed_lines(cells: &[String], room: usize) -> Vec<String> {
 
 /// A cell that fits keeps its double blanks; only a wider one is wrapped.
 fn wrapped_cell(cell: &str, room: usize) -> Vec<String> {
-    if cell.width() <= room { vec![cell.to_owned()] } else { wrapped(cell, room) }
+    if columns(cell) <= room { vec![cell.to_owned()] } else { wrapped(cell, room) }
 }
 
 #[cfg(test)]

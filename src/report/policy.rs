@@ -99,7 +99,8 @@ fn text(policy: &Effective, page: &mut Page<'_>) -> io::Result<()> {
         page.blank()?;
         page.labelled(2, (Tone::Strong, section), 2, "")?;
         let of_section: Vec<&Setting> = policy.values.iter().filter(|s| s.section == section).collect();
-        let row = |s: &&Setting| vec![flowing(&s.name), flowing(&s.shown), flowing(&s.origin())];
+        let row =
+            |s: &&Setting| [&s.name, &s.shown, &s.origin()].map(|text| flowing(text).into_owned()).to_vec();
         page.table(4, &of_section.iter().map(row).collect::<Vec<_>>())?;
         let mut told: Vec<&str> = Vec::new();
         for source in of_section.iter().filter_map(|s| s.source.as_deref()) {

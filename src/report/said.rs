@@ -10,7 +10,7 @@ pub(super) fn said(finding: &FindingResult) -> String {
         text.push_str("; ");
         text.push_str(remedy.trim_end_matches('.'));
     }
-    flowing(&text)
+    flowing(&text).into_owned()
 }
 
 /// The same with the hole before it, where the message does not name it, and with the reason why it no longer counts.
@@ -18,7 +18,7 @@ pub(super) fn said_in_full(finding: &FindingResult) -> String {
     let hole = finding.hole.as_deref().filter(|hole| !names(&finding.message, hole));
     let place = hole.map_or_else(String::new, |hole| format!("{hole}: "));
     let waived = finding.waived.as_ref().map_or_else(String::new, |reason| format!(" [waived: {reason}]"));
-    flowing(&format!("{place}{}{waived}", said(finding)))
+    flowing(&format!("{place}{}{waived}", said(finding))).into_owned()
 }
 
 /// Whether a message names a hole: `H1` does not stand in `H12`.

@@ -215,7 +215,7 @@ impl View<'_> {
             n => format!("{n} holes: {}", ids(&holes)),
         };
         let by = if holes.is_empty() { String::new() } else { format!("by {}", seen.by.name()) };
-        vec![flowing(&row_name(&seen.row)), found, by]
+        vec![flowing(&row_name(&seen.row)).into_owned(), found, by]
     }
 
     /// What circles that are no holes were taken for: counted, with `--verbose` each.

@@ -126,6 +126,11 @@ impl Sheaf {
 }
 
 impl Form {
+    /// Whether it shows the digests of drawings.
+    pub const fn states_digests(self) -> bool {
+        matches!(self, Form::Json | Form::Csv | Form::Xlsx)
+    }
+
     /// Writes what the form keeps of one drawing.
     fn drawing(self, drawing: &DrawingResult, out: &mut dyn Write) -> io::Result<()> {
         match self {

@@ -2,6 +2,8 @@
 
 use std::collections::HashSet;
 
+use foldhash::fast::RandomState;
+
 use super::nearby::Needed;
 use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
@@ -13,6 +15,10 @@ pub(super) const RULE: Rule =
     Rule { name: "holes-too-close", level: Level::Warn, text: include_str!("holes-too-close.md"), check };
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
+    let screws: Vec<ScrewHole<'_>> = subject.screw_holes().collect();
+    if screws.is_empty() {
+        return Vec::new();
+    }
     // By view and abscissa, so that only what stands near a hole is looked at.
     let holes = &subject.paired.holes;
     let view = |index: usize| subject.paired.surroundings.get(index).map_or(usize::MAX, |s| s.view);
@@ -20,8 +26,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     order.sort_by(|&a, &b| {
         view(a).cmp(&view(b)).then(holes[a].at.x.total_cmp(&holes[b].at.x)).then(a.cmp(&b))
     });
-    let screws: Vec<ScrewHole<'_>> = subject.screw_holes().collect();
-    let mut told = HashSet::new();
+    let mut told: HashSet<_, RandomState> = HashSet::default();
     let mut findings = Vec::new();
     for it in &screws {
         if subject.surroundings(it).is_none() {

@@ -70,16 +70,15 @@ impl<'a> Subject<'a> {
     /// The place of a hole: its centre and layer, with the handle and line of its callout if it has one, because
     /// the callout is what a drafter edits.
     pub fn hole_place(&self, hole: &Hole) -> Place {
-        let circle = self.origin_place(&hole.origin);
-        let callout = self.callout_of(hole).map(|seen| self.origin_place(&seen.origin));
-        let edited = callout.filter(|place| place.handle.is_some() || place.line.is_some());
-        let (handle, line) = edited.map_or((circle.handle, circle.line), |place| (place.handle, place.line));
+        let callout = self.callout_of(hole).map(|seen| &seen.origin);
+        let edited = callout.filter(|origin| origin.handle.is_some() || origin.line > 0);
+        let edited = edited.unwrap_or(&hole.origin);
         Place {
             hole: Some(hole.id.clone()),
             at: Some((hole.at.x, hole.at.y)),
-            handle,
-            layer: circle.layer,
-            line,
+            handle: edited.handle_text(),
+            layer: self.layer_name(hole.origin.layer).map(str::to_owned),
+            line: (edited.line > 0).then_some(edited.line),
         }
     }
 }

@@ -7,6 +7,7 @@ mod wire;
 
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Arc;
 
 use crate::callout::{UserWord, Words};
 use crate::finding::Level;
@@ -20,7 +21,7 @@ pub use policies::Policies;
 pub const FIXED_RULES: [&str; 2] = ["drawing-partly-read", "drawing-unreadable"];
 
 /// The effective policy for one drawing.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, Default)]
 pub struct Policy {
     /// Path of the file it was read from, if any.
     pub file: Option<String>,
@@ -30,6 +31,16 @@ pub struct Policy {
     pub words: Vec<(UserWord, Origin)>,
     /// What it decides over the trade.
     pub practice: Practice,
+    /// The words of the program with those of its own, if it has any.
+    own_words: Option<Arc<Words>>,
+}
+
+impl PartialEq for Policy {
+    fn eq(&self, other: &Self) -> bool {
+        // What `own_words` is follows from `words`.
+        let Policy { file, levels, words, practice, own_words: _ } = self;
+        (file, levels, words, practice) == (&other.file, &other.levels, &other.words, &other.practice)
+    }
 }
 
 impl Policy {
@@ -43,9 +54,11 @@ impl Policy {
         let written: wire::PolicyFile = read_file_with(path, |root| refuse_unknown_rules(root, rules))?;
         let levels = written.levels.iter().flat_map(|levels| &levels.0);
         let levels = levels.map(|(rule, level)| (rule.clone(), level.value.0.level())).collect();
+        let words = words(&written, &file);
         Ok(Policy {
             levels,
-            words: words(&written, &file),
+            own_words: with_own(&words).map(Arc::new),
+            words,
             practice: practice(&written, &file),
             file: Some(file),
         })
@@ -54,14 +67,16 @@ impl Policy {
 
 impl Policy {
     /// The words of the program and those that the policy adds; none if it adds none.
-    pub fn own_words(&self) -> Option<Words> {
-        if self.words.is_empty() {
-            return None;
-        }
-        let own: Vec<UserWord> = self.words.iter().map(|(word, _)| word.clone()).collect();
-        // Each word was tried when the policy was read.
-        Words::with(&own).ok()
+    pub fn own_words(&self) -> Option<&Words> {
+        self.own_words.as_deref()
     }
+}
+
+/// The words of the program and those that a file adds; none if it adds none.
+fn with_own(words: &[(UserWord, Origin)]) -> Option<Words> {
+    let own: Vec<UserWord> = words.iter().map(|(word, _)| word.clone()).collect();
+    // Each word was tried when it was read.
+    if own.is_empty() { None } else { Words::with(&own).ok() }
 }
 
 /// The words that a file adds.

@@ -45,7 +45,7 @@ fn headline(group: &Group<'_>) -> String {
         Some("tight") => "hole too small for the screw".to_owned(),
         Some("loose") => "hole too large for the screw".to_owned(),
         Some("straddles") => "tolerance leaves the band".to_owned(),
-        _ => first.message.clone(),
+        _ => first.message.clone().into_owned(),
     };
     match holes.len() {
         0 => what,
@@ -79,7 +79,7 @@ pub(super) fn card(group: &Group<'_>, nth: usize, d: &DrawingResult, key: &str) 
     for said in &group.said {
         let remedy = said.remedy.as_deref().filter(|remedy| !remedies.contains(remedy));
         remedies.extend(remedy);
-        html.push_str(&said_of(said, remedy, !headline.contains(&said.message)));
+        html.push_str(&said_of(said, remedy, !headline.contains(&*said.message)));
     }
     html.push_str(&place(group, d, key, unit));
     html.push_str("</div>\n");

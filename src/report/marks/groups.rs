@@ -42,7 +42,7 @@ pub(super) fn groups<'a>(
             continue;
         }
         let spot = Spot {
-            id: flowing(&hole.id),
+            id: flowing(&hole.id).into_owned(),
             at: Point::new(hole.x, hole.y),
             radius: hole.drawn_diameter_mm / per_unit / 2.0,
         };
@@ -58,7 +58,7 @@ pub(super) fn groups<'a>(
     let known = |finding: &&&FindingResult| result.holes.iter().any(|h| finding.hole.as_ref() == Some(&h.id));
     for finding in counting.iter().filter(|finding| !known(finding)) {
         let (Some(x), Some(y)) = (finding.x, finding.y) else { continue };
-        let id = finding.hole.as_deref().map(flowing).unwrap_or_default();
+        let id = finding.hole.as_deref().map(flowing).unwrap_or_default().into_owned();
         let spot = Spot { id, at: Point::new(x, y), radius: 0.0 };
         let space = space_of_handle(drawing, finding.handle.as_deref());
         groups.push(Group { space, spots: vec![spot], findings: vec![finding], advice: None, called: None });
@@ -130,7 +130,7 @@ impl Group<'_> {
         }
         lines.extend(self.call_out().map(|text| (self.level(), text)));
         for finding in &self.findings {
-            let line = (level(finding), flowing(&finding.rule));
+            let line = (level(finding), flowing(&finding.rule).into_owned());
             if !lines.contains(&line) {
                 lines.push(line);
             }

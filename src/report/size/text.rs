@@ -75,8 +75,8 @@ fn nothing(question: &Question) -> &'static str {
 /// The thread and what is known of the joint.
 pub(super) fn head(question: &Question, page: &mut Page<'_>) -> io::Result<()> {
     let t = &question.thread;
-    let title = page.toned(Tone::Strong, &format!("{} thread-rolling screw", t.name));
-    page.raw(&title)?;
+    let title = format!("{} thread-rolling screw", t.name);
+    page.raw(&page.toned(Tone::Strong, &title))?;
     page.blank()?;
     let pitch = match t.unit {
         Unit::Mm => format!("pitch {}", size(t.pitch, t.unit)),

@@ -1,5 +1,6 @@
 //! The part of the text form that is about one drawing: its header line, then each group of findings.
 
+use std::borrow::Cow;
 use std::io;
 
 use super::group::{CAUSE, Group, Said, gather, rank};
@@ -82,11 +83,10 @@ fn write_group(
 
 /// `  FAIL  engagement-above-band     H1   x 120.000  y 45.000   layer HOLES   tag A`.
 fn title(said: &Said<'_>, place: &[String], page: &mut Page<'_>) -> io::Result<()> {
-    let level = visible(&said.finding.level).to_uppercase();
-    let tone = match said.finding.level.as_str() {
-        "fail" => Tone::Fail,
-        "warn" => Tone::Warn,
-        _ => Tone::Note,
+    let (level, tone) = match said.finding.level.as_str() {
+        "fail" => ("FAIL".into(), Tone::Fail),
+        "warn" => ("WARN".into(), Tone::Warn),
+        other => (Cow::from(visible(other).to_uppercase()), Tone::Note),
     };
     let pad = (BODY - INDENT).saturating_sub(level.len());
     let rule = visible(&said.finding.rule);
@@ -178,7 +178,7 @@ fn write_numbers(hole: &HoleResult, unit: Unit, page: &mut Page<'_>) -> io::Resu
 /// Messages, then remedies, each once. The line of numbers stands for the message of a rule about engagement; notes
 /// are kept short, without what to do.
 fn write_words(lead: &[Said<'_>], look: &Look, page: &mut Page<'_>) -> io::Result<()> {
-    let mut written: Vec<String> = Vec::new();
+    let mut written: Vec<Cow<'_, str>> = Vec::new();
     for said in lead.iter().filter(|s| !s.is_numbered()) {
         let message = flowing(&said.message);
         if !message.is_empty() && !written.contains(&message) {

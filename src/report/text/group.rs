@@ -5,6 +5,8 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 use std::hash::{Hash, Hasher};
 
+use foldhash::fast::RandomState;
+
 use crate::check::{DrawingResult, FindingResult, HoleResult};
 
 /// The rules whose message is the line of numbers itself.
@@ -19,9 +21,9 @@ pub(in crate::report) struct Said<'a> {
     /// The finding; the first one where it was said of several holes.
     pub(in crate::report) finding: &'a FindingResult,
     /// Its message, and whether it names no single hole.
-    pub(in crate::report) message: String,
+    pub(in crate::report) message: Cow<'a, str>,
     /// Its remedy.
-    pub(in crate::report) remedy: Option<String>,
+    pub(in crate::report) remedy: Option<Cow<'a, str>>,
     /// The holes, in drawing order; empty for a finding that is about none.
     pub(in crate::report) holes: Vec<&'a HoleResult>,
     /// Where else the same was said of no hole.
@@ -77,9 +79,10 @@ pub(in crate::report) fn gather<'a>(
     drawing: &'a DrawingResult,
     shown: impl Fn(&FindingResult) -> bool,
 ) -> Vec<Group<'a>> {
-    let holes: HashMap<&str, &HoleResult> = drawing.holes.iter().map(|h| (h.id.as_str(), h)).collect();
+    let holes: HashMap<&str, &HoleResult, RandomState> =
+        drawing.holes.iter().map(|h| (h.id.as_str(), h)).collect();
     let mut said: Vec<Said<'a>> = Vec::new();
-    let mut known: HashMap<Key<'_>, usize> = HashMap::new();
+    let mut known: HashMap<Key<'_>, usize, RandomState> = HashMap::default();
     for finding in drawing.findings.iter().filter(|f| shown(f)) {
         let hole = finding.hole.as_deref().and_then(|id| holes.get(id).copied());
         let at = *known.entry(key(finding, hole)).or_insert(said.len());
@@ -98,8 +101,8 @@ pub(in crate::report) fn gather<'a>(
 fn first<'a>(finding: &'a FindingResult, hole: Option<&'a HoleResult>) -> Said<'a> {
     Said {
         finding,
-        message: finding.message.clone(),
-        remedy: finding.remedy.clone(),
+        message: finding.message.as_str().into(),
+        remedy: finding.remedy.as_deref().map(Cow::from),
         holes: hole.into_iter().collect(),
         also: Vec::new(),
     }
@@ -160,8 +163,8 @@ impl Hash for Joint<'_> {
 /// Of several holes, a message must not name the first as if it were the only one.
 fn name_holes(said: &mut Said<'_>) {
     let Some(id) = said.finding.hole.as_deref().filter(|_| said.holes.len() > 1) else { return };
-    said.message = without_id(&said.message, id, "each").into_owned();
-    said.remedy = said.remedy.as_deref().map(|r| without_id(r, id, "each").into_owned());
+    said.message = without_id(&said.finding.message, id, "each");
+    said.remedy = said.finding.remedy.as_deref().map(|r| without_id(r, id, "each"));
 }
 
 /// `text` with the whole word `id` replaced.
@@ -185,7 +188,7 @@ fn without_id<'t>(text: &'t str, id: &str, instead: &str) -> Cow<'t, str> {
 
 fn by_holes(said: Vec<Said<'_>>) -> Vec<Group<'_>> {
     let mut groups: Vec<Group<'_>> = Vec::new();
-    let mut known: HashMap<Vec<&str>, usize> = HashMap::new();
+    let mut known: HashMap<Vec<&str>, usize, RandomState> = HashMap::default();
     for one in said {
         let ids: Vec<&str> = one.holes.iter().map(|h| h.id.as_str()).collect();
         if ids.is_empty() {

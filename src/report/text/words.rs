@@ -25,7 +25,7 @@ pub(in crate::report) fn material(name: &str) -> String {
 
 /// How well a band is founded, as it is said.
 pub(in crate::report) fn status(name: &str) -> String {
-    Status::from_name(name).map_or_else(|| flowing(name), |status| status.words().to_owned())
+    Status::from_name(name).map_or_else(|| flowing(name).into_owned(), |status| status.words().to_owned())
 }
 
 /// When the stated size of a coated hole holds: `stated before coating`.

@@ -1,6 +1,7 @@
 //! The plot of a trial: how drive and failure torque are distributed, their statistical limits, and the seating window
 //! between them with its middle. Each panel says in words what its lines are, so that it reads without colour.
 
+use std::borrow::Cow;
 use std::fmt::Write as _;
 
 use super::{Evaluated, verdict};
@@ -87,7 +88,7 @@ impl<'a> Panel<'a> {
 
     fn head(&self, out: &mut String) {
         let (t, e) = (self.trial, self.evaluation);
-        let name = t.test.as_deref().map_or_else(|| t.file.clone(), flowing);
+        let name = t.test.as_deref().map_or(Cow::from(&t.file), flowing);
         let thickness = words::length(t.thickness, t.unit);
         let joint = format!("{} in {thickness} {}", t.screw.thread.name, words::material(t.material));
         let ratio = format!(

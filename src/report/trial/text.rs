@@ -54,7 +54,7 @@ fn one(trial: &Trial, e: &Evaluation, page: &mut Page<'_>) -> io::Result<()> {
 fn joint(trial: &Trial, page: &mut Page<'_>) -> io::Result<()> {
     let unit = trial.unit;
     let name = [&trial.test, &trial.part].map(|t| t.as_deref().map(flowing));
-    let name: Vec<String> = name.into_iter().flatten().collect();
+    let name: Vec<_> = name.into_iter().flatten().collect();
     if !name.is_empty() {
         labelled(page, "test", &name.join(", part "))?;
     }
@@ -76,7 +76,7 @@ fn joint(trial: &Trial, page: &mut Page<'_>) -> io::Result<()> {
 }
 
 fn stated(text: Option<&str>) -> String {
-    text.map_or("not stated".to_owned(), flowing)
+    text.map_or("not stated".into(), flowing).into_owned()
 }
 
 fn tested(trial: &Trial, e: &Evaluation, page: &mut Page<'_>) -> io::Result<()> {
