@@ -153,7 +153,7 @@ fn of_finding<'a>(row: &Row<'a>, cell: impl Fn(&'a FindingResult) -> Cell<'a>) -
 }
 
 fn text(text: &str) -> Cell<'_> {
-    Cell::Text(flowing(text).into())
+    Cell::Text(flowing(text))
 }
 
 fn words(words: Option<&str>) -> Cell<'_> {

@@ -222,6 +222,6 @@ fn what_no_schema_can_tell_is_refused_with_its_place() {
 fn words_of_a_policy_are_read_beside_those_of_the_program() {
     let policy = load(r#"{"format": 1, "words": {"OTWORY": "hole"}}"#).unwrap();
     let words = policy.own_words().unwrap();
-    assert_eq!(crate::callout::read_with("4 OTWORY Ø5", &words).count, Some(4));
+    assert_eq!(crate::callout::read_with("4 OTWORY Ø5", words).count, Some(4));
     assert!(Policy::default().own_words().is_none());
 }

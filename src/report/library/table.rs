@@ -108,7 +108,7 @@ fn count(row: &Row<'_>, of: impl Fn(&Sum) -> u64) -> Cell<'static> {
 }
 
 fn text(text: &str) -> Cell<'_> {
-    Cell::Text(flowing(text).into())
+    Cell::Text(flowing(text))
 }
 
 fn words(words: Option<&str>) -> Cell<'_> {

@@ -127,7 +127,7 @@ fn causes(workbook: &mut Workbook, picture: &Picture, most: u32) -> Result<Sheet
             cause.what_to_do.as_deref().map_or(Cell::Nothing, text),
             number(cause.drawings),
             number(cause.findings),
-            Cell::Text(flowing(&cause.rules.join(", ")).into()),
+            Cell::Text(flowing(&cause.rules.join(", "))),
         ])?;
     }
     Ok(sheet)
@@ -205,7 +205,7 @@ fn number(count: u64) -> Cell<'static> {
 }
 
 fn text(text: &str) -> Cell<'_> {
-    Cell::Text(flowing(text).into())
+    Cell::Text(flowing(text))
 }
 
 /// A sheet that rows are added to.
