@@ -1,9 +1,11 @@
 //! LINE, CIRCLE, ARC and ELLIPSE.
 
+use std::cell::Cell;
+
 use super::{Gathered, Groups, wanted};
 use crate::dxf::raw::{Ellipse, Entity, Kind};
 use crate::dxf::scan::Scanner;
-use crate::dxf::tags::{Fault, Start, Tags};
+use crate::dxf::tags::{Fault, RUN_CODES, Run, Start, Tags};
 use crate::geometry::Vec3;
 
 /// Groups of a CIRCLE.
@@ -19,15 +21,13 @@ pub(super) fn line<'a, T: Tags<'a>>(
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
     let mut gathered = Gathered::default();
-    let (mut from, mut to) = (Vec3::new(f64::NAN, f64::NAN, 0.0), Vec3::new(f64::NAN, f64::NAN, 0.0));
-    scanner.walk.groups(|tag| {
+    let ends = [const { Cell::new(f64::NAN) }; RUN_CODES];
+    ends[30].set(0.0);
+    ends[31].set(0.0);
+    let run = Run { after: 10, codes: [20, 30, 11, 21, 31], into: &ends };
+    scanner.walk.groups_with_run(run, |tag| {
         match tag.code {
-            10 => from.x = tag.real()?,
-            20 => from.y = tag.real()?,
-            30 => from.z = tag.real()?,
-            11 => to.x = tag.real()?,
-            21 => to.y = tag.real()?,
-            31 => to.z = tag.real()?,
+            10 | 11 | 20 | 21 | 30 | 31 => ends[tag.code as usize].set(tag.real()?),
             101 => return Ok(false),
             _ => {
                 gathered.take(tag)?;
@@ -35,7 +35,10 @@ pub(super) fn line<'a, T: Tags<'a>>(
         }
         Ok(true)
     })?;
-    start.needs([(10, from.x), (20, from.y), (11, to.x), (21, to.y)])?;
+    let [x1, y1, z1, x2, y2, z2] =
+        [&ends[10], &ends[20], &ends[30], &ends[11], &ends[21], &ends[31]].map(Cell::get);
+    start.needs([(10, x1), (20, y1), (11, x2), (21, y2)])?;
+    let (from, to) = (Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2));
     let common = scanner.common(start, &gathered);
     Ok(Entity { common, kind: Kind::Line { from, to } })
 }

@@ -26,7 +26,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         if tag.code >= 1000 {
             extended.take(&tag)?;
         } else {
-            g.take(&tag, wants, &mut gathered)?;
+            g.take(tag, wants, &mut gathered)?;
         }
     }
     let type_bits = g.int_or(70, 0);

@@ -32,7 +32,7 @@ impl<'a> Gathered<'a> {
     /// Takes a group that all entities have; whether it was one. The first of a repeated group counts: what repeats
     /// it are embedded objects and subclass data.
     #[inline(always)]
-    pub(super) fn take(&mut self, tag: &Tag<'a>) -> Result<bool, Fault> {
+    pub(super) fn take(&mut self, tag: Tag<'a>) -> Result<bool, Fault> {
         match tag.code {
             8 => self.layer = self.layer.or(Some(tag.name())),
             5 => self.handle = self.handle.or(tag.handle()),
@@ -57,10 +57,10 @@ impl<'a> Gathered<'a> {
 #[derive(Debug)]
 pub(in crate::dxf) struct Groups<'a> {
     seen: u128,
-    points: [Vec3; 9],
-    reals: [f64; 20],
-    ints: [i64; 20],
     texts: [&'a [u8]; 10],
+    /// By group code.
+    reals: [f64; 60],
+    ints: [i64; 20],
     start: Start<'a>,
 }
 
@@ -87,14 +87,7 @@ impl<'a> Groups<'a> {
     /// large, and most entities need them.
     pub(super) fn new<T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Box<Groups<'a>> {
         let mut groups = scanner.spare_groups.take().unwrap_or_else(|| {
-            Box::new(Groups {
-                seen: 0,
-                points: [Vec3::ZERO; 9],
-                reals: [0.0; 20],
-                ints: [0; 20],
-                texts: [b""; 10],
-                start,
-            })
+            Box::new(Groups { seen: 0, texts: [b""; 10], reals: [0.0; 60], ints: [0; 20], start })
         });
         groups.seen = 0;
         groups.start = start;
@@ -110,7 +103,7 @@ impl<'a> Groups<'a> {
     #[inline(always)]
     pub(super) fn take(
         &mut self,
-        tag: &Tag<'a>,
+        tag: Tag<'a>,
         wants: u128,
         gathered: &mut Gathered<'a>,
     ) -> Result<(), Fault> {
@@ -122,10 +115,7 @@ impl<'a> Groups<'a> {
         let n = code as usize;
         match n {
             0..=9 => self.texts[n] = tag.text(),
-            10..=18 => self.points[n - 10].x = tag.real()?,
-            20..=28 => self.points[n - 20].y = tag.real()?,
-            30..=38 => self.points[n - 30].z = tag.real()?,
-            40..=59 => self.reals[n - 40] = tag.real()?,
+            10..=59 => self.reals[n] = tag.real()?,
             60..=79 => self.ints[n - 60] = tag.int()?,
             _ => {}
         }
@@ -140,9 +130,8 @@ impl<'a> Groups<'a> {
 
     /// The point that begins at group `code` (10 to 18); missing coordinates are 0.
     pub(super) fn point(&self, code: usize) -> Vec3 {
-        let stated = self.points.get(code - 10).copied().unwrap_or_default();
-        let part = |code: usize, value: f64| if self.has(code) { value } else { 0.0 };
-        Vec3::new(part(code, stated.x), part(code + 10, stated.y), part(code + 20, stated.z))
+        let part = |code| self.real_or(code, 0.0);
+        Vec3::new(part(code), part(code + 10), part(code + 20))
     }
 
     /// The point at group `code`, which the entity must have, x and y.
@@ -155,9 +144,9 @@ impl<'a> Groups<'a> {
         Ok(self.point(code))
     }
 
-    /// The number at group `code` (40 to 59), or what counts where it is missing.
+    /// The number at group `code` (10 to 59), or what counts where it is missing.
     pub(super) fn real_or(&self, code: usize, default: f64) -> f64 {
-        if self.has(code) { self.reals.get(code - 40).copied().unwrap_or(default) } else { default }
+        if self.has(code) { self.reals.get(code).copied().unwrap_or(default) } else { default }
     }
 
     /// The number at group `code`, which the entity must have.

@@ -19,7 +19,7 @@ pub(super) fn plain<'a, T: Tags<'a>>(
             20 | 30 => set_part(leader.vertices.last_mut(), &tag)?,
             340 => leader.annotation = tag.handle(),
             _ => {
-                gathered.take(&tag)?;
+                gathered.take(tag)?;
             }
         }
     }
@@ -68,7 +68,7 @@ pub(super) fn multi<'a, T: Tags<'a>>(
                 300 if tag.name().starts_with(b"CONTEXT_DATA") => reader.place = Place::Context,
                 302 => reader.out.attributes.push(tag.text()),
                 _ => {
-                    gathered.take(&tag)?;
+                    gathered.take(tag)?;
                 }
             },
             Place::Context => reader.context(&tag)?,

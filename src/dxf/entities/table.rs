@@ -43,7 +43,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
                 }
             }
             _ if table.cells.is_empty() => {
-                gathered.take(&tag)?;
+                gathered.take(tag)?;
             }
             _ => {}
         }

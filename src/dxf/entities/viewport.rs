@@ -27,7 +27,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
             340 => clip = tag.handle().filter(|handle| *handle != 0),
             1003 => old.frozen.push(scanner.layer(tag.name())),
             1000.. => old.take(&tag)?,
-            _ => g.take(&tag, VIEWPORT, &mut gathered)?,
+            _ => g.take(tag, VIEWPORT, &mut gathered)?,
         }
     }
     let mut view = RawViewport {

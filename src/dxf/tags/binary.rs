@@ -3,7 +3,8 @@
 
 use memchr::memchr;
 
-use super::{Quick, Step, Tag, Tags, Value, opens_entity};
+use super::number::believed;
+use super::{Quick, Step, Tag, Tags, Text, Value, opens_entity};
 use crate::dxf::problems::Problems;
 
 /// The first bytes of every binary DXF file.
@@ -73,7 +74,7 @@ impl<'a> Quick<'a> for Place<'a> {
         };
         let tag = Tag { code, line: 0, offset, value };
         if code == 0 {
-            if !matches!(value, Value::Text(name) if opens_entity(name)) {
+            if !matches!(value, Value::Text(name) if opens_entity(name.bytes())) {
                 return Step::Odd;
             }
             self.pos = end;
@@ -84,6 +85,27 @@ impl<'a> Quick<'a> for Place<'a> {
         }
         self.pos = end;
         Step::Group(tag)
+    }
+
+    #[inline(always)]
+    fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]> {
+        let mut next = *self;
+        let mut values = [0.0; N];
+        for (value, wanted) in values.iter_mut().zip(codes) {
+            let (code, offset) = code_at(next.data, next.pos, next.wide_codes)?;
+            if code != wanted {
+                return None;
+            }
+            *value = believed(f64::from_le_bytes(bytes_at(next.data, offset)?))?;
+            next.pos = offset + 8;
+        }
+        *self = next;
+        Some(values)
+    }
+
+    #[inline(always)]
+    fn like_step(tag: Tag<'a>) -> Tag<'a> {
+        tag
     }
 }
 
@@ -123,7 +145,7 @@ fn value_at(data: &[u8], pos: usize, code: i32) -> Option<(Value<'_>, usize)> {
         10..=59 => Some((Value::Real(f64::from_le_bytes(bytes_at(data, pos)?)), pos + 8)),
         0..=9 | 100..=105 | 320..=369 => {
             let text = text_at(data, pos)?;
-            Some((Value::Text(text), pos + text.len() + 1))
+            Some((Value::Text(Text::of(text)), pos + text.len() + 1))
         }
         60..=79 => Some((Value::Int(i64::from(i16::from_le_bytes(bytes_at(data, pos)?))), pos + 2)),
         _ => rare_at(data, pos, code),
@@ -150,7 +172,7 @@ fn rare_at(data: &[u8], pos: usize, code: i32) -> Option<(Value<'_>, usize)> {
         }
         _ => {
             let text = text_at(data, pos)?;
-            (Value::Text(text), pos + text.len() + 1)
+            (Value::Text(Text::of(text)), pos + text.len() + 1)
         }
     })
 }

@@ -33,16 +33,35 @@ impl<'a> Feeds<'a> {
     /// The place of the next one.
     #[inline(always)]
     pub(super) fn take(&mut self) -> Option<usize> {
-        while self.left == 0 {
-            if self.block + BLOCK >= self.data.len() {
-                return None;
-            }
-            self.block += BLOCK;
-            self.left = feeds_of(self.data, self.block);
+        if self.left == 0 && !self.next_block() {
+            return None;
         }
         let at = self.block + self.left.trailing_zeros() as usize;
         self.left &= self.left - 1;
         Some(at)
+    }
+
+    /// Passes over the next one; whether there is one.
+    #[inline(always)]
+    pub(super) fn pass(&mut self) -> bool {
+        if self.left == 0 && !self.next_block() {
+            return false;
+        }
+        self.left &= self.left - 1;
+        true
+    }
+
+    /// Goes to the next block that has any; whether there is one.
+    #[inline(always)]
+    fn next_block(&mut self) -> bool {
+        while self.left == 0 {
+            if self.block + BLOCK >= self.data.len() {
+                return false;
+            }
+            self.block += BLOCK;
+            self.left = feeds_of(self.data, self.block);
+        }
+        true
     }
 }
 

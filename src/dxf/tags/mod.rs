@@ -10,6 +10,8 @@ mod zero;
 pub(super) use binary::{BinaryTags, SIGNATURE, wide_codes};
 pub(super) use text::TextTags;
 
+use std::cell::Cell;
+
 use super::problems::Problems;
 use crate::drawing::Problem;
 
@@ -35,7 +37,7 @@ impl Fault {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Value<'a> {
     /// Text, not decoded; in a text file every value is one.
-    Text(&'a [u8]),
+    Text(Text<'a>),
     /// A binary real.
     Real(f64),
     /// A binary integer.
@@ -44,12 +46,42 @@ pub(super) enum Value<'a> {
     Chunk,
 }
 
+/// A text where it stands. What stands before it is at hand, so that a short number can be taken from the file in one
+/// piece of a fixed size, without a look at its length.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Text<'a> {
+    /// The file, or some of it, up to the end of the text.
+    upto: &'a [u8],
+    /// Where in `upto` the text begins.
+    from: usize,
+}
+
+impl<'a> Text<'a> {
+    /// The text that `bytes` are.
+    #[inline(always)]
+    fn of(bytes: &'a [u8]) -> Self {
+        Text { upto: bytes, from: 0 }
+    }
+
+    /// Its bytes.
+    #[inline(always)]
+    fn bytes(self) -> &'a [u8] {
+        self.upto.get(self.from..).unwrap_or_default()
+    }
+}
+
+impl PartialEq for Text<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        self.bytes() == other.bytes()
+    }
+}
+
 impl Value<'_> {
     /// It as a finite number.
     #[inline(always)]
     pub(super) fn real(self) -> Option<f64> {
         match self {
-            Value::Text(bytes) => number::real(bytes),
+            Value::Text(text) => number::real(text.upto, text.from),
             Value::Real(v) => number::believed(v),
             Value::Int(v) => Some(v as f64),
             Value::Chunk => None,
@@ -70,30 +102,38 @@ pub(super) struct Tag<'a> {
     pub(super) value: Value<'a>,
 }
 
+// All of these take the pair by value: one that has an address is written to memory, and most pairs are looked at only.
 impl<'a> Tag<'a> {
     /// The value as undecoded text; empty for a binary number.
-    pub(super) fn text(&self) -> &'a [u8] {
+    #[inline(always)]
+    pub(super) fn text(self) -> &'a [u8] {
         match self.value {
-            Value::Text(bytes) => bytes,
+            Value::Text(text) => text.bytes(),
             _ => b"",
         }
     }
 
     /// The value as text without the blanks around it, as names are compared.
-    pub(super) fn name(&self) -> &'a [u8] {
-        self.text().trim_ascii()
+    #[inline(always)]
+    pub(super) fn name(self) -> &'a [u8] {
+        match self.text() {
+            [] => b"",
+            name @ [first, ..] if *first > b' ' && name.last().is_some_and(|last| *last > b' ') => name,
+            padded => padded.trim_ascii(),
+        }
     }
 
     /// The value as a finite number.
     #[inline(always)]
-    pub(super) fn real(&self) -> Result<f64, Fault> {
+    pub(super) fn real(self) -> Result<f64, Fault> {
         self.value.real().ok_or_else(|| self.fault("a number"))
     }
 
     /// The value as a whole number.
-    pub(super) fn int(&self) -> Result<i64, Fault> {
+    #[inline(always)]
+    pub(super) fn int(self) -> Result<i64, Fault> {
         let parsed = match self.value {
-            Value::Text(bytes) => number::int(bytes),
+            Value::Text(text) => number::int(text.bytes()),
             Value::Int(v) => Some(v),
             Value::Real(v) => number::whole(v),
             Value::Chunk => None,
@@ -102,36 +142,48 @@ impl<'a> Tag<'a> {
     }
 
     /// The value as a handle; none if it is none.
-    pub(super) fn handle(&self) -> Option<u64> {
+    #[inline(always)]
+    pub(super) fn handle(self) -> Option<u64> {
         match self.value {
-            Value::Text(bytes) => number::handle(bytes),
+            Value::Text(text) => number::handle(text.bytes()),
             Value::Int(v) => u64::try_from(v).ok(),
             _ => None,
         }
     }
 
     /// The fault of this value not being what was `expected`.
-    #[cold]
-    pub(super) fn fault(&self, expected: &str) -> Fault {
-        let found = match self.value {
-            Value::Text(bytes) if bytes.trim_ascii().is_empty() => "nothing".to_owned(),
-            Value::Text(bytes) => format!("“{}”", excerpt(bytes)),
-            Value::Real(v) => v.to_string(),
-            Value::Int(v) => v.to_string(),
-            Value::Chunk => "binary data".to_owned(),
-        };
-        Fault {
-            line: self.line,
-            offset: self.offset as u64,
-            message: format!("group {} holds {found}, expected {expected}", self.code),
+    #[inline(always)]
+    pub(super) fn fault(self, expected: &str) -> Fault {
+        match self.value {
+            Value::Text(text) => fault_of_text(self.code, (self.line, self.offset), text.bytes(), expected),
+            Value::Real(v) => fault(self.code, (self.line, self.offset), &v.to_string(), expected),
+            Value::Int(v) => fault(self.code, (self.line, self.offset), &v.to_string(), expected),
+            Value::Chunk => fault(self.code, (self.line, self.offset), "binary data", expected),
         }
     }
 }
 
+#[cold]
+fn fault_of_text(code: i32, place: (u64, usize), text: &[u8], expected: &str) -> Fault {
+    if text.trim_ascii().is_empty() {
+        return fault(code, place, "nothing", expected);
+    }
+    fault(code, place, &format!("“{}”", excerpt(text)), expected)
+}
+
+#[cold]
+fn fault(code: i32, (line, offset): (u64, usize), found: &str, expected: &str) -> Fault {
+    Fault { line, offset: offset as u64, message: format!("group {code} holds {found}, expected {expected}") }
+}
+
 /// Whether the value of a pair of code 0 can open an entity. A number cannot: then it is the "0" that was a value, and
 /// the pairs are out of step.
-#[inline]
+#[inline(always)]
 fn opens_entity(value: &[u8]) -> bool {
+    matches!(value, [b'A'..=b'Z', ..]) || opens_oddly(value)
+}
+
+fn opens_oddly(value: &[u8]) -> bool {
     match value.trim_ascii() {
         // 3DFACE, 3DSOLID
         [digit, letter, next, ..] if digit.is_ascii_digit() => {
@@ -168,6 +220,14 @@ pub(super) enum Step<'a> {
 pub(super) trait Quick<'a>: Copy {
     /// The next pair.
     fn step(&mut self) -> Step<'a>;
+
+    /// The numbers of the next pairs if those have just these codes, one after the other, and all are as they usually are;
+    /// then it moves past them.
+    fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]>;
+
+    /// A pair of the same file as one of [`Quick::step`]: its value of a kind that such a pair can have, so that a loop over
+    /// pairs is made for that kind alone.
+    fn like_step(tag: Tag<'a>) -> Tag<'a>;
 }
 
 /// A source of pairs.
@@ -209,6 +269,19 @@ pub(super) struct Walk<'a, T> {
     pending: Option<Start<'a>>,
     done: bool,
 }
+
+/// Numbers that stand one after the other in nearly every entity of a kind: the coordinates of a LINE.
+pub(super) struct Run<'r, const N: usize> {
+    /// The code of the pair before them.
+    pub(super) after: i32,
+    /// Their codes, below [`RUN_CODES`].
+    pub(super) codes: [i32; N],
+    /// Where they go, by code.
+    pub(super) into: &'r [Cell<f64>; RUN_CODES],
+}
+
+/// Codes of numbers that a run can have lie below this.
+pub(super) const RUN_CODES: usize = 64;
 
 /// The pair of code 0 that opens an entity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -277,7 +350,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
             };
             match tag.code {
                 0 => {
-                    self.pending = Some(start_of(&tag));
+                    self.pending = Some(start_of(tag));
                     return None;
                 }
                 999 => {}
@@ -297,9 +370,22 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
     /// # Errors
     /// The first fault that `each` finds; the rest of the entity is left as it is.
     #[inline(always)]
-    pub(super) fn groups(
+    pub(super) fn groups(&mut self, each: impl FnMut(Tag<'a>) -> Result<bool, Fault>) -> Result<(), Fault> {
+        self.groups_with_run(
+            Run { after: i32::MIN, codes: [], into: &[const { Cell::new(0.0) }; RUN_CODES] },
+            each,
+        )
+    }
+
+    /// As [`Self::groups`], but for a run of numbers, which is taken as a whole where it is met, and not given to `each`.
+    ///
+    /// # Errors
+    /// As [`Self::groups`].
+    #[inline(always)]
+    pub(super) fn groups_with_run<const N: usize>(
         &mut self,
-        mut each: impl FnMut(&Tag<'a>) -> Result<bool, Fault>,
+        run: Run<'_, N>,
+        mut each: impl FnMut(Tag<'a>) -> Result<bool, Fault>,
     ) -> Result<(), Fault> {
         if self.pending.is_some() || self.done {
             return Ok(());
@@ -310,7 +396,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
                 Step::Group(tag) if tag.code != 999 && tag.code != 102 => tag,
                 Step::Start(tag) => {
                     self.tags.resume(quick);
-                    self.pending = Some(start_of(&tag));
+                    self.pending = Some(start_of(tag));
                     return Ok(());
                 }
                 Step::Group(tag) => {
@@ -331,10 +417,17 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
                         return Ok(());
                     };
                     quick = self.tags.quick();
-                    tag
+                    T::Quick::like_step(tag)
                 }
             };
-            match each(&tag) {
+            match each(tag) {
+                Ok(true) if tag.code == run.after => {
+                    if let Some(values) = quick.run(run.codes) {
+                        for (code, value) in run.codes.into_iter().zip(values) {
+                            run.into[code as usize % RUN_CODES].set(value);
+                        }
+                    }
+                }
                 Ok(true) => {}
                 done => {
                     self.tags.resume(quick);
@@ -353,7 +446,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
             return None;
         }
         match self.tags.skip_to_start() {
-            Some(tag) => Some(start_of(&tag)),
+            Some(tag) => Some(start_of(tag)),
             None => {
                 self.done = true;
                 None
@@ -405,7 +498,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
             };
             match tag.code {
                 0 => {
-                    self.pending = Some(start_of(&tag));
+                    self.pending = Some(start_of(tag));
                     return false;
                 }
                 102 if tag.name().starts_with(b"}") => return true,
@@ -415,6 +508,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
     }
 }
 
-fn start_of<'a>(tag: &Tag<'a>) -> Start<'a> {
+#[inline(always)]
+fn start_of(tag: Tag<'_>) -> Start<'_> {
     Start { name: tag.name(), line: tag.line.saturating_sub(1), offset: tag.offset as u64 }
 }

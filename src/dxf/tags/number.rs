@@ -3,21 +3,20 @@
 
 use crate::dxf::bounds::MAX_COORDINATE;
 
-/// A finite decimal number with blanks around it. One of up to 15 digits is rounded correctly, a longer one to within
-/// one unit of the last place.
+/// A finite decimal number with blanks around it, which stands in `upto` from `from` to the end. One of up to 15 digits is
+/// rounded correctly, a longer one to within one unit of the last place.
 #[inline(always)]
-pub(super) fn real(bytes: &[u8]) -> Option<f64> {
-    // A third of all numbers of a plane drawing are heights of 0.
-    if bytes == b"0.0" {
-        return Some(0.0);
-    }
-    plain(bytes).or_else(|| any(bytes))
+pub(super) fn real(upto: &[u8], from: usize) -> Option<f64> {
+    plain(upto, from).or_else(|| any(upto.get(from..)?))
 }
 
 /// A number in any decimal notation.
-#[cold]
+#[inline(never)]
 fn any(bytes: &[u8]) -> Option<f64> {
-    believed(fast_float2::parse::<f64, _>(bytes.trim_ascii()).ok()?)
+    if let [digit @ b'0'..=b'9'] = bytes {
+        return Some(f64::from(digit - b'0'));
+    }
+    longer(bytes).or_else(|| believed(fast_float2::parse::<f64, _>(bytes.trim_ascii()).ok()?))
 }
 
 /// Powers of ten that are exact.
@@ -26,99 +25,110 @@ const TENS: [f64; 20] = [
     1e19,
 ];
 
-/// A number written as CAD programs write nearly all: digits with a point, perhaps a minus, no exponent, no blanks, 19
-/// digits at most. None for all others. Its digits as a whole number, divided once by a power of ten: both exact up to
-/// 15 digits, so that only the division rounds.
+/// A number written as CAD programs write nearly all: digits with a point, perhaps a minus, no exponent, no blanks, two to 16
+/// places beside the minus. None for all others. Its digits as a whole number, divided once by a power of ten: both
+/// exact, so that only the division rounds. There is no loop over digits, nor a look at each: how many there are is hard to
+/// foresee.
 #[inline(always)]
-fn plain(bytes: &[u8]) -> Option<f64> {
-    let (negative, digits) = match bytes {
-        [b'-', rest @ ..] => (true, rest),
-        _ => (false, bytes),
-    };
-    let (value, decimals) = if digits.len() >= 8 { long(digits)? } else { short(digits)? };
-    let value = value as f64 / TENS[decimals];
-    Some(if negative { -value } else { value })
-}
-
-/// The digits of a number of fewer than eight bytes, and how many of them stand behind the point.
-#[inline(always)]
-fn short(digits: &[u8]) -> Option<(u64, usize)> {
-    let mut value = 0;
-    let mut point = None;
-    for (n, byte) in digits.iter().enumerate() {
-        let digit = byte.wrapping_sub(b'0');
-        if digit <= 9 {
-            value = value * 10 + u64::from(digit);
-        } else if *byte == b'.' && point.is_none() {
-            point = Some(n);
-        } else {
-            return None;
-        }
+pub(super) fn plain(upto: &[u8], from: usize) -> Option<f64> {
+    let negative = *upto.get(from)? == b'-';
+    let places = upto.len() - from - usize::from(negative);
+    // A point alone is no number.
+    if !(2..=16).contains(&places) {
+        return None;
     }
-    let decimals = point.map_or(0, |n| digits.len() - n - 1);
-    // A point alone, or nothing, is no number.
-    (digits.len() > usize::from(point.is_some())).then_some((value, decimals))
+    let value = if places <= 8 {
+        let places = places as u32;
+        let last = u64::from_le_bytes(*upto.last_chunk::<8>()?);
+        // A third of all numbers of a plane drawing are heights of 0.
+        if places == 3 && last >> 40 == ZERO && !negative {
+            return Some(0.0);
+        }
+        let digits = (last ^ ZEROS) & u64::MAX << (64 - 8 * places);
+        let (digits, decimals) = without_point(digits).unwrap_or((digits, 0));
+        eight_digits(digits)? as f64 / TENS[decimals]
+    } else {
+        sixteen_places(u128::from_le_bytes(*upto.last_chunk::<16>()?), places as u32)?
+    };
+    Some(f64::from_bits(value.to_bits() | u64::from(negative) << 63))
 }
 
-/// The digits of a number of eight bytes or more whose point is among the first eight, and how many of them stand
-/// behind the point. Eight digits at a time, without a loop over digits: how many there are is hard to foresee.
+/// The number in the uppermost nine to sixteen of these places.
 #[inline(always)]
-fn long(digits: &[u8]) -> Option<(u64, usize)> {
-    const POINTS: u64 = 0x2E2E_2E2E_2E2E_2E2E;
-    const LOW: u64 = 0x0101_0101_0101_0101;
-    const HIGH: u64 = 0x8080_8080_8080_8080;
-    let first = u64::from_le_bytes(*digits.first_chunk::<8>()?);
+fn sixteen_places(last: u128, places: u32) -> Option<f64> {
+    const ZEROS_16: u128 = (ZEROS as u128) << 64 | ZEROS as u128;
+    let digits = (last ^ ZEROS_16) & u128::MAX << (128 - 8 * places);
+    let (low, high) = (digits as u64, (digits >> 64) as u64);
+    // The half with the point moves up to close the gap, and takes a digit of the lower half along.
+    let (low, high, decimals) = match without_point(high) {
+        Some((joined, decimals)) => (low << 8, joined | low >> 56, decimals),
+        None => {
+            let (joined, decimals) = without_point(low)?;
+            (joined, high, decimals + 8)
+        }
+    };
+    Some((eight_digits(low)? * 100_000_000 + eight_digits(high)?) as f64 / TENS[decimals])
+}
+
+/// Places that hold digits, as numbers, and one point: the digits without the point, a 0 before them, and how many stand
+/// behind it. None where there is no point.
+#[inline(always)]
+fn without_point(places: u64) -> Option<(u64, usize)> {
+    const POINTS: u64 = LOW * (b'.' ^ b'0') as u64;
     // The lowest byte that becomes 0 is marked rightly; what is marked above it may be wrong.
-    let differs = first ^ POINTS;
+    let differs = places ^ POINTS;
     let marked = differs.wrapping_sub(LOW) & !differs & HIGH;
     if marked == 0 {
         return None;
     }
-    let whole = marked.trailing_zeros() as usize / 8;
-    let fraction = &digits[whole + 1..];
-    if fraction.len() > 18 - whole {
-        return None;
-    }
-    // Digits in the upper bytes, zeros in front of them.
-    let mut value = if whole == 0 { 0 } else { eight_digits(last_digits(first << (64 - 8 * whole), whole))? };
-    let mut rest = fraction;
-    while let Some((eight, more)) = rest.split_first_chunk::<8>() {
-        value = value * 100_000_000 + eight_digits(u64::from_le_bytes(*eight))?;
-        rest = more;
-    }
-    if !rest.is_empty() {
-        let last = u64::from_le_bytes(*digits.last_chunk::<8>()?);
-        value = value * WHOLE_TENS[rest.len()] + eight_digits(last_digits(last, rest.len()))?;
-    }
-    Some((value, fraction.len()))
+    let point = marked.trailing_zeros() / 8;
+    let whole = places & !(u64::MAX << (8 * point));
+    let fraction = places & (u64::MAX << (8 * point)) << 8;
+    Some((whole << 8 | fraction, 7 - point as usize))
 }
-
-/// The uppermost `count` (1 to 8) of eight digits, with zeros in the place of the others.
-#[inline(always)]
-fn last_digits(digits: u64, count: usize) -> u64 {
-    let kept = u64::MAX << (64 - 8 * count);
-    digits & kept | ZEROS & !kept
-}
-
-/// Eight digits 0.
-const ZEROS: u64 = 0x3030_3030_3030_3030;
-
-/// Powers of ten as whole numbers.
-const WHOLE_TENS: [u64; 8] = [1, 10, 100, 1_000, 10_000, 100_000, 1_000_000, 10_000_000];
 
 /// The number that eight digits are, the first in the lowest byte; none if one of the bytes is no digit.
 #[inline(always)]
-fn eight_digits(bytes: u64) -> Option<u64> {
-    const HIGH: u64 = 0xF0F0_F0F0_F0F0_F0F0;
-    // A byte is a digit if its upper half is 3, and still is when 6 is added.
-    if bytes & HIGH != ZEROS || bytes.wrapping_add(0x0606_0606_0606_0606) & HIGH != ZEROS {
+fn eight_digits(digits: u64) -> Option<u64> {
+    // A byte above 9 reaches the highest bit when 0x76 is added to it, or has it.
+    if (((digits & !HIGH) + 0x76 * LOW) | digits) & HIGH != 0 {
         return None;
     }
     // Neighbours are joined to numbers of two, four, and eight digits.
-    let digits = bytes - ZEROS;
     let twos = (digits * 10 + (digits >> 8)) & 0x00FF_00FF_00FF_00FF;
     let fours = (twos * 100 + (twos >> 16)) & 0x0000_FFFF_0000_FFFF;
     Some((fours * 10_000 + (fours >> 32)) & 0xFFFF_FFFF)
+}
+
+/// A bit in each byte, the lowest and the highest.
+const LOW: u64 = 0x0101_0101_0101_0101;
+const HIGH: u64 = 0x8080_8080_8080_8080;
+
+/// The text `0.0`.
+const ZERO: u64 = u64::from_le_bytes(*b"0.0\0\0\0\0\0");
+
+/// Eight digits 0.
+const ZEROS: u64 = b'0' as u64 * LOW;
+
+/// A number of digits with a point, perhaps a minus, of up to 19 digits: rounded twice, so to within one unit of the last
+/// place, but much faster than by the strict rule. Its point is among the first eight places.
+fn longer(bytes: &[u8]) -> Option<f64> {
+    let (negative, places) = match bytes {
+        [b'-', rest @ ..] => (true, rest),
+        _ => (false, bytes),
+    };
+    let (eight, rest) = places.split_first_chunk::<8>()?;
+    let (next, last) = rest.split_first_chunk::<8>()?;
+    if !(1..=3).contains(&last.len()) {
+        return None;
+    }
+    let (first, decimals) = without_point(u64::from_le_bytes(*eight) ^ ZEROS)?;
+    let mut value = eight_digits(first)? * 100_000_000 + eight_digits(u64::from_le_bytes(*next) ^ ZEROS)?;
+    for byte in last {
+        value = value * 10 + u64::from(byte.checked_sub(b'0').filter(|digit| *digit <= 9)?);
+    }
+    let value = value as f64 / TENS[decimals + 8 + last.len()];
+    Some(if negative { -value } else { value })
 }
 
 /// A number that later arithmetic can bear.
@@ -128,6 +138,7 @@ pub(super) fn believed(value: f64) -> Option<f64> {
 }
 
 /// A whole number with blanks around it; `1.0` is one, `1.5` is not.
+#[inline(never)]
 pub(super) fn int(bytes: &[u8]) -> Option<i64> {
     let trimmed = bytes.trim_ascii();
     let (negative, digits) = match trimmed.first()? {
@@ -136,7 +147,7 @@ pub(super) fn int(bytes: &[u8]) -> Option<i64> {
         _ => (false, trimmed),
     };
     if digits.is_empty() || digits.len() > 18 || !digits.iter().all(u8::is_ascii_digit) {
-        return whole(real(trimmed)?);
+        return whole(real(trimmed, 0)?);
     }
     let value = digits.iter().fold(0_i64, |sum, digit| sum * 10 + i64::from(digit - b'0'));
     Some(if negative { -value } else { value })
@@ -148,17 +159,39 @@ pub(super) fn whole(value: f64) -> Option<i64> {
 }
 
 /// A hexadecimal handle; 0 is none.
-#[inline]
+#[inline(always)]
 pub(super) fn handle(bytes: &[u8]) -> Option<u64> {
+    if bytes.len() > 16 {
+        return odd_handle(bytes);
+    }
+    let (mut value, mut seen) = (0_u64, 0);
+    for byte in bytes {
+        let digit = HEXADECIMAL[usize::from(*byte)];
+        seen |= digit;
+        value = value << 4 | u64::from(digit);
+    }
+    if seen > 15 { odd_handle(bytes) } else { Some(value).filter(|value| *value != 0) }
+}
+
+/// What each byte stands for as a digit of a handle; more than 15 for one that is none.
+static HEXADECIMAL: [u8; 256] = {
+    let mut digits = [16; 256];
+    let mut digit = 0;
+    while digit < 16 {
+        digits[b"0123456789ABCDEF"[digit] as usize] = digit as u8;
+        digits[b"0123456789abcdef"[digit] as usize] = digit as u8;
+        digit += 1;
+    }
+    digits
+};
+
+/// A handle with blanks around it or zeros in front.
+#[inline(never)]
+fn odd_handle(bytes: &[u8]) -> Option<u64> {
     let mut value = 0_u64;
     for byte in bytes.trim_ascii() {
-        let digit = match byte {
-            b'0'..=b'9' => byte - b'0',
-            b'a'..=b'f' => byte - b'a' + 10,
-            b'A'..=b'F' => byte - b'A' + 10,
-            _ => return None,
-        };
-        if value >> 60 != 0 {
+        let digit = HEXADECIMAL[usize::from(*byte)];
+        if digit > 15 || value >> 60 != 0 {
             return None;
         }
         value = value << 4 | u64::from(digit);
@@ -170,6 +203,15 @@ pub(super) fn handle(bytes: &[u8]) -> Option<u64> {
 mod tests {
     use super::*;
 
+    /// A number as it stands in a file, with its group code before it.
+    fn real(text: &str) -> Option<f64> {
+        let file = format!("LINE\n330\n1F\n 10\n{text}");
+        let in_file = super::real(file.as_bytes(), file.len() - text.len());
+        // What stands before a number says nothing about it.
+        assert_eq!(in_file.map(f64::to_bits), super::real(text.as_bytes(), 0).map(f64::to_bits), "{text}");
+        in_file
+    }
+
     #[test]
     fn only_plain_decimal_numbers_are_numbers() {
         // Each of these once passed a reader as 0, as infinity, or ended its list of entities.
@@ -177,7 +219,7 @@ mod tests {
             "2,5", "", "  ", "1.5D0", "abc", "nan", "NaN", "inf", "-inf", "infinity", "1e400", "1.5 2",
             "0x10", "1e", "--1", "1_0",
         ] {
-            assert_eq!(real(bad.as_bytes()), None, "{bad}");
+            assert_eq!(real(bad), None, "{bad}");
         }
         for (good, value) in [
             (" 2.5", 2.5),
@@ -188,18 +230,18 @@ mod tests {
             ("1e-400", 0.0),
             ("0.1\t", 0.1),
         ] {
-            assert_eq!(real(good.as_bytes()), Some(value), "{good}");
+            assert_eq!(real(good), Some(value), "{good}");
         }
     }
 
     #[test]
     fn short_numbers_are_rounded_as_the_standard_library_rounds_them() {
         for text in ["0.1", "3.65", "-12.5", "1000.001", ".5", "5.", "-0.0", "123456789.012345", "0.000001"] {
-            let ours = real(text.as_bytes()).expect(text);
+            let ours = real(text).expect(text);
             assert_eq!(ours.to_bits(), text.parse::<f64>().expect(text).to_bits(), "{text}");
         }
         for text in [".", "-", "-.", "1.2.3", "1.23456789,1", "1.2345678x", "1.1234567:"] {
-            assert_eq!(real(text.as_bytes()), None, "{text}");
+            assert_eq!(real(text), None, "{text}");
         }
     }
 
@@ -208,7 +250,7 @@ mod tests {
         fn any_number_is_within_one_unit_of_the_last_place(value: f64) {
             let text = format!("{value:?}");
             let expected = Some(value).filter(|v| v.abs() <= MAX_COORDINATE);
-            let ours = real(text.as_bytes());
+            let ours = real(&text);
             match (ours, expected) {
                 (Some(a), Some(b)) => proptest::prop_assert!((a - b).abs() <= b.abs() * f64::EPSILON),
                 (a, b) => proptest::prop_assert_eq!(a, b),
@@ -216,8 +258,29 @@ mod tests {
         }
 
         #[test]
+        fn a_number_of_up_to_15_digits_is_rounded_as_the_standard_library_rounds_it(
+            text in "-?[0-9]{0,15}",
+            point in 0_usize..17,
+            pointed: bool,
+        ) {
+            let mut text = text;
+            if pointed {
+                text.insert(point.min(text.len()).max(usize::from(text.starts_with('-'))), '.');
+            }
+            let expected = text.parse::<f64>().ok().map(f64::to_bits);
+            proptest::prop_assert_eq!(real(&text).map(f64::to_bits), expected);
+        }
+
+        #[test]
+        fn what_is_no_number_is_none(text in "[-+.0-9eE,:/ ]{1,18}") {
+            // The standard library takes the same numbers, but for blanks around them.
+            let expected = text.trim_ascii().parse::<f64>().ok().filter(|v| v.abs() <= MAX_COORDINATE);
+            proptest::prop_assert_eq!(real(&text).is_some(), expected.is_some());
+        }
+
+        #[test]
         fn digits_with_a_point_are_within_one_unit_of_the_last_place(text in "-?[0-9]{0,12}\\.[0-9]{0,20}") {
-            let ours = real(text.as_bytes());
+            let ours = real(&text);
             match (ours, text.parse::<f64>().ok()) {
                 (Some(a), Some(b)) => proptest::prop_assert!((a - b).abs() <= b.abs() * f64::EPSILON),
                 (a, b) => proptest::prop_assert_eq!(a, b),

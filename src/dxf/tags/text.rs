@@ -5,7 +5,7 @@
 use memchr::{memchr, memchr_iter, memchr2};
 
 use super::feeds::Feeds;
-use super::{Quick, Step, Tag, Tags, Value, excerpt, opens_entity, zero};
+use super::{Quick, Step, Tag, Tags, Text, Value, excerpt, number, opens_entity, zero};
 use crate::dxf::problems::Problems;
 
 /// How the lines of a file end.
@@ -31,32 +31,51 @@ impl<'a> Quick<'a> for Place<'a> {
     #[inline(always)]
     fn step(&mut self) -> Step<'a> {
         let data = self.feeds.data();
-        let mut next = *self;
-        let Some(code_end) = next.feeds.take() else {
-            return Step::Odd;
-        };
-        let Some(value_end) = next.feeds.take() else {
-            return Step::Odd;
-        };
-        let begin = data.get(self.pos..).and_then(|rest| rest.first_chunk::<4>());
-        let code = match begin {
-            Some([a, b, c, b'\n']) => padded_code([*a, *b, *c]),
-            _ => usual_code_of(data.get(self.pos..code_end).unwrap_or_default()),
-        };
-        let Some(code) = code else {
-            return Step::Odd;
-        };
-        let offset = code_end + 1;
-        let value = data.get(offset..value_end).unwrap_or_default();
-        let value = value.strip_suffix(b"\r").unwrap_or(value);
-        let tag = Tag { code, line: self.line + 1, offset, value: Value::Text(value) };
-        if code == 0 && !opens_entity(value) {
+        let mut feeds = self.feeds;
+        if !feeds.pass() {
             return Step::Odd;
         }
-        next.pos = value_end + 1;
-        next.line += 2;
-        *self = next;
+        let Some(end) = feeds.take() else {
+            return Step::Odd;
+        };
+        let Some(pair) = data.get(self.pos..end) else {
+            return Step::Odd;
+        };
+        let Some((code, begin)) = padded_code(pair).or_else(|| usual_code(pair)) else {
+            return Step::Odd;
+        };
+        let offset = self.pos + begin;
+        let text = Text { upto: without_cr(&data[..end]), from: offset };
+        if code == 0 && !opens_entity(text.bytes()) {
+            return Step::Odd;
+        }
+        let tag = Tag { code, line: self.line + 1, offset, value: Value::Text(text) };
+        *self = Place { pos: end + 1, line: self.line + 2, feeds };
         if code == 0 { Step::Start(tag) } else { Step::Group(tag) }
+    }
+
+    #[inline(always)]
+    fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]> {
+        let data = self.feeds.data();
+        let mut next = *self;
+        let mut values = [0.0; N];
+        for (value, wanted) in values.iter_mut().zip(codes) {
+            if !next.feeds.pass() {
+                return None;
+            }
+            let end = next.feeds.take()?;
+            let begin = padded_as(data.get(next.pos..end)?, PADDED[wanted as usize % PADDED.len()])?;
+            *value = number::plain(without_cr(&data[..end]), next.pos + begin)?;
+            next.pos = end + 1;
+        }
+        next.line += 2 * N as u64;
+        *self = next;
+        Some(values)
+    }
+
+    #[inline(always)]
+    fn like_step(tag: Tag<'a>) -> Tag<'a> {
+        Tag { value: Value::Text(Text::of(tag.text())), ..tag }
     }
 }
 
@@ -136,11 +155,13 @@ impl<'a> TextTags<'a> {
     /// file ends in this line; then the place stays.
     #[inline(always)]
     fn take_code(&mut self) -> Option<i32> {
-        let (pos, line, cut) = (self.at.pos, self.at.line, self.cut);
-        let code = code_of(self.take_line());
-        if code.is_none() || self.cut {
+        let (pos, line) = (self.at.pos, self.at.line);
+        // What is read a second time (a spline after a first look) may have met the end of the file before.
+        let cut = std::mem::take(&mut self.cut);
+        let code = any_code(self.take_line());
+        let torn = std::mem::replace(&mut self.cut, cut);
+        if code.is_none() || torn {
             self.go_to(pos, line);
-            self.cut = cut;
             return None;
         }
         code
@@ -230,7 +251,7 @@ impl<'a> TextTags<'a> {
                 self.go_to(offset, code_line + 1);
                 continue;
             }
-            return Some(Tag { code, line: code_line + 1, offset, value: Value::Text(value) });
+            return Some(Tag { code, line: code_line + 1, offset, value: Value::Text(Text::of(value)) });
         }
     }
 
@@ -302,39 +323,70 @@ fn feeds(data: &[u8], pos: usize, ends: Ends) -> Feeds<'_> {
     Feeds::new(if ends == Ends::Lf { data } else { &[] }, pos)
 }
 
-/// The group code that a line is: a number of at most five digits with blanks around it.
-fn code_of(line: &[u8]) -> Option<i32> {
-    usual_code_of(line).or_else(|| odd_code_of(line))
+/// Group codes three places wide, as most programs write them; by their number.
+static PADDED: [u32; 1024] = {
+    let mut codes = [0; 1024];
+    let mut code = 0;
+    while code < 1000 {
+        let first = if code < 100 { b' ' } else { b'0' + (code / 100) as u8 };
+        let second = if code < 10 { b' ' } else { b'0' + (code / 10 % 10) as u8 };
+        codes[code] = u32::from_le_bytes([first, second, b'0' + (code % 10) as u8, 0]);
+        code += 1;
+    }
+    codes
+};
+
+/// The group code of a pair that is three places wide, and where its value begins.
+#[inline(always)]
+fn padded_code(pair: &[u8]) -> Option<(i32, usize)> {
+    let [a, b, c, _] = pair.first_chunk::<4>()?;
+    // The lower half of a blank is 0, as that of the digit 0. What is no such code is not written as the one that it
+    // seems to be.
+    let code = u32::from(a & 15) * 100 + u32::from(b & 15) * 10 + u32::from(c & 15);
+    let begin = padded_as(pair, PADDED[code as usize % PADDED.len()])?;
+    Some((code as i32, begin))
 }
 
-/// A group code three places wide, as most programs write it.
+/// Where the value of a pair begins whose group code is `padded`; none where it is another.
 #[inline(always)]
-fn padded_code(bytes: [u8; 3]) -> Option<i32> {
-    let [a, b, c] = bytes;
-    let word = u32::from_le_bytes([a, b, c, 0]);
-    let digits = word & 0x0F_0F0F;
-    // Blanks (0x20) stand before digits (0x30 to 0x39); the lower half of a blank is 0, as that of the digit 0.
-    let aligned = matches!(word & 0xF0_F0F0, 0x30_3030 | 0x30_3020 | 0x30_2020);
-    let decimal = (digits + 0x06_0606) & 0x10_1010 == 0;
-    let blank = !word >> 4 & 0x01_0101;
-    (aligned && decimal && digits & (blank * 0x0F) == 0)
-        .then(|| (100 * (digits & 15) + 10 * (digits >> 8 & 15) + (digits >> 16)) as i32)
-}
-
-/// As [`code_of`], written as it is or three places wide, perhaps with a CR at its end.
-#[inline(always)]
-fn usual_code_of(line: &[u8]) -> Option<i32> {
-    let digit = |byte: u8| i32::from(byte.wrapping_sub(b'0'));
-    match *line {
-        [a] | [a, b'\r'] if digit(a) <= 9 => Some(digit(a)),
-        [a, b] | [a, b, b'\r'] if digit(a) <= 9 && digit(b) <= 9 => Some(10 * digit(a) + digit(b)),
-        [a, b, c] | [a, b, c, b'\r'] => padded_code([a, b, c]),
+fn padded_as(pair: &[u8], padded: u32) -> Option<usize> {
+    let ([a, b, c, end], rest) = pair.split_first_chunk::<4>()?;
+    if u32::from_le_bytes([*a, *b, *c, 0]) != padded {
+        return None;
+    }
+    match (end, rest) {
+        (b'\n', _) => Some(4),
+        (b'\r', [b'\n', ..]) => Some(5),
         _ => None,
     }
 }
 
-/// As [`code_of`], for negative, long and oddly placed ones.
-fn odd_code_of(line: &[u8]) -> Option<i32> {
+/// A line without the CR at its end.
+#[inline(always)]
+fn without_cr(line: &[u8]) -> &[u8] {
+    match line {
+        [line @ .., b'\r'] => line,
+        line => line,
+    }
+}
+
+/// The group code of a pair that is written with nothing before or behind it but a CR, and where its value begins.
+#[inline(never)]
+fn usual_code(pair: &[u8]) -> Option<(i32, usize)> {
+    let mut code = 0;
+    for (n, byte) in pair.iter().take(5).enumerate() {
+        match byte {
+            b'0'..=b'9' if n < 4 => code = 10 * code + i32::from(byte - b'0'),
+            b'\n' if n > 0 => return Some((code, n + 1)),
+            b'\r' if n > 0 && pair.get(n + 1) == Some(&b'\n') => return Some((code, n + 2)),
+            _ => return None,
+        }
+    }
+    None
+}
+
+/// The group code that a line is: a number of at most five digits with blanks around it.
+fn any_code(line: &[u8]) -> Option<i32> {
     const LONGEST: usize = 5;
     let blank = |b: &u8| *b == b' ' || *b == b'\t';
     let begin = line.iter().position(|b| !blank(b))?;
@@ -412,21 +464,49 @@ mod tests {
             ("00010", 10),
         ] {
             let line = line.strip_suffix("\r").unwrap_or(line);
-            assert_eq!(code_of(line.as_bytes()), Some(code), "{line:?}");
+            assert_eq!(any_code(line.as_bytes()), Some(code), "{line:?}");
         }
         for line in [
             "", "   ", "1 0", " 1 ", "1a", "a1", "!10", "1!0", "/ 0", "1.0", "123456", "--1", "-", "\r",
             "1:2", "10:",
         ] {
             let expected = if line == " 1 " { Some(1) } else { None };
-            assert_eq!(code_of(line.as_bytes()), expected, "{line:?}");
+            assert_eq!(any_code(line.as_bytes()), expected, "{line:?}");
         }
-        // Every line of three bytes: the quick way agrees with the slow one wherever it answers.
+    }
+
+    #[test]
+    fn a_code_that_is_read_at_once_is_the_one_that_a_close_look_finds() {
+        // Every line of three bytes, and shorter ones of bytes that are like those of a code.
         for n in 0..1_u32 << 24 {
             let [a, b, c, _] = n.to_le_bytes();
-            if let Some(code) = padded_code([a, b, c]) {
-                assert_eq!(odd_code_of(&[a, b, c]), Some(code), "{a} {b} {c}");
+            if let Some((code, begin)) = padded_code(&[a, b, c, b'\n', b'X']) {
+                assert_eq!((any_code(&[a, b, c]), begin), (Some(code), 4), "{a} {b} {c}");
             }
+        }
+        let likely = b" \t\r-./0123456789:;@AOP`p\x00\x10\x1f\x2f\x3f\x80\xb0\xff";
+        for (a, b) in likely.iter().flat_map(|a| likely.iter().map(move |b| (*a, *b))) {
+            if let Some((code, _)) = usual_code(&[a, b, b'\n', b'X']) {
+                let written: &[u8] = if b == b'\r' { &[a] } else { &[a, b] };
+                assert_eq!(any_code(written), Some(code), "{a} {b}");
+            }
+        }
+        // All codes as programs write them.
+        for code in 0..=1071 {
+            for line in [format!("{code}"), format!("{code:>3}")] {
+                for end in ["\n", "\r\n"] {
+                    let pair = format!("{line}{end}LINE");
+                    let read = padded_code(pair.as_bytes()).or_else(|| usual_code(pair.as_bytes()));
+                    assert_eq!(read, Some((code, pair.len() - 4)), "{pair:?}");
+                }
+            }
+        }
+        for pair in ["\nLINE", "\r\nLINE", " 1 \nLINE", "12345\nLINE", "1", "1\r", "12\rX\nLINE"] {
+            assert_eq!(
+                padded_code(pair.as_bytes()).or_else(|| usual_code(pair.as_bytes())),
+                None,
+                "{pair:?}"
+            );
         }
     }
 
@@ -464,5 +544,19 @@ mod tests {
         let mut whole = TextTags::new(b"0\nLINE\n10\n1.0\n", 0);
         while whole.next().is_some() {}
         assert!(!whole.cut_inside_pair());
+    }
+
+    #[test]
+    fn a_cut_at_the_end_spoils_nothing_that_is_read_a_second_time() {
+        // An odd group code was once none in the second reading of a cut file.
+        let mut tags = TextTags::new(b"0\nSPLINE\n 05\n1F\n10\n", 0);
+        let begin = tags.place();
+        while tags.next().is_some() {}
+        assert!(tags.cut_inside_pair());
+        Tags::go_to(&mut tags, begin);
+        let codes: Vec<i32> = std::iter::from_fn(|| tags.next()).map(|tag| tag.code).collect();
+        assert_eq!(codes, [0, 5]);
+        assert!(tags.cut_inside_pair());
+        assert!(tags.take_problems().finish().is_empty());
     }
 }
