@@ -5,7 +5,7 @@ use std::num::NonZeroU64;
 use std::ops::Range;
 
 use crate::drawing::{BlockUnits, DimensionKind};
-use crate::geometry::Vec3;
+use crate::geometry::{Point, Vec3};
 
 /// Index of a layer in [`Raw::layers`].
 pub(super) type LayerIndex = u32;
@@ -44,15 +44,22 @@ pub(super) struct RawLayer {
     pub(super) marks: bool,
 }
 
-/// What all entities have.
+/// What all entities have. There is one for each entity, so it is kept small: what many entities share stands once.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Common {
     pub(super) offset: u64,
     pub(super) handle: Option<NonZeroU64>,
+    /// No file has more lines than this holds.
+    pub(super) line: u32,
+    /// Index into [`Raw::settings`].
+    pub(super) setting: u32,
+}
+
+/// How an entity stands in the drawing: the same for many of its neighbours.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Setting {
     /// Handle of the block record that owns it, 0 where none is stated.
     pub(super) owner: u64,
-    /// Kept small, as there is one for each entity; no file has more lines.
-    pub(super) line: u32,
     pub(super) layer: LayerIndex,
     /// Extrusion direction as an index into [`Raw::normals`].
     pub(super) normal: u32,
@@ -71,9 +78,19 @@ pub(super) struct Entity<'a> {
 /// What an entity is.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Kind<'a> {
-    Line { from: Vec3, to: Vec3 },
-    Circle { center: Vec3, radius: f64 },
-    Arc { center: Vec3, radius: f64, start_deg: f64, end_deg: f64 },
+    /// A LINE at height 0, as nearly all are.
+    Line {
+        from: Point,
+        to: Point,
+    },
+    /// Another LINE: index into [`Raw::spatial_lines`].
+    SpatialLine(u32),
+    Circle {
+        center: Vec3,
+        radius: f64,
+    },
+    /// Index into [`Raw::arcs`].
+    Arc(u32),
     Ellipse(Box<Ellipse>),
     Polyline(Polyline),
     Spline(Box<Spline>),
@@ -84,6 +101,15 @@ pub(super) enum Kind<'a> {
     MultiLeader(Box<RawMultiLeader<'a>>),
     Viewport(Box<RawViewport>),
     Table(Box<RawTable<'a>>),
+}
+
+/// ARC.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct RawArc {
+    pub(super) center: Vec3,
+    pub(super) radius: f64,
+    pub(super) start_deg: f64,
+    pub(super) end_deg: f64,
 }
 
 /// ELLIPSE, in world coordinates of its block.
@@ -383,7 +409,19 @@ pub(super) struct Raw<'a> {
     pub(super) entities: Vec<Entity<'a>>,
     pub(super) attributes: Vec<Entity<'a>>,
     pub(super) vertices: Vec<Vertex>,
+    /// Both ends of each.
+    pub(super) spatial_lines: Vec<[Vec3; 2]>,
+    pub(super) arcs: Vec<RawArc>,
+    pub(super) settings: Vec<Setting>,
     /// Extrusion directions; the first is upwards.
     pub(super) normals: Vec<Vec3>,
     pub(super) layouts: Vec<RawLayout>,
+}
+
+impl Raw<'_> {
+    /// How an entity stands in the drawing.
+    #[inline]
+    pub(super) fn setting(&self, common: &Common) -> &Setting {
+        &self.settings[common.setting as usize]
+    }
 }

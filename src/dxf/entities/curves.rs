@@ -3,10 +3,10 @@
 use std::cell::Cell;
 
 use super::{Gathered, Groups, wanted};
-use crate::dxf::raw::{Ellipse, Entity, Kind};
+use crate::dxf::raw::{Ellipse, Entity, Kind, Raw, RawArc};
 use crate::dxf::scan::Scanner;
-use crate::dxf::tags::{Fault, RUN_CODES, Run, Start, Tags};
-use crate::geometry::Vec3;
+use crate::dxf::tags::{Fault, Run, Start, Tags};
+use crate::geometry::{Point, Vec3};
 
 /// Groups of a CIRCLE.
 pub(super) const CIRCLE: u128 = wanted(&[10, 20, 30, 40]);
@@ -16,47 +16,60 @@ pub(super) const ARC: u128 = wanted(&[10, 20, 30, 40, 50, 51]);
 pub(super) const ELLIPSE: u128 = wanted(&[10, 20, 30, 11, 21, 31, 40, 41, 42]);
 
 /// Reads a LINE. Lines are most of what a drawing holds, so they do without the list of groups.
-pub(super) fn line<'a, T: Tags<'a>>(
+#[inline]
+pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
     let mut gathered = Gathered::default();
-    let ends = [const { Cell::new(f64::NAN) }; RUN_CODES];
-    ends[30].set(0.0);
-    ends[31].set(0.0);
-    let run = Run { after: 10, codes: [20, 30, 11, 21, 31], into: &ends };
+    let x1 = Cell::new(f64::NAN);
+    let rest = [f64::NAN, 0.0, f64::NAN, f64::NAN, 0.0].map(Cell::new);
+    let [y1, z1, x2, y2, z2] = &rest;
+    let run = Run { after: 10, codes: [20, 30, 11, 21, 31], into: &rest };
     scanner.walk.groups_with_run(run, |tag| {
-        match tag.code {
-            10 | 11 | 20 | 21 | 30 | 31 => ends[tag.code as usize].set(tag.real()?),
+        let number = match tag.code {
+            10 => &x1,
+            20 => y1,
+            30 => z1,
+            11 => x2,
+            21 => y2,
+            31 => z2,
             101 => return Ok(false),
             _ => {
                 gathered.take(tag)?;
+                return Ok(true);
             }
-        }
+        };
+        number.set(tag.real()?);
         Ok(true)
     })?;
-    let [x1, y1, z1, x2, y2, z2] =
-        [&ends[10], &ends[20], &ends[30], &ends[11], &ends[21], &ends[31]].map(Cell::get);
+    let [x1, y1, z1, x2, y2, z2] = [&x1, y1, z1, x2, y2, z2].map(Cell::get);
     start.needs([(10, x1), (20, y1), (11, x2), (21, y2)])?;
-    let (from, to) = (Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2));
+    let kind = if z1.to_bits() | z2.to_bits() == 0 {
+        Kind::Line { from: Point::new(x1, y1), to: Point::new(x2, y2) }
+    } else {
+        scanner.raw.spatial_lines.push([Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2)]);
+        Kind::SpatialLine((scanner.raw.spatial_lines.len() - 1) as u32)
+    };
     let common = scanner.common(start, &gathered);
-    Ok(Entity { common, kind: Kind::Line { from, to } })
+    Ok(Entity { common, kind })
 }
 
-pub(super) fn circle<'a>(g: &Groups<'a>) -> Result<Option<Kind<'a>>, Fault> {
+pub(super) fn circle<'a>(g: &Groups<'a>, _: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {
     Ok(Some(Kind::Circle { center: g.needed_point(10)?, radius: radius(g)? }))
 }
 
-pub(super) fn arc<'a>(g: &Groups<'a>) -> Result<Option<Kind<'a>>, Fault> {
-    Ok(Some(Kind::Arc {
+pub(super) fn arc<'a>(g: &Groups<'a>, raw: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {
+    raw.arcs.push(RawArc {
         center: g.needed_point(10)?,
         radius: radius(g)?,
         start_deg: g.needed_real(50)?,
         end_deg: g.needed_real(51)?,
-    }))
+    });
+    Ok(Some(Kind::Arc((raw.arcs.len() - 1) as u32)))
 }
 
-pub(super) fn ellipse<'a>(g: &Groups<'a>) -> Result<Option<Kind<'a>>, Fault> {
+pub(super) fn ellipse<'a>(g: &Groups<'a>, _: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {
     Ok(Some(Kind::Ellipse(Box::new(Ellipse {
         center: g.needed_point(10)?,
         major: g.needed_point(11)?,

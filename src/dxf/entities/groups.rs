@@ -48,6 +48,19 @@ impl<'a> Gathered<'a> {
         Ok(true)
     }
 
+    /// Whether this entity stands in the drawing as another one: all but the handle is the same. Not for one that is
+    /// drawn in another plane than the plan.
+    #[inline(always)]
+    pub(in crate::dxf) fn stands_as(&self, other: &Gathered<'_>) -> bool {
+        let flat = |gathered: &Gathered<'_>| gathered.normal.is_none_or(|normal| normal == Vec3::UP);
+        self.layer == other.layer
+            && self.owner == other.owner
+            && self.line_type == other.line_type
+            && (self.invisible, self.on_paper) == (other.invisible, other.on_paper)
+            && flat(self)
+            && flat(other)
+    }
+
     fn normal_mut(&mut self) -> &mut Vec3 {
         self.normal.get_or_insert(Vec3::ZERO)
     }

@@ -12,10 +12,11 @@ mod table;
 mod text;
 mod viewport;
 
+pub(super) use curves::line;
 use groups::wanted;
 pub(super) use groups::{Gathered, Groups};
 
-use super::raw::{Entity, Kind};
+use super::raw::{Entity, Kind, Raw};
 use super::scan::Scanner;
 use super::tags::{Fault, Start, Tags};
 
@@ -116,7 +117,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     name: &[u8],
 ) -> Result<Option<Entity<'a>>, Fault> {
     let entity = match name {
-        b"LINE" | b"3DLINE" => Some(curves::line(scanner, start)?),
+        b"LINE" | b"3DLINE" => Some(line(scanner, start)?),
         b"CIRCLE" => simple(scanner, start, curves::CIRCLE, curves::circle)?,
         b"ARC" => simple(scanner, start, curves::ARC, curves::arc)?,
         b"ELLIPSE" => simple(scanner, start, curves::ELLIPSE, curves::ellipse)?,
@@ -145,10 +146,10 @@ fn simple<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
     wants: u128,
-    build: impl FnOnce(&Groups<'a>) -> Result<Option<Kind<'a>>, Fault>,
+    build: impl FnOnce(&Groups<'a>, &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault>,
 ) -> Result<Option<Entity<'a>>, Fault> {
     let (gathered, groups) = Groups::read(scanner, start, wants)?;
-    let kind = build(&groups)?;
+    let kind = build(&groups, &mut scanner.raw)?;
     groups.give_back(scanner);
     let Some(kind) = kind else {
         return Ok(None);

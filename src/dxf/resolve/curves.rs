@@ -5,7 +5,7 @@ use super::nurbs;
 use super::place::{Context, Placer};
 use crate::drawing::{Arc, Circular, MadeOf, Origin, Segment};
 use crate::dxf::bounds::MAX_OVAL_WORK;
-use crate::dxf::raw::{Common, Ellipse, Spline};
+use crate::dxf::raw::{Common, Ellipse, RawArc, Spline};
 use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
 
 /// Angle, in degrees, by which an arc may miss a full turn and still be a circle.
@@ -27,7 +27,17 @@ impl<'a> Placer<'_, 'a> {
         }
         let origin = self.origin(common, &context);
         if context.uneven && !context.picture {
-            self.uneven.line(&self.drawing, (common, &origin), own, map);
+            let normal = self.raw.setting(common).normal;
+            self.uneven.line(&self.drawing, (common, normal, &origin), own, map);
+        }
+        self.push_line(origin, from, to);
+    }
+
+    /// Adds a LINE, unless it has no length.
+    #[inline]
+    pub(super) fn push_line(&mut self, origin: Origin, from: Point, to: Point) {
+        if from == to {
+            return;
         }
         let index = self.drawing.segments.len();
         self.drawing.segments.push(Segment { origin, from, to });
@@ -46,7 +56,7 @@ impl<'a> Placer<'_, 'a> {
         context: Context,
     ) {
         let round = Round::flat(center, radius);
-        let map = map.after(&self.plane(common));
+        let map = self.plane_map(common, map, &context);
         self.place_round(common, &round, MadeOf::Circle, &map, context);
     }
 
@@ -77,18 +87,11 @@ impl<'a> Placer<'_, 'a> {
         });
     }
 
-    pub(super) fn place_arc(
-        &mut self,
-        common: &Common,
-        center: Vec3,
-        radius: f64,
-        (start_deg, end_deg): (f64, f64),
-        map: &Affine,
-        context: Context,
-    ) {
+    pub(super) fn place_arc(&mut self, common: &Common, arc: &RawArc, map: &Affine, context: Context) {
+        let RawArc { center, radius, start_deg, end_deg } = *arc;
         let sweep_deg = sweep(start_deg, end_deg);
         let round = Round::flat(center, radius);
-        let map = map.after(&self.plane(common));
+        let map = self.plane_map(common, map, &context);
         self.place_part(common, &round, (start_deg, sweep_deg), MadeOf::Arcs, &map, context);
     }
 
@@ -115,7 +118,10 @@ impl<'a> Placer<'_, 'a> {
         let center = map.point(round.center).plan();
         match plan_arc(origin, center, axes, (start_deg, sweep_deg)) {
             Some(arc) => self.drawing.arcs.push(arc),
-            None => self.uneven.arc(&self.drawing, (common, &origin), round, (start_deg, sweep_deg), map),
+            None => {
+                let owner = (common, self.raw.setting(common).normal, &origin);
+                self.uneven.arc(&self.drawing, owner, round, (start_deg, sweep_deg), map);
+            }
         }
     }
 

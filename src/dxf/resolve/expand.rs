@@ -3,6 +3,8 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::RandomState;
+
 use crate::dxf::raw::{Kind, Raw, RawInsert};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::codepage::Decoder;
@@ -10,8 +12,8 @@ use crate::dxf::text::codepage::Decoder;
 /// Blocks by name, and the size of each.
 #[derive(Debug)]
 pub(super) struct Blocks<'a> {
-    by_key: HashMap<String, usize>,
-    as_written: HashMap<&'a [u8], Option<usize>>,
+    by_key: HashMap<String, usize, RandomState>,
+    as_written: HashMap<&'a [u8], Option<usize>, RandomState>,
     /// Things that one placement of each block gives, nested ones included.
     sizes: Vec<u64>,
     /// Further definitions of a name that was defined before, as indices of blocks.
@@ -29,7 +31,7 @@ struct Level {
 
 impl<'a> Blocks<'a> {
     pub(super) fn new(raw: &Raw<'a>, decoder: &Decoder<'_>) -> Self {
-        let mut by_key = HashMap::new();
+        let mut by_key: HashMap<_, _, RandomState> = HashMap::default();
         let mut repeated = Vec::new();
         for (index, block) in raw.blocks.iter().enumerate() {
             if by_key.contains_key(&block.key) {
@@ -39,7 +41,7 @@ impl<'a> Blocks<'a> {
             }
         }
         let mut blocks =
-            Blocks { by_key, as_written: HashMap::new(), sizes: vec![0; raw.blocks.len()], repeated };
+            Blocks { by_key, as_written: HashMap::default(), sizes: vec![0; raw.blocks.len()], repeated };
         blocks.sum_sizes(raw, decoder);
         blocks
     }

@@ -36,7 +36,7 @@ pub(super) fn resolve(scan: Scan<'_>) -> Reading {
     let mut placer = Placer::new(&raw, &decoder, drawing, problems);
     for (space, range) in spaces.roots(&raw) {
         for index in range {
-            let space = space.unwrap_or_else(|| spaces.of(&raw.entities[index].common));
+            let space = space.unwrap_or_else(|| spaces.of(raw.setting(&raw.entities[index].common)));
             placer.place_root(index, space);
         }
     }

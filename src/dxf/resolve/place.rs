@@ -14,7 +14,7 @@ use crate::dxf::problems::Problems;
 use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert, Stands};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::codepage::Decoder;
-use crate::geometry::{Affine, Vec3, circle_of_axes};
+use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
 
 /// What an enclosing INSERT hands down to what it shows.
 #[derive(Debug, Clone, Copy)]
@@ -69,6 +69,8 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) repeated_text: usize,
     pub(super) uneven: Uneven,
     pub(super) views: Views,
+    /// Where things of each setting come from that stand directly in a space, as far as known.
+    root_origins: Vec<Option<Origin>>,
     placed: u64,
     reported: HashSet<String>,
     on_path: Vec<bool>,
@@ -83,9 +85,9 @@ impl<'s, 'a> Placer<'s, 'a> {
     ) -> Self {
         let blocks = Blocks::new(raw, decoder);
         let mut drawing = drawing;
-        // Most vertices and most LINEs give one segment; a list that grows by copying costs more than the room.
-        let lines = raw.entities.iter().filter(|entity| matches!(entity.kind, Kind::Line { .. })).count();
-        drawing.segments.reserve(raw.vertices.len() + lines);
+        // Most vertices and most entities give one segment at most. Room that is never touched costs nothing, a list that
+        // grows by copying does.
+        drawing.segments.reserve(raw.vertices.len() + raw.entities.len());
         let mut placer = Placer {
             raw,
             decoder,
@@ -101,6 +103,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             repeated_text: 0,
             uneven: Uneven::default(),
             views: Views::default(),
+            root_origins: Vec::new(),
             placed: 0,
             reported: HashSet::new(),
             on_path: vec![false; raw.blocks.len()],
@@ -124,15 +127,40 @@ impl<'s, 'a> Placer<'s, 'a> {
 
     /// Places an entity that stands directly in a space.
     pub(super) fn place_root(&mut self, index: usize, space: SpaceId) {
-        let context = Context {
-            space,
-            insert: None,
-            layer: None,
-            by_block: Stands::Other,
-            hidden: false,
-            uneven: false,
-            picture: false,
-        };
+        let raw = self.raw;
+        match &raw.entities[index] {
+            Entity { common, kind: Kind::Line { from, to } } => {
+                let origin = self.root_origin(common, space);
+                // By 0, as by the map that moves nothing, -0 becomes 0.
+                let [from, to] = [from, to].map(|end| Point::new(end.x + 0.0, end.y + 0.0));
+                self.push_line(origin, from, to);
+            }
+            _ => self.place_tree(index, space),
+        }
+    }
+
+    /// As [`Self::origin`], for what stands directly in a space: the same for all of one setting, but for handle and line.
+    fn root_origin(&mut self, common: &Common, space: SpaceId) -> Origin {
+        let setting = common.setting as usize;
+        if let Some(Some(known)) = self.root_origins.get(setting)
+            && known.space == space
+        {
+            let (handle, line) = (common.handle.map(NonZeroU64::get), u64::from(common.line));
+            return Origin { handle, line, ..*known };
+        }
+        let origin = self.origin(common, &root_context(space));
+        if self.root_origins.is_empty() {
+            self.root_origins.resize(self.raw.settings.len(), None);
+        }
+        if let Some(place) = self.root_origins.get_mut(setting) {
+            *place = Some(origin);
+        }
+        origin
+    }
+
+    /// Places an entity that stands directly in a space, and what it shows.
+    fn place_tree(&mut self, index: usize, space: SpaceId) {
+        let context = root_context(space);
         let mut stack = Vec::new();
         self.place(index, &Affine::IDENTITY, context, &mut stack);
         while let Some(top) = stack.last_mut() {
@@ -166,14 +194,18 @@ impl<'s, 'a> Placer<'s, 'a> {
     fn place_thing(&mut self, index: usize, entity: &Entity<'a>, map: &Affine, context: Context) {
         let common = &entity.common;
         match &entity.kind {
-            Kind::Line { from, to } => self.place_line(common, *from, *to, map, context),
+            Kind::Line { from, to } => {
+                let [from, to] = [from, to].map(|end| Vec3::new(end.x, end.y, 0.0));
+                self.place_line(common, from, to, map, context);
+            }
+            Kind::SpatialLine(index) => {
+                let [from, to] = self.raw.spatial_lines[*index as usize];
+                self.place_line(common, from, to, map, context);
+            }
             Kind::Circle { center, radius } => {
                 self.place_circle(common, *center, *radius, map, context);
             }
-            Kind::Arc { center, radius, start_deg, end_deg } => {
-                let angles = (*start_deg, *end_deg);
-                self.place_arc(common, *center, *radius, angles, map, context);
-            }
+            Kind::Arc(index) => self.place_arc(common, &self.raw.arcs[*index as usize], map, context),
             Kind::Ellipse(ellipse) => self.place_ellipse(common, ellipse, map, context),
             Kind::Polyline(polyline) => self.place_polyline(common, polyline, map, context),
             Kind::Spline(spline) => self.place_spline(index, common, spline, map, context),
@@ -284,7 +316,7 @@ impl<'s, 'a> Placer<'s, 'a> {
                 (_, true) => Stands::Hidden,
                 _ => Stands::Other,
             },
-            hidden: outer.hidden || common.invisible || self.is_frozen(origin.layer),
+            hidden: outer.hidden || raw.setting(common).invisible || self.is_frozen(origin.layer),
             uneven: circle_of_axes(placed.x.plan(), placed.y.plan()).is_none(),
             picture: outer.picture || is_picture(&raw.blocks[frame.block].key),
         };
@@ -311,15 +343,24 @@ impl<'s, 'a> Placer<'s, 'a> {
 
     /// The map from the coordinates of an entity's extrusion direction to those of its block.
     pub(super) fn plane(&self, common: &Common) -> Affine {
-        if common.normal == 0 {
+        match self.raw.setting(common).normal {
+            0 => Affine::IDENTITY,
+            _ => Affine::of_extrusion(self.normal(common)),
+        }
+    }
+
+    /// The map from the plane of an entity to the world.
+    pub(super) fn plane_map(&self, common: &Common, map: &Affine, context: &Context) -> Affine {
+        // What stands directly in a space is not moved.
+        if context.insert.is_none() && self.raw.setting(common).normal == 0 {
             return Affine::IDENTITY;
         }
-        Affine::of_extrusion(self.normal(common))
+        map.after(&self.plane(common))
     }
 
     /// The extrusion direction of an entity.
     pub(super) fn normal(&self, common: &Common) -> Vec3 {
-        self.raw.normals.get(common.normal as usize).copied().unwrap_or(Vec3::UP)
+        self.raw.normals.get(self.raw.setting(common).normal as usize).copied().unwrap_or(Vec3::UP)
     }
 
     fn is_frozen(&self, layer: LayerIndex) -> bool {
@@ -328,13 +369,14 @@ impl<'s, 'a> Placer<'s, 'a> {
 
     /// Where a thing comes from, with the layer and the visibility that its INSERTs give it.
     pub(super) fn origin(&self, common: &Common, context: &Context) -> Origin {
+        let setting = self.raw.setting(common);
         let layer = match context.layer {
-            Some(taken) if common.layer == 0 => taken,
-            _ => common.layer,
+            Some(taken) if setting.layer == 0 => taken,
+            _ => setting.layer,
         };
         let state = self.raw.layers.get(layer as usize);
         let shown = state.is_none_or(|l| l.on && !l.frozen);
-        let stands = match common.line_type {
+        let stands = match setting.line_type {
             LineType::Own(own) => own,
             LineType::ByLayer => state.map_or(Stands::Other, |l| l.stands),
             LineType::ByBlock => context.by_block,
@@ -344,7 +386,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             layer,
             line: u64::from(common.line),
             space: context.space,
-            visible: shown && !context.hidden && !common.invisible,
+            visible: shown && !context.hidden && !setting.invisible,
             insert: context.insert,
             centre_line: stands == Stands::Centre,
             hidden_line: stands == Stands::Hidden,
@@ -361,6 +403,19 @@ impl<'s, 'a> Placer<'s, 'a> {
         let runs = std::mem::take(&mut self.line_runs);
         super::polygons::close_lines(&mut self.drawing, &runs);
         (self.drawing, self.problems)
+    }
+}
+
+/// The context of what stands directly in a space.
+fn root_context(space: SpaceId) -> Context {
+    Context {
+        space,
+        insert: None,
+        layer: None,
+        by_block: Stands::Other,
+        hidden: false,
+        uneven: false,
+        picture: false,
     }
 }
 

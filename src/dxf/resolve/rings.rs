@@ -96,19 +96,23 @@ fn alike(segments: &[Segment], runs: &[Range<usize>]) -> Vec<usize> {
         let sectors = all.clone().fold(0, |sectors, i| sectors | 1 << bucket(&segments[i]).1);
         return if sectors == ALL_SECTORS { all.collect() } else { Vec::new() };
     }
+    // The lengths of a drawing fill few of the buckets that there are.
+    let lengths = all.clone().map(|i| bucket(&segments[i]).0);
+    let (least, most) = lengths.fold((BUCKETS, 0), |(least, most), at| (least.min(at), most.max(at)));
+    let buckets = (most + 1).saturating_sub(least);
     // How many lines of each length there are, and in which sectors of direction.
-    let mut histogram = vec![(0_u32, 0_u8); BUCKETS];
+    let mut histogram = vec![(0_u32, 0_u8); buckets];
     for i in all.clone() {
-        let (bucket, sector) = bucket(&segments[i]);
-        histogram[bucket].0 += 1;
-        histogram[bucket].1 |= 1 << sector;
+        let (at, sector) = bucket(&segments[i]);
+        histogram[at - least].0 += 1;
+        histogram[at - least].1 |= 1 << sector;
     }
-    // Few buckets are filled; only those are looked at again, and only once.
-    let mut enough = vec![None; BUCKETS];
+    // What is known of a bucket is not asked for again.
+    let mut enough = vec![None; buckets];
     all.filter(|i| {
-        let (at, _) = bucket(&segments[*i]);
+        let at = bucket(&segments[*i]).0 - least;
         *enough[at].get_or_insert_with(|| {
-            let like = at.saturating_sub(LIKE_BUCKETS)..(at + LIKE_BUCKETS + 1).min(BUCKETS);
+            let like = at.saturating_sub(LIKE_BUCKETS)..(at + LIKE_BUCKETS + 1).min(buckets);
             let (count, sectors) =
                 histogram[like].iter().fold((0_u64, 0), |sum, h| (sum.0 + u64::from(h.0), sum.1 | h.1));
             count >= FEWEST_SIDES as u64 && sectors == ALL_SECTORS

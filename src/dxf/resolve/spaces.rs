@@ -4,17 +4,19 @@ use std::cell::Cell;
 use std::collections::HashMap;
 use std::ops::Range;
 
+use foldhash::fast::RandomState;
+
 use crate::drawing::{Space, SpaceId};
-use crate::dxf::raw::{Common, Raw};
+use crate::dxf::raw::{Raw, Setting};
 
 /// The spaces of a drawing.
 #[derive(Debug)]
 pub(in crate::dxf) struct Spaces {
     names: Vec<String>,
     /// Space by handle of its block record.
-    by_record: HashMap<u64, SpaceId>,
+    by_record: HashMap<u64, SpaceId, RandomState>,
     /// Space by upper-case name of its block.
-    by_block: HashMap<String, SpaceId>,
+    by_block: HashMap<String, SpaceId, RandomState>,
     /// The layout in which entities marked as on paper stand, where no owner says otherwise.
     active_paper: SpaceId,
     /// The owner asked for last, and its space: neighbours have the same.
@@ -25,12 +27,12 @@ impl Spaces {
     pub(in crate::dxf) fn new(raw: &Raw<'_>) -> Self {
         let mut spaces = Spaces {
             names: vec!["model".to_owned()],
-            by_record: HashMap::new(),
-            by_block: HashMap::new(),
+            by_record: HashMap::default(),
+            by_block: HashMap::default(),
             active_paper: 1,
             last: Cell::new((0, None)),
         };
-        let records: HashMap<u64, &str> = raw
+        let records: HashMap<u64, &str, RandomState> = raw
             .block_records
             .iter()
             .map(|(handle, key)| (*handle, key.as_str()))
@@ -60,7 +62,7 @@ impl Spaces {
 
     /// Layout blocks that no layout object names (R12, or a damaged OBJECTS section), and the one paper space of
     /// entities that have neither.
-    fn add_unnamed(&mut self, raw: &Raw<'_>, records: &HashMap<u64, &str>) {
+    fn add_unnamed(&mut self, raw: &Raw<'_>, records: &HashMap<u64, &str, RandomState>) {
         let mut keys: Vec<&str> =
             raw.blocks.iter().map(|b| b.key.as_str()).filter(|key| is_paper(key)).collect();
         keys.sort_unstable();
@@ -73,7 +75,12 @@ impl Spaces {
                 self.add(&name, record, key);
             }
         }
-        if self.names.len() == 1 && raw.entities.iter().any(|e| e.common.on_paper) {
+        // Most drawings have no setting on paper, and then no entity is looked at.
+        let on_paper = || {
+            raw.settings.iter().any(|setting| setting.on_paper)
+                && raw.entities.iter().any(|e| raw.setting(&e.common).on_paper)
+        };
+        if self.names.len() == 1 && on_paper() {
             let name = self.free_name();
             self.add(&name, 0, "*PAPER_SPACE");
         }
@@ -108,13 +115,13 @@ impl Spaces {
     }
 
     /// The space of an entity of ENTITIES: its owner says it, or else its paper flag.
-    pub(super) fn of(&self, common: &Common) -> SpaceId {
+    pub(super) fn of(&self, setting: &Setting) -> SpaceId {
         let (owner, known) = self.last.get();
-        let space = if owner == common.owner { known } else { self.by_record.get(&common.owner).copied() };
-        self.last.set((common.owner, space));
+        let space = if owner == setting.owner { known } else { self.by_record.get(&setting.owner).copied() };
+        self.last.set((setting.owner, space));
         match space {
             Some(space) => space,
-            None if common.on_paper => self.active_paper,
+            None if setting.on_paper => self.active_paper,
             None => 0,
         }
     }

@@ -83,7 +83,7 @@ impl Uneven {
     pub(super) fn arc(
         &mut self,
         drawing: &Drawing,
-        (common, origin): (&Common, &Origin),
+        (common, normal, origin): (&Common, u32, &Origin),
         round: &Round,
         (start_deg, sweep_deg): (f64, f64),
         map: &Affine,
@@ -92,7 +92,7 @@ impl Uneven {
             return;
         }
         let cause = cause(round, map);
-        let parts = self.parts(drawing, (common, origin), MadeOf::Arcs, cause);
+        let parts = self.parts(drawing, (common, normal, origin), MadeOf::Arcs, cause);
         let turned = round.u.y.atan2(round.u.x).to_degrees();
         parts.arcs.push(Arc {
             origin: *origin,
@@ -107,13 +107,13 @@ impl Uneven {
     pub(super) fn line(
         &mut self,
         drawing: &Drawing,
-        (common, origin): (&Common, &Origin),
+        (common, normal, origin): (&Common, u32, &Origin),
         (from, to): (Point, Point),
         map: &Affine,
     ) {
         if origin.visible {
             let cause = cause(&Round::flat(Vec3::ZERO, 1.0), map);
-            let parts = self.parts(drawing, (common, origin), MadeOf::Polygon, cause);
+            let parts = self.parts(drawing, (common, normal, origin), MadeOf::Polygon, cause);
             parts.lines.push(Segment { origin: *origin, from, to });
         }
     }
@@ -121,11 +121,11 @@ impl Uneven {
     fn parts(
         &mut self,
         drawing: &Drawing,
-        (common, origin): (&Common, &Origin),
+        (common, normal, origin): (&Common, u32, &Origin),
         made_of: MadeOf,
         cause: Cause,
     ) -> &mut Parts {
-        let placement = (origin.space, origin.insert, made_of, cause, common.normal);
+        let placement = (origin.space, origin.insert, made_of, cause, normal);
         self.parts.entry(placement).or_insert_with(|| Parts {
             subject: subject(drawing, origin, words(made_of), cause),
             line: u64::from(common.line),

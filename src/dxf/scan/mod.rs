@@ -12,7 +12,7 @@ use std::num::NonZeroU64;
 use super::entities;
 use super::marking::LAYER_PREFIX;
 use super::problems::Problems;
-use super::raw::{Common, LineType, Raw};
+use super::raw::{Common, Entity, LineType, Raw, Setting};
 use super::tags::{Fault, Start, Tags, Walk};
 use super::text::codepage::Decoder;
 use crate::drawing::Header;
@@ -58,6 +58,9 @@ pub(super) struct Scanner<'a, T> {
     pub(super) raw: Raw<'a>,
     pub(super) names: Names<'a>,
     pub(super) problems: Problems,
+    /// What entities stated last, by a cheap hash of their layers, and their settings: neighbours stand on few layers in
+    /// turn.
+    pub(super) recent_settings: [Option<(entities::Gathered<'a>, u32)>; names::RECENT],
     /// Place for the groups of the next entity.
     pub(super) spare_groups: Option<Box<entities::Groups<'a>>>,
     header: Header,
@@ -80,6 +83,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             raw: Raw { normals: vec![Vec3::UP], ..Raw::default() },
             names: Names::default(),
             problems: Problems::default(),
+            recent_settings: [None; names::RECENT],
             spare_groups: None,
             header: Header::default(),
             decoder: Decoder::new(file, None, None),
@@ -161,12 +165,12 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     /// Gives each start up to ENDSEC to `each`. A missing ENDSEC is noticed where the next section or EOF stands.
     pub(super) fn until_section_end(&mut self, mut each: impl FnMut(&mut Self, Start<'a>)) {
         while let Some(start) = self.walk.start() {
-            let name = Keyword::new(start.name);
             // Hardly any entity begins with one of the two letters.
-            if !matches!(name.as_bytes(), [b'E' | b'S', ..]) {
+            if !matches!(start.name, [b'E' | b'S' | b'e' | b's', ..]) {
                 each(self, start);
                 continue;
             }
+            let name = Keyword::new(start.name);
             match name.as_bytes() {
                 b"ENDSEC" => {
                     self.open_section = None;
@@ -185,20 +189,33 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
     /// Reads one entity into the list, or says why it could not.
     pub(super) fn entity(&mut self, start: Start<'a>) {
+        // By far the most of them are LINEs.
+        if start.name == b"LINE" {
+            match entities::line(self, start) {
+                Ok(line) => self.keep(start, line),
+                Err(fault) => self.entity_fault(start.name, fault),
+            }
+            return;
+        }
         let name = Keyword::new(start.name);
         match entities::read(self, start, name.as_bytes()) {
-            Ok(Some(entity)) => {
-                if self.raw.layers.get(entity.common.layer as usize).is_some_and(|layer| layer.marks) {
-                    self.marks = (self.marks.0 + 1, self.marks.1.or(Some(start)));
-                    return;
-                }
-                // A value that the end of the file cut short must not be believed.
-                if !(self.walk.ended() && self.walk.cut_inside_pair()) {
-                    self.raw.entities.push(entity);
-                }
-            }
+            Ok(Some(entity)) => self.keep(start, entity),
             Ok(None) => {}
             Err(fault) => self.entity_fault(name.as_bytes(), fault),
+        }
+    }
+
+    /// Adds an entity to the list, unless it is a mark of an earlier check.
+    #[inline]
+    fn keep(&mut self, start: Start<'a>, entity: Entity<'a>) {
+        let layer = self.raw.setting(&entity.common).layer;
+        if self.raw.layers.get(layer as usize).is_some_and(|layer| layer.marks) {
+            self.marks = (self.marks.0 + 1, self.marks.1.or(Some(start)));
+            return;
+        }
+        // A value that the end of the file cut short must not be believed.
+        if !(self.walk.ended() && self.walk.cut_inside_pair()) {
+            self.raw.entities.push(entity);
         }
     }
 
@@ -229,7 +246,44 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     }
 
     /// What all entities have, from the values that were gathered.
+    #[inline]
     pub(super) fn common(&mut self, start: Start<'a>, gathered: &entities::Gathered<'a>) -> Common {
+        Common {
+            line: u32::try_from(start.line).unwrap_or(u32::MAX),
+            offset: start.offset,
+            handle: gathered.handle.and_then(NonZeroU64::new),
+            setting: self.setting(gathered),
+        }
+    }
+
+    /// The index of the setting of an entity. One that an entity before it had is found again without a look at what its
+    /// names mean.
+    #[inline]
+    fn setting(&mut self, gathered: &entities::Gathered<'a>) -> u32 {
+        let place = names::place(gathered.layer.unwrap_or_default());
+        if let Some((known, index)) = &self.recent_settings[place]
+            && gathered.stands_as(known)
+        {
+            return *index;
+        }
+        self.new_setting(gathered, place)
+    }
+
+    #[inline(never)]
+    fn new_setting(&mut self, gathered: &entities::Gathered<'a>, place: usize) -> u32 {
+        let setting = self.setting_of(gathered);
+        let index = match self.raw.settings.last() {
+            Some(last) if *last == setting => self.raw.settings.len() - 1,
+            _ => {
+                self.raw.settings.push(setting);
+                self.raw.settings.len() - 1
+            }
+        } as u32;
+        self.recent_settings[place] = Some((*gathered, index));
+        index
+    }
+
+    fn setting_of(&mut self, gathered: &entities::Gathered<'a>) -> Setting {
         let normal = match gathered.normal {
             Some(n) if n != Vec3::UP && n.length() > 1e-12 => {
                 if self.raw.normals.last() != Some(&n) {
@@ -239,10 +293,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             }
             _ => 0,
         };
-        Common {
-            line: u32::try_from(start.line).unwrap_or(u32::MAX),
-            offset: start.offset,
-            handle: gathered.handle.and_then(NonZeroU64::new),
+        Setting {
             owner: gathered.owner,
             layer: self.layer(gathered.layer.unwrap_or(b"0")),
             normal,

@@ -3,6 +3,8 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::RandomState;
+
 use crate::dxf::marking::is_of_marks;
 use crate::dxf::raw::{LineType, RawLayer, Stands};
 use crate::dxf::text::codepage::Decoder;
@@ -20,17 +22,17 @@ const HIDDEN_WORDS: [&str; 9] =
 const OTHER_WORDS: [&str; 4] = ["PHANTOM", "DIVIDE", "BORDER", "DASHDOTDOT"];
 
 /// Layers that are remembered.
-const RECENT: usize = 16;
+pub(super) const RECENT: usize = 16;
 
 /// Layer and line type names met so far.
 #[derive(Debug, Default)]
 pub(in crate::dxf) struct Names<'a> {
     /// Layers met last, by a cheap hash of their names: neighbours in a file are on few layers in turn.
     recent: [(&'a [u8], u32); RECENT],
-    as_written: HashMap<&'a [u8], u32>,
-    folded: HashMap<String, u32>,
+    as_written: HashMap<&'a [u8], u32, RandomState>,
+    folded: HashMap<String, u32, RandomState>,
     /// What the line types of the table stand for by their pattern; their names in upper case.
-    types: HashMap<Vec<u8>, Stands>,
+    types: HashMap<Vec<u8>, Stands, RandomState>,
     last_type: Option<(&'a [u8], Stands)>,
 }
 
@@ -107,7 +109,8 @@ impl<'a> Names<'a> {
 }
 
 /// Where a layer is remembered.
-fn place(name: &[u8]) -> usize {
+#[inline]
+pub(super) fn place(name: &[u8]) -> usize {
     let ends = name.first().copied().unwrap_or(0).wrapping_add(name.last().copied().unwrap_or(0));
     (usize::from(ends) + name.len()) % RECENT
 }

@@ -274,14 +274,11 @@ pub(super) struct Walk<'a, T> {
 pub(super) struct Run<'r, const N: usize> {
     /// The code of the pair before them.
     pub(super) after: i32,
-    /// Their codes, below [`RUN_CODES`].
+    /// Their codes.
     pub(super) codes: [i32; N],
-    /// Where they go, by code.
-    pub(super) into: &'r [Cell<f64>; RUN_CODES],
+    /// Where each of them goes.
+    pub(super) into: &'r [Cell<f64>; N],
 }
-
-/// Codes of numbers that a run can have lie below this.
-pub(super) const RUN_CODES: usize = 64;
 
 /// The pair of code 0 that opens an entity.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -371,10 +368,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
     /// The first fault that `each` finds; the rest of the entity is left as it is.
     #[inline(always)]
     pub(super) fn groups(&mut self, each: impl FnMut(Tag<'a>) -> Result<bool, Fault>) -> Result<(), Fault> {
-        self.groups_with_run(
-            Run { after: i32::MIN, codes: [], into: &[const { Cell::new(0.0) }; RUN_CODES] },
-            each,
-        )
+        self.groups_with_run(Run { after: i32::MIN, codes: [], into: &[] }, each)
     }
 
     /// As [`Self::groups`], but for a run of numbers, which is taken as a whole where it is met, and not given to `each`.
@@ -423,8 +417,8 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
             match each(tag) {
                 Ok(true) if tag.code == run.after => {
                     if let Some(values) = quick.run(run.codes) {
-                        for (code, value) in run.codes.into_iter().zip(values) {
-                            run.into[code as usize % RUN_CODES].set(value);
+                        for (place, value) in run.into.iter().zip(values) {
+                            place.set(value);
                         }
                     }
                 }

@@ -59,13 +59,13 @@ impl<'a> Quick<'a> for Place<'a> {
         let data = self.feeds.data();
         let mut next = *self;
         let mut values = [0.0; N];
-        for (value, wanted) in values.iter_mut().zip(codes) {
+        for n in 0..N {
             if !next.feeds.pass() {
                 return None;
             }
             let end = next.feeds.take()?;
-            let begin = padded_as(data.get(next.pos..end)?, PADDED[wanted as usize % PADDED.len()])?;
-            *value = number::plain(without_cr(&data[..end]), next.pos + begin)?;
+            let begin = padded_as(data.get(next.pos..end)?, PADDED[codes[n] as usize % PADDED.len()])?;
+            values[n] = number::plain(without_cr(&data[..end]), next.pos + begin)?;
             next.pos = end + 1;
         }
         next.line += 2 * N as u64;
