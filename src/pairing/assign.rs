@@ -124,7 +124,7 @@ fn take(
         candidate: c,
         by: edge.by,
         terms: edge.terms.clone(),
-        confidence: confidence::of_pair(edge.by, &edge.terms, margin, callout),
+        confidence: confidence::of_pair(edge.by, &edge.terms, margin, candidates[c].read),
     }
 }
 
@@ -142,8 +142,8 @@ fn repeated(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Tak
         };
         let detail = "the same hole in another view carries the callout".into();
         let terms = vec![CostTerm { name: "same-hole-in-other-view", cost: 0.8, detail }];
-        let callout = &scene.statements[candidates[candidate].statement].callout;
-        let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout).min(sure);
+        let read = candidates[candidate].read;
+        let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, read).min(sure);
         taken[to] = Some(Taken { candidate, by: PairedBy::Count, terms, confidence });
     }
 }
@@ -176,8 +176,7 @@ fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Take
         if let Some((_, c)) = nearest {
             let detail = "drawn like the holes that the callout counts, beyond its number".into();
             let terms = vec![CostTerm { name: "count-left", cost: 1.5, detail }];
-            let callout = &scene.statements[candidates[c].statement].callout;
-            let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, callout);
+            let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, candidates[c].read);
             *slot = Some(Taken { candidate: c, by: PairedBy::Count, terms, confidence });
         }
     }

@@ -25,16 +25,17 @@ fn of_kind(by: PairedBy) -> f64 {
     }
 }
 
-/// Confidence in a pair of callout and hole. `margin` is the cost of the next best choice less the cost of this one.
-pub(super) fn of_pair(by: PairedBy, terms: &[CostTerm], margin: f64, callout: &Callout) -> f64 {
-    round(calibrated(raw(by, terms, margin, callout)))
+/// Confidence in a pair of callout and hole. `margin` is the cost of the next best choice less the cost of this one,
+/// `read` the [`part_read`] of the callout.
+pub(super) fn of_pair(by: PairedBy, terms: &[CostTerm], margin: f64, read: f64) -> f64 {
+    round(calibrated(raw(by, terms, margin, read)))
 }
 
-fn raw(by: PairedBy, terms: &[CostTerm], margin: f64, callout: &Callout) -> f64 {
+fn raw(by: PairedBy, terms: &[CostTerm], margin: f64, read: f64) -> f64 {
     let clear = 1.0 - 0.5 * (-margin.max(0.0) / 0.6).exp();
     let fit = terms.iter().map(fit).fold(1.0, f64::min);
     let size = if terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0) { 0.85 } else { 1.0 };
-    of_kind(by) * clear * fit * size * part_read(callout)
+    of_kind(by) * clear * fit * size * read
 }
 
 fn fit(term: &CostTerm) -> f64 {
@@ -53,7 +54,7 @@ pub(super) fn without_callout(by: PairedBy) -> f64 {
 }
 
 /// 1 if the whole callout was understood.
-fn part_read(callout: &Callout) -> f64 {
+pub(super) fn part_read(callout: &Callout) -> f64 {
     let (mut all, mut unread) = (0_u32, 0_u32);
     for span in &callout.spans {
         let n = callout
@@ -87,7 +88,7 @@ mod tests {
     // Expected values by hand from the factors in the module's text.
     #[test]
     fn an_even_choice_halves_it_and_unread_text_lowers_it() {
-        let raw = |margin, unread| round(raw(PairedBy::Leader, &[], margin, &callout(unread)));
+        let raw = |margin, unread| round(raw(PairedBy::Leader, &[], margin, part_read(&callout(unread))));
         assert_eq!(raw(0.0, false), 0.49);
         assert_eq!(raw(100.0, false), 0.98);
         assert_eq!(raw(100.0, true), 0.59);

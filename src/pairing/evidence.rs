@@ -5,7 +5,7 @@ use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::{Carrier, Statement, called_diameter};
 use super::{CostTerm, Detail, PairedBy, Role};
-use super::{nearness, places, tags};
+use super::{confidence, nearness, places, tags};
 use crate::callout::{Callout, Quantity};
 use crate::drawing::DimensionKind;
 use crate::geometry::Point;
@@ -39,6 +39,8 @@ pub(super) struct Candidate {
     pub(super) entry_of: Vec<usize>,
     /// A circle that it points at and that is no hole.
     pub(super) other: Option<Role>,
+    /// How much of the callout was read.
+    pub(super) read: f64,
 }
 
 /// Every statement that is a callout, with its evidence.
@@ -99,6 +101,7 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
         like: None,
         entry_of: Vec::new(),
         other: None,
+        read: confidence::part_read(c),
     };
     by_anchor(scene, &mut out);
     if !out.entry_of.is_empty() {

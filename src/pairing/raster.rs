@@ -149,8 +149,9 @@ struct Runs {
 
 impl Runs {
     fn of(raster: &Raster) -> Runs {
-        let mut runs: Vec<Run> = Vec::new();
-        let mut starts = vec![0];
+        let mut runs: Vec<Run> = Vec::with_capacity(8 * raster.rows);
+        let mut starts = Vec::with_capacity(raster.rows + 1);
+        starts.push(0);
         for row in raster.passed.chunks(raster.stride) {
             let begin = runs.len();
             for (k, &word) in row.iter().enumerate() {
@@ -160,7 +161,8 @@ impl Runs {
                     let length = (left >> from).trailing_ones() as usize;
                     let run = Run { first: 64 * k + from, last: 64 * k + from + length - 1 };
                     left = if from + length < 64 { left & (u64::MAX << (from + length)) } else { 0 };
-                    match runs[begin..].last_mut() {
+                    // Only what begins with the word may go on from the word before.
+                    match runs[begin..].last_mut().filter(|_| from == 0) {
                         Some(before) if before.last + 1 == run.first => before.last = run.last,
                         _ => runs.push(run),
                     }

@@ -1,5 +1,6 @@
 //! The scale of each view: drawn over true size, from dimensions' factors and from callouts on their circles.
 
+use std::cell::LazyCell;
 use std::collections::HashMap;
 
 use super::anchors::{Anchor, Anchors, Means};
@@ -103,8 +104,9 @@ pub(super) fn find(
     let mut scales: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
     if let Some(base) = base {
         let of_sheet = title_scale(drawing, statements, title).is_some_and(|t| near(t, base));
+        let known = LazyCell::new(|| drawn_in(rings, views, &speaks));
         for (v, own) in scales.iter_mut().enumerate() {
-            if samples[v].is_empty() && (of_sheet || drawn_like(rings, views, v, &speaks)) {
+            if samples[v].is_empty() && (of_sheet || drawn_like(rings, views, v, &known)) {
                 *own = base;
             }
         }
@@ -123,15 +125,19 @@ fn shared(of: &[usize], scales: &[f64]) -> Option<f64> {
     of.iter().all(|&v| near(scales[v], first)).then_some(first)
 }
 
-/// Whether every circle of a view has the size of one in other views, as they are drawn.
-fn drawn_like(rings: &Rings, views: &Views, view: usize, others: &[usize]) -> bool {
-    let of = |v: usize| {
-        (0..rings.rings.len()).filter(move |&i| views.of_ring[i] == v).map(|i| rings.rings[i].diameter)
-    };
-    let mut known: Vec<f64> = others.iter().flat_map(|&v| of(v)).collect();
-    known.sort_by(f64::total_cmp);
+/// The sizes of the circles of some views as they are drawn, in rising order.
+fn drawn_in(rings: &Rings, views: &Views, of: &[usize]) -> Vec<f64> {
+    let inside = rings.rings.iter().zip(&views.of_ring).filter(|(_, view)| of.contains(view));
+    let mut sizes: Vec<f64> = inside.map(|(ring, _)| ring.diameter).collect();
+    sizes.sort_by(f64::total_cmp);
+    sizes
+}
+
+/// Whether a view has circles, and every one of them has one of the `known` sizes.
+fn drawn_like(rings: &Rings, views: &Views, view: usize, known: &[f64]) -> bool {
+    let of = || rings.rings.iter().zip(&views.of_ring).filter(|(_, v)| **v == view).map(|(r, _)| r.diameter);
     let like = |d: f64| known.get(known.partition_point(|o| *o < d * 0.99)).is_some_and(|o| *o <= d * 1.01);
-    of(view).next().is_some() && of(view).all(like)
+    of().next().is_some() && of().all(like)
 }
 
 /// Drawn over called-out size of the rings with a tag beside them that a row of a hole table names.

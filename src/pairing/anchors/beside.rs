@@ -80,8 +80,12 @@ pub(super) fn runs_under(s: &Statement, line: &Segment) -> bool {
     let (left, right) = (line.from.x.min(line.to.x), line.from.x.max(line.to.x));
     let middle = f64::midpoint(s.bounds.min.x, s.bounds.max.x);
     let width = width(s);
-    let level = (line.from.y - line.to.y).abs() <= 0.02 * (right - left);
     let high = line.from.y >= s.bounds.min.y - 1.2 * s.height && line.from.y <= s.bounds.max.y;
     let long = (0.5 * width..=4.0 * width + 8.0 * s.height).contains(&(right - left));
-    level && high && long && left < middle && middle < right
+    is_level(line) && high && long && left < middle && middle < right
+}
+
+/// Whether a line is level, as all are that a text may stand on.
+pub(super) fn is_level(line: &Segment) -> bool {
+    (line.from.y - line.to.y).abs() <= 0.02 * (line.from.x - line.to.x).abs()
 }

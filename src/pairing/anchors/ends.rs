@@ -1,7 +1,9 @@
 //! Loose lines that serve as leaders where a drawing has none: followed from a text, from end to end, to the circle that
 //! they end at.
 
-use super::beside::{BESIDE, SHELF_REACH, WIDER, beside_text, beside_wide_text, runs_under, width};
+use std::cell::OnceCell;
+
+use super::beside::{BESIDE, SHELF_REACH, WIDER, beside_text, beside_wide_text, is_level, runs_under, width};
 use super::disc;
 use super::look::{Look, looks};
 use crate::drawing::{Drawing, Segment};
@@ -23,14 +25,26 @@ pub(super) struct Tip {
 }
 
 /// Ends of loose lines, to follow from a text to a circle where a drawing has no leaders.
-pub(super) struct LineEnds {
+pub(super) struct LineEnds<'d> {
+    drawing: &'d Drawing,
+    rings: &'d Rings,
     /// The segments that can serve. Ends are numbered through them: each segment's `from` and then its `to`.
     segments: Vec<usize>,
     near: Near,
+    /// All of the segments, and those that may be the shelf of a leader; each found when first asked for.
+    all: OnceCell<Lines>,
+    shelves: OnceCell<Lines>,
 }
 
-impl LineEnds {
-    pub(super) fn new(drawing: &Drawing) -> LineEnds {
+/// Lines as discs round their middles.
+struct Lines {
+    /// Places in [`LineEnds::segments`], in the order of the discs.
+    places: Vec<usize>,
+    near: Near,
+}
+
+impl<'d> LineEnds<'d> {
+    pub(super) fn new(drawing: &'d Drawing, rings: &'d Rings) -> LineEnds<'d> {
         let serves = |i: &usize| {
             let origin = &drawing.segments[*i].origin;
             origin.visible && !origin.centre_line
@@ -40,7 +54,8 @@ impl LineEnds {
         for &i in &segments {
             points.extend([drawing.segments[i].from, drawing.segments[i].to]);
         }
-        LineEnds { segments, near: Near::of_points(&points) }
+        let near = Near::of_points(&points);
+        LineEnds { drawing, rings, segments, near, all: OnceCell::new(), shelves: OnceCell::new() }
     }
 
     /// The segment of an end, and whether the end is its `from`.
@@ -48,34 +63,49 @@ impl LineEnds {
         (self.segments[end / 2], end.is_multiple_of(2))
     }
 
-    /// The lines as discs round their middles, in the order of `segments`.
-    pub(super) fn middles(&self, drawing: &Drawing) -> Near {
-        Near::new(self.segments.iter().map(|&i| {
-            let Segment { from: a, to: b, .. } = drawing.segments[i];
-            (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(b))
-        }))
+    fn line(&self, place: usize) -> &'d Segment {
+        &self.drawing.segments[self.segments[place]]
+    }
+
+    fn lines(&self, wanted: impl Fn(&Segment) -> bool) -> Lines {
+        let places: Vec<usize> = (0..self.segments.len()).filter(|&k| wanted(self.line(k))).collect();
+        let near = Near::new(places.iter().map(|&k| {
+            let Segment { from: a, to: b, .. } = self.line(k);
+            (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(*b))
+        }));
+        Lines { places, near }
+    }
+
+    fn all(&self) -> &Lines {
+        self.all.get_or_init(|| self.lines(|_| true))
+    }
+
+    /// The lines that may be the shelf of a leader, and where there are so many that they may be a crowd, all.
+    fn shelves(&self) -> &Lines {
+        if self.segments.len() > CROWD {
+            return self.all();
+        }
+        self.shelves.get_or_init(|| self.lines(is_level))
     }
 
     /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
     /// a dimension drawn with single lines.
-    fn dimension_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
+    fn dimension_tips(&self, s: &Statement) -> Vec<Tip> {
         let center = disc(s).0;
         let mut tips: Vec<Tip> = Vec::new();
-        for k in middles.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
-            let line = &drawing.segments[self.segments[k]];
+        let all = self.all();
+        for k in all.near.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
+            let line = self.line(all.places[k]);
             if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
             {
                 continue;
             }
             for (tip, other) in [(line.from, line.to), (line.to, line.from)] {
-                if aims_at_a_centre(rings, s, tip, other) && tips.iter().all(|t| t.at.distance(tip) > 1e-6) {
-                    tips.push(Tip {
-                        at: tip,
-                        start: center,
-                        chain: vec![self.segments[k]],
-                        wide: false,
-                        shelf: false,
-                    });
+                if aims_at_a_centre(self.rings, s, tip, other)
+                    && tips.iter().all(|t| t.at.distance(tip) > 1e-6)
+                {
+                    let chain = vec![self.segments[all.places[k]]];
+                    tips.push(Tip { at: tip, start: center, chain, wide: false, shelf: false });
                 }
             }
         }
@@ -85,26 +115,20 @@ impl LineEnds {
     }
 
     /// The tips of the lines beside a text or under it, and where nothing is there, of what is left of a dimension.
-    pub(super) fn all_tips(
-        &self,
-        drawing: &Drawing,
-        rings: &Rings,
-        middles: &Near,
-        s: &Statement,
-    ) -> Vec<Tip> {
+    pub(super) fn all_tips(&self, s: &Statement) -> Vec<Tip> {
         let around = self.around(s);
-        let mut tips = self.tips(drawing, rings, s, &around, beside_text);
+        let mut tips = self.tips(s, &around, beside_text);
         if !s.callout.states_hole() {
             return tips;
         }
-        let mut more = self.shelf_tips(drawing, rings, middles, s);
-        more.append(&mut self.tips(drawing, rings, s, &around, beside_wide_text));
+        let mut more = self.shelf_tips(s);
+        more.append(&mut self.tips(s, &around, beside_wide_text));
         for tip in more {
             if tips.iter().all(|t| t.at.distance(tip.at) > 0.1 * s.height) {
                 tips.push(Tip { wide: true, ..tip });
             }
         }
-        if tips.is_empty() { self.dimension_tips(drawing, rings, middles, s) } else { tips }
+        if tips.is_empty() { self.dimension_tips(s) } else { tips }
     }
 
     /// The ends so near a text, and so nearly level with it, that one may be where its leader begins.
@@ -122,46 +146,38 @@ impl LineEnds {
     /// ends `around` it.
     fn tips(
         &self,
-        drawing: &Drawing,
-        rings: &Rings,
         s: &Statement,
         around: &[usize],
         begins: impl Fn(&Statement, Point, &Segment) -> bool,
     ) -> Vec<Tip> {
         let starts = around.iter().copied().filter(|&end| {
             let (segment, first) = self.end(end);
-            let line = &drawing.segments[segment];
+            let line = &self.drawing.segments[segment];
             begins(s, if first { line.from } else { line.to }, line)
         });
-        self.follow_all(drawing, rings, s, starts)
+        self.follow_all(s, starts)
     }
 
     /// Ends on a circle's rim of the pieces that go on from a line drawn under the text: it is the shelf of a leader.
-    fn shelf_tips(&self, drawing: &Drawing, rings: &Rings, middles: &Near, s: &Statement) -> Vec<Tip> {
+    fn shelf_tips(&self, s: &Statement) -> Vec<Tip> {
         let reach = s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y);
-        let mut under = middles.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
-        under.retain(|line| runs_under(s, &drawing.segments[self.segments[*line]]));
-        let starts = under.iter().flat_map(|line| [2 * line, 2 * line + 1]);
-        let tips = self.follow_all(drawing, rings, s, starts);
+        let shelves = self.shelves();
+        let under = shelves.near.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
+        let places = under.into_iter().map(|k| shelves.places[k]).filter(|&k| runs_under(s, self.line(k)));
+        let tips = self.follow_all(s, places.flat_map(|k| [2 * k, 2 * k + 1]));
         tips.into_iter().map(|tip| Tip { shelf: true, ..tip }).collect()
     }
 
     /// Where the lines that begin at some ends lead to.
-    fn follow_all(
-        &self,
-        drawing: &Drawing,
-        rings: &Rings,
-        s: &Statement,
-        starts: impl Iterator<Item = usize>,
-    ) -> Vec<Tip> {
+    fn follow_all(&self, s: &Statement, starts: impl Iterator<Item = usize>) -> Vec<Tip> {
         let mut tips: Vec<Tip> = Vec::new();
         for end in starts {
             let (segment, first) = self.end(end);
-            let line = &drawing.segments[segment];
+            let line = &self.drawing.segments[segment];
             if line.origin.space != s.origin.space {
                 continue;
             }
-            if let Some((at, chain)) = self.follow(drawing, rings, s, segment, first)
+            if let Some((at, chain)) = self.follow(s, segment, first)
                 && tips.iter().all(|t| t.at.distance(at) > 0.1 * s.height)
             {
                 let start = if first { line.from } else { line.to };
@@ -176,14 +192,8 @@ impl LineEnds {
         tips
     }
 
-    fn follow(
-        &self,
-        drawing: &Drawing,
-        rings: &Rings,
-        s: &Statement,
-        segment: usize,
-        first: bool,
-    ) -> Option<(Point, Vec<usize>)> {
+    fn follow(&self, s: &Statement, segment: usize, first: bool) -> Option<(Point, Vec<usize>)> {
+        let (drawing, rings) = (self.drawing, self.rings);
         let touch = 0.05 * s.height;
         let mut current = (segment, first);
         let mut chain = [segment; PIECES];

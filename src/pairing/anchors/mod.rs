@@ -75,8 +75,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
         }
     }
     // Built only where a text has no leader: a drawing has far more lines than anything else.
-    let ends = LazyCell::new(|| LineEnds::new(drawing));
-    let middles = LazyCell::new(|| ends.middles(drawing));
+    let ends = LazyCell::new(|| LineEnds::new(drawing, rings));
     let mut of_lines: Vec<(usize, Tip)> = Vec::new();
     for (s, statement) in statements.iter().enumerate() {
         match statement.carrier {
@@ -84,7 +83,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
             Carrier::Text(t) => {
                 add_attribute(drawing, rings, &mut found, s, t);
                 if found.tips[s] == 0 && may_have_line(statement) {
-                    let tips = ends.all_tips(drawing, rings, &middles, statement);
+                    let tips = ends.all_tips(statement);
                     of_lines.extend(tips.into_iter().map(|tip| (s, tip)));
                 }
             }
