@@ -20,6 +20,7 @@ mod nearness;
 mod order;
 mod parts;
 mod places;
+mod projected;
 mod raster;
 mod resolve;
 mod rings;

@@ -7,7 +7,7 @@ use super::evidence::{
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::Statement;
-use super::{CostTerm, Detail, PairedBy};
+use super::{CostTerm, Detail, PairedBy, projected};
 use crate::geometry::Point;
 
 /// No leader, dimension, tag or block: only nearness.
@@ -71,6 +71,9 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
         }
         edges.push(near_edge(scene, spot, size, heights, wide, home));
     }
+    if is_side_view(scene, statement) {
+        projected::weigh(scene, s, &mut edges);
+    }
     if c.general && edges.is_empty() {
         // "ALL HOLES" of a size that no circle is drawn at: it still speaks of all that nothing else speaks of.
         edges = rest;
@@ -89,11 +92,16 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
     }
     if wide && !c.general {
         in_one_view(scene, &mut edges, c.count, home);
-    } else if edges.is_empty() && !c.general && c.size.is_some() {
+    } else if !c.general && c.size.is_some() && edges.iter().all(differs) {
         edges.extend(only_of_its_size(scene, s, home));
     }
     keep_nearest(&mut edges, out.capacity);
     out.edges.append(&mut edges);
+}
+
+/// Whether the hole is drawn at another size than is called out.
+fn differs(edge: &Edge) -> bool {
+    edge.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0)
 }
 
 /// Holes that one callout counts are drawn alike: of a thread, which fits several sizes, those like the likeliest one.

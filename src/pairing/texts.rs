@@ -9,6 +9,7 @@ use crate::callout::note::{self, Note};
 use crate::callout::{Callout, Part, Quantity, Size, Span, Words, WrittenTolerance};
 use crate::drawing::{Dimension, DimensionKind, DimensionTolerance, Drawing, Origin, Text, TextKind};
 use crate::geometry::{Bounds, Point};
+use crate::units::MM_PER_INCH;
 
 /// What a statement was written with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -363,6 +364,8 @@ fn read_dimension(index: usize, d: &Dimension, height: f64, words: &Words) -> Op
     let mut callout = words.callout(&text);
     if round {
         fill_measure(Arc::make_mut(&mut callout), d);
+    } else if measures_its_drill(&callout, d) {
+        Arc::make_mut(&mut callout).marked_diameter = true;
     } else if !callout.states_hole() {
         return None;
     }
@@ -387,6 +390,13 @@ fn read_dimension(index: usize, d: &Dimension, height: f64, words: &Words) -> Op
         bounds,
         height,
     })
+}
+
+/// Whether a length is measured that is the diameter of the drill named on it: `No. 7` across .201.
+fn measures_its_drill(callout: &Callout, d: &Dimension) -> bool {
+    let Some(Size::Drill { diameter, .. }) = &callout.size else { return false };
+    let drawn = d.measured * d.length_factor;
+    [1.0, MM_PER_INCH].iter().any(|unit| (drawn - diameter.value * unit).abs() <= 0.005 * drawn)
 }
 
 /// What is shown; of a round dimension whose text is suppressed what it would show.

@@ -3,6 +3,7 @@
 mod joint;
 mod lines;
 mod list;
+mod nearness;
 mod places;
 mod roles;
 mod sheets;
