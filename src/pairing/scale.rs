@@ -62,7 +62,7 @@ pub(super) fn find(
     for (s, statement) in statements.iter().enumerate() {
         // A bare number whose line ends at a hole is a distance to it as well as a size.
         let bare = |a: &&Anchor| a.means == Means::Line && !statement.callout.states_hole();
-        let Some(anchor) = pointing(&anchors.of[s]).filter(|a| !bare(a)) else { continue };
+        let Some(anchor) = pointing(drawing, rings, &anchors.of[s]).filter(|a| !bare(a)) else { continue };
         let measured =
             matches!(statement.carrier, Carrier::Dimension(d) if shows_measure(&drawing.dimensions[d]));
         if let Some(called) = statement.called().map(|q| units.in_drawing(q)).filter(|_| !measured) {
@@ -114,9 +114,16 @@ pub(super) fn find(
     scales
 }
 
-/// The anchor that is surely the one that is meant.
-fn pointing(anchors: &[Anchor]) -> Option<&Anchor> {
-    anchors.first().filter(|a| a.cost < 0.5)
+/// The anchor that is surely the one that is meant. A leader to the middle of a hole ends on its pitch circle too.
+fn pointing<'a>(drawing: &Drawing, rings: &Rings, anchors: &'a [Anchor]) -> Option<&'a Anchor> {
+    let first = anchors.iter().find(|a| !on_centre_line(drawing, rings, a.ring))?;
+    Some(first).filter(|a| a.cost < 0.5)
+}
+
+/// Whether a circle is a line that centres lie on, where not all circles are.
+fn on_centre_line(drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
+    let line = |i: usize| drawing.circles[rings.rings[i].circles[0]].origin.centre_line;
+    line(ring) && !(0..rings.rings.len()).all(line)
 }
 
 /// The scale that all of some views have.
@@ -261,7 +268,7 @@ fn sheet_scale(
     let Some(ratio) = ratio else { return Vec::new() };
     let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|row| row.size.nominal);
     let called: Vec<f64> = (statements.iter().enumerate())
-        .filter(|(s, statement)| pointing(&anchors.of[*s]).is_none() && statement.callout.states_hole())
+        .filter(|(s, statement)| pointing(drawing, rings, &anchors.of[*s]).is_none() && statement.callout.states_hole())
         .filter_map(|(_, statement)| statement.called().map(|q| units.in_drawing(q)))
         .chain(listed.map(|nominal| nominal.value_in(units.reading.unit)))
         .collect();

@@ -270,3 +270,26 @@ fn a_pitch_circle_is_no_view_round_its_holes() {
     let callout = &paired.callouts[0];
     assert_eq!((callout.holes.len(), callout.left.as_deref()), (3, None));
 }
+
+/// A leader to the middle of a hole ends on the pitch circle that the hole lies on, and its callout once made a scale of 7
+/// of that circle, which hid the scale that the title block states.
+#[test]
+fn a_pitch_circle_under_the_tip_says_nothing_of_the_scale() {
+    let mut sheet = Sheet::new()
+        .outline(0.0, 0.0, 140.0, 140.0)
+        .centre_circle(70.0, 70.0, 98.0)
+        .circle(119.0, 70.0, 2.8)
+        .circle(21.0, 70.0, 2.8)
+        .circle(119.0, 70.0, 5.6)
+        .circle(21.0, 70.0, 5.6)
+        .line(123.0, 72.0, 119.0, 70.0)
+        .line(127.0, 74.0, 123.0, 72.0)
+        .line(127.0, 74.0, 131.0, 74.0)
+        .text(132.0, 73.0, "2X Ø14 +0.1 CSK 90° X Ø28");
+    for (k, text) in ["SCALE: 1:5", "NO: 12", "DRAWN: AB", "FINISH: NONE", "DATE: 2024"].iter().enumerate() {
+        let y = -60.0 + 8.0 * k as f64;
+        sheet = sheet.outline(110.0, y, 160.0, y + 8.0).text(112.0, y + 2.0, text);
+    }
+    let scales: Vec<f64> = alone(&sheet.drawing()).holes.iter().map(|h| h.view_scale).collect();
+    assert!(scales.len() == 2 && scales.iter().all(|s| (s - 0.2).abs() < 1e-9), "{scales:?}");
+}
