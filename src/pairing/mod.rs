@@ -18,6 +18,7 @@ mod measured;
 mod near;
 mod nearness;
 mod order;
+mod part_size;
 mod parts;
 mod places;
 mod projected;

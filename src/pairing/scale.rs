@@ -268,7 +268,9 @@ fn sheet_scale(
     let Some(ratio) = ratio else { return Vec::new() };
     let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|row| row.size.nominal);
     let called: Vec<f64> = (statements.iter().enumerate())
-        .filter(|(s, statement)| pointing(drawing, rings, &anchors.of[*s]).is_none() && statement.callout.states_hole())
+        .filter(|(s, statement)| {
+            pointing(drawing, rings, &anchors.of[*s]).is_none() && statement.callout.states_hole()
+        })
         .filter_map(|(_, statement)| statement.called().map(|q| units.in_drawing(q)))
         .chain(listed.map(|nominal| nominal.value_in(units.reading.unit)))
         .collect();
@@ -305,7 +307,7 @@ fn drawn_true(rings: &Rings, views: &Views, view: usize, ratio: f64) -> bool {
 }
 
 /// Whether a dimension shows what it measures, and not a number typed over it.
-fn shows_measure(d: &Dimension) -> bool {
+pub(super) fn shows_measure(d: &Dimension) -> bool {
     d.text.as_ref().is_none_or(|t| t.contains("<>"))
 }
 

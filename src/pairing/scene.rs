@@ -8,7 +8,8 @@ use super::title::Title;
 use super::unit::Units;
 use super::views::Views;
 use super::{
-    Role, anchors, details, places, rings, roles, scale, tables, tags, texts, title, twins, unit, views,
+    Role, anchors, details, part_size, places, rings, roles, scale, tables, tags, texts, title, twins, unit,
+    views,
 };
 use crate::callout::Words;
 use crate::drawing::{Drawing, SpaceId};
@@ -75,7 +76,8 @@ impl<'a> Scene<'a> {
         }
         let views = views::find(drawing, &rings, &early, &title, &anchors.lines);
         let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
-        let units = unit::decide(drawing, &rings, &statements, &anchors, rows, defaults);
+        let part = part_size::speaks_for(drawing, &rings, &views, &roles, &statements);
+        let units = unit::decide(drawing, &rings, &statements, &anchors, part, rows, defaults);
         let beside = tags::beside(drawing, &rings, &roles, &statements);
         let details = details::find(&rings, &views, &statements);
         let scales = scale::find(

@@ -57,6 +57,14 @@ impl Votes {
         self.0.push(Vote { vote: UnitVote { unit, who, weight }, source, real: weight >= 1.0 });
     }
 
+    /// Whether the part would be of no plausible size in the unit, and what else speaks against the unit is weak but
+    /// not nothing.
+    fn weak_together(&self, unit: Unit) -> bool {
+        let against = self.0.iter().filter(|v| v.vote.unit != unit);
+        let (size, others): (Vec<_>, Vec<_>) = against.partition(|v| v.source == UnitSource::Assumed);
+        !size.is_empty() && others.iter().map(|v| v.vote.weight).sum::<f64>() >= BESIDE_SIZE
+    }
+
     fn total(&self, unit: Unit) -> f64 {
         self.0.iter().filter(|v| v.vote.unit == unit).map(|v| v.vote.weight).sum()
     }
@@ -75,12 +83,20 @@ enum Relation {
 /// Most evidence of one kind counts this much: many callouts of one habit are one witness.
 const CAP: f64 = 6.0;
 
+/// Weight of the part's size: it breaks ties, and with the height of letters still yields to `$MEASUREMENT`.
+const PART_SIZE: f64 = 0.15;
+
+/// What else must speak against the unit beside the part's size to be worth a look: `$MEASUREMENT`, the unit of a list or
+/// habits of writing, but not the height of letters, which goes with the size of the part.
+const BESIDE_SIZE: f64 = 0.5;
+
 /// Decides the units.
 pub(super) fn decide(
     drawing: &Drawing,
     rings: &Rings,
     statements: &[Statement],
     anchors: &Anchors,
+    part: Option<(Unit, String)>,
     rows: Option<&DrawingRows>,
     defaults: &Defaults,
 ) -> Units {
@@ -89,6 +105,9 @@ pub(super) fn decide(
     list_votes(rings, rows, &mut votes);
     option_votes(rings, defaults, &mut votes);
     letter_vote(drawing, &mut votes);
+    if let Some((unit, who)) = part {
+        votes.add(unit, UnitSource::Assumed, PART_SIZE, who);
+    }
     stated_on_circles(rings, statements, anchors, &mut votes);
     let stated = stated_votes(statements);
     let converted = converted(drawing);
@@ -117,9 +136,9 @@ pub(super) fn decide(
         }
     }
     let unit = if votes.total(Unit::Inch) > votes.total(Unit::Mm) { Unit::Inch } else { Unit::Mm };
-    let doubtful = votes.0.iter().any(|v| v.real && v.vote.unit != unit)
-        && votes.0.iter().any(|v| v.real && v.vote.unit == unit)
-        || relation != Relation::Same && !explained;
+    let real = |own: bool| votes.0.iter().any(|v| v.real && (v.vote.unit == unit) == own);
+    let doubtful =
+        real(true) && (real(false) || votes.weak_together(unit)) || relation != Relation::Same && !explained;
     let source = source_of(&votes, unit);
     let votes = votes.0.into_iter().map(|v| v.vote).collect();
     Units { reading: UnitReading { unit, source, votes, doubtful }, stated: stated_unit.unwrap_or(unit) }
@@ -384,7 +403,8 @@ fn habits(s: &Statement) -> Vec<(Unit, f64, &'static str)> {
         if q.value < 0.5 {
             habits.push((Unit::Inch, 3.0, "too small for millimetres"));
         }
-    } else if written.contains(',') {
+    } else if written.contains(',') && !written.starts_with(',') {
+        // `,625` leaves the zero out as inch drawings do, whatever its sign; it votes for neither.
         habits.push((Unit::Mm, 0.4, "with a decimal comma"));
     }
     habits

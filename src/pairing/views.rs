@@ -15,7 +15,7 @@ pub(super) struct View {
     pub(super) space: SpaceId,
     pub(super) bounds: Bounds,
     /// Whether it is only what stands in no group of lines.
-    loose: bool,
+    pub(super) loose: bool,
 }
 
 /// The views of a drawing.

@@ -177,8 +177,7 @@ def diameter_dimension(page, view, group, exploded=None):
     override.update(dimdec=places, dimtdec=max(places, 2 if page.unit == "mm" else 3), dimzin=8 if page.unit == "mm" else 4)
     if page.unit == "mm" and pieces.get("text", "").endswith("0"):
         override["dimzin"] = 0
-    if comma:
-        override["dimdsep"] = 44
+    override["dimdsep"] = 44 if comma else 46  # else the library draws a comma of its own in the oldest release
     sign = page.sign_text if page.old else page.sign_mtext
     head = "§" + pieces.get("text", "\0")
     if not measured or len(lines) > 1 or head not in lines[0].replace("§ ", "§") or rng.random() < 0.35:

@@ -124,3 +124,72 @@ fn a_circle_round_a_place_of_the_list_off_its_centre_does_not_vote() {
     let votes = votes(around.circle(0.5, 0.0, 0.07));
     assert!(!votes.iter().any(|v| v.who.contains("circles fit M4")), "{votes:?}");
 }
+
+/// A plate with one hole and nothing that says a unit, of a size and at a factor of its dimension.
+fn bare_plate(width: f64, hole: f64, factor: Option<f64>) -> Drawing {
+    let mut sheet = Sheet::new().insunits(None).outline(0.0, 0.0, width, 0.6 * width);
+    sheet = sheet.circle(0.5 * width, 0.3 * width, hole);
+    if factor.is_some() {
+        sheet = sheet.diameter_dimension(0.5 * width, 0.3 * width, hole, "");
+    }
+    let mut drawing = sheet.drawing();
+    drawing.dimensions.iter_mut().for_each(|d| d.length_factor = factor.unwrap_or(1.0));
+    drawing
+}
+
+/// Of parts from 5 mm to 5 m with holes from 0.3 to 500 mm only those count that are so in one unit alone.
+#[test]
+fn the_size_of_the_part_breaks_the_silence_of_everything_else() {
+    let of = |width, hole, factor| {
+        let unit = alone(&bare_plate(width, hole, factor)).unit;
+        let votes: Vec<Unit> =
+            unit.votes.iter().filter(|v| v.who.contains("plausible part size")).map(|v| v.unit).collect();
+        (unit.unit, unit.source, votes)
+    };
+    let assumed = |unit, votes: &[Unit]| (unit, UnitSource::Assumed, votes.to_vec());
+    // 3 in = 76 mm, and nobody makes plates of 3 mm; 0.25 mm is no hole, 1/4 in is.
+    assert_eq!(of(3.0, 0.25, None), assumed(Unit::Inch, &[Unit::Inch]));
+    assert_eq!(of(12.0, 0.25, None), assumed(Unit::Inch, &[Unit::Inch]));
+    // 400 in = 10 m.
+    assert_eq!(of(400.0, 6.0, None), assumed(Unit::Mm, &[Unit::Mm]));
+    // 50 mm and 50 in may both be.
+    assert_eq!(of(50.0, 6.0, None), assumed(Unit::Mm, &[]));
+    // At 1:10 a plate drawn 40 long is one of 400.
+    assert_eq!(of(40.0, 0.6, Some(10.0)).2, [Unit::Mm]);
+    assert_eq!(of(40.0, 0.6, Some(1.0)).2, []);
+    // Drawn in millimetres and dimensioned in inches: a factor that is no scale.
+    assert_eq!(of(400.0, 6.0, Some(1.0 / 25.4)).2, [Unit::Mm]);
+}
+
+/// A scale that is stated may be the plot's alone, so the part has to be plausible with and without it.
+#[test]
+fn a_stated_scale_may_be_the_plots_alone() {
+    let votes = |stated: &str| {
+        let sheet = Sheet::new().insunits(None).outline(0.0, 0.0, 3.0, 2.0).circle(1.0, 1.0, 0.35);
+        let unit = alone(&sheet.text(100.0, -50.0, stated).drawing()).unit;
+        unit.votes.iter().filter(|v| v.who.contains("plausible part size")).count()
+    };
+    assert_eq!((votes("SCALE 1:1"), votes("SCALE 1:2")), (1, 0), "3 at 1:2 would be a part of 6 mm");
+}
+
+#[test]
+fn the_size_of_the_part_makes_doubt_with_another_vote_only() {
+    let of = |insunits, measurement| {
+        let mut drawing = bare_plate(3.0, 0.25, None);
+        (drawing.header.insunits, drawing.header.measurement) = (Some(insunits), Some(measurement));
+        let unit = alone(&drawing).unit;
+        (unit.unit, unit.source, unit.doubtful)
+    };
+    assert_eq!(of(4, 1), (Unit::Mm, UnitSource::Header, false), "the size of the part alone");
+    assert_eq!(of(4, 0), (Unit::Mm, UnitSource::Header, true), "$MEASUREMENT says inches too");
+    assert_eq!(of(1, 1), (Unit::Inch, UnitSource::Header, false), "$MEASUREMENT alone");
+}
+
+/// An exploded dimension of an old program shows a comma; that `,625` leaves out the zero is no habit of millimetres.
+#[test]
+fn a_comma_without_a_zero_before_it_does_not_vote() {
+    let votes =
+        |text: &str| inch_plate(None, text).unit.votes.iter().any(|v| v.who.contains("decimal comma"));
+    assert!(votes("Ø0,625 THRU"));
+    assert!(!votes("Ø,625 THRU"));
+}
