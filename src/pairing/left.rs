@@ -36,10 +36,32 @@ fn reason(
     }
     let expected = count? as usize;
     let (holes, circles) = twins::counted(scene, spots);
-    if expected == holes || expected == circles || alike[index] == expected {
+    let twice = || expected == circles && !another_counts_once(scene, assignment, index);
+    if expected == holes || twice() || alike[index] == expected {
         return None;
     }
     Some(format!("{holes} such {} found for it", if holes == 1 { "circle was" } else { "circles were" }))
+}
+
+/// Whether another callout of holes that the same two views show counts each of them once: then the views show one part
+/// and not two faces of it.
+fn another_counts_once(scene: &Scene<'_>, assignment: &Assignment, index: usize) -> bool {
+    let views = |spots: &[usize]| {
+        let pairs = spots.iter().filter_map(|&s| {
+            let twin = scene.twin[s]?;
+            Some((scene.spots[twin].view, scene.spots[s].view))
+        });
+        pairs.collect::<Vec<_>>()
+    };
+    let own = views(&assignment.holes[index]);
+    assignment.candidates.iter().enumerate().filter(|(i, _)| *i != index).any(|(i, candidate)| {
+        let spots = &assignment.holes[i];
+        let count = scene.statements[candidate.statement].callout.count;
+        let (holes, circles) = twins::counted(scene, spots);
+        count.is_some_and(|n| n as usize == holes)
+            && holes != circles
+            && views(spots).iter().any(|pair| own.contains(pair))
+    })
 }
 
 /// For each candidate how many holes all callouts of its text have: a counted callout may stand at each of its holes.

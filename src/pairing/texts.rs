@@ -273,7 +273,8 @@ fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>, words: &Words) 
                 {
                     break;
                 }
-                if can_join(drawing, next) && stands_under(&top, next) && continues(&top, next) {
+                let goes_on = || continues(&top, next) || counts(&top, next, &left[j + 1..]);
+                if can_join(drawing, next) && stands_under(&top, next) && goes_on() {
                     top = join(&top, next, words);
                     left[j] = None;
                     j = i + 1;
@@ -322,6 +323,19 @@ fn continues(top: &Statement, next: &Statement) -> bool {
     let started = a.states_hole() || (a.size.is_some() && a.count.is_some());
     let own_size = b.size.is_some() && b.counterbore.is_none() && b.countersink.is_none();
     started && !own_size && !(a.thread.is_some() && b.thread.is_some()) && about_hole(b)
+}
+
+/// Whether the second is only the count of the first, on a line of its own: `Ø3.65 THRU` over `4 PLCS`. Over another size it is
+/// that one's.
+fn counts(top: &Statement, next: &Statement, below: &[Option<Statement>]) -> bool {
+    let (a, b) = (&top.callout, &next.callout);
+    let nothing_else = b.size.is_none() && b.thread.is_none() && b.thickness.is_none() && !about_hole(b);
+    if a.count.is_some() || b.count.is_none() || !nothing_else || !a.states_hole() {
+        return false;
+    }
+    let line_below =
+        below.iter().flatten().find(|s| s.origin.space == next.origin.space && stands_under(next, s));
+    line_below.is_none_or(|s| s.callout.count.is_some() || s.callout.size.is_none())
 }
 
 /// Whether it says something that belongs to a hole's callout.

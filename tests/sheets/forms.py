@@ -48,6 +48,9 @@ class Written:
     extra: dict = field(default_factory=dict)  # counterbore, countersink, major: circles drawn around (in unit)
     pieces: dict = field(default_factory=dict)  # for tables and styled dimensions
 
+    def __post_init__(self):
+        self.lines = [part for line in self.lines for part in line.split("\n")]
+
 
 class Style:
     """How this drafter writes numbers and words on one drawing."""
@@ -60,6 +63,7 @@ class Style:
         self.space = rng.choice(["", "", " "])  # after the diameter sign
         self.shifted = True  # whether both deviations may have one sign
         self.quote = unit == "in" and rng.random() < 0.15
+        self.millimetres = unit == "mm" and rng.random() < 0.06
 
     def word(self, table):
         """A word of the drawing's language; now and then the English one, as drawings of the trade mix them."""
@@ -110,6 +114,8 @@ def write(style, count, sheet_tolerance, wanted, kinds):
     for _ in range(30):
         written = make(style, count, sheet_tolerance)
         if written is not None and wanted(written.size):
+            if any("DRILL" in line for line in written.lines):
+                written.truth["process"] = "drilled"
             written.features.append(f"form:{kind}")
             written.features.append(f"language:{style.language}")
             return written
@@ -134,7 +140,13 @@ def counted(style, count, body, features, equal=False):
     form = style.word(words.COUNT_AFTER)
     if equal and rng.random() < 0.5 and style.language == "en":
         form = " {} EQ SP"
+    if style.language == "en" and rng.random() < 0.06:
+        features.append("count:TYP")
+        return body + " TYP"
     features.append("count:" + form.strip().format("n"))
+    if rng.random() < 0.2:
+        features.append("count:own-line")
+        return f"{body}\n{form.strip(' ,').format(count)}"
     return body + form.format(count)
 
 
@@ -143,10 +155,13 @@ def diameter(style, text, features):
     if style.quote:
         text += '"'
         features.append("sign:inch-mark")
+    if style.millimetres:
+        text += "mm"
+        features.append("sign:mm")
     if style.language == "en" and rng.random() < 0.12:
-        sign = rng.choice([" DIA", " DIA.", " DIAM"])
+        sign = rng.choice([" DIA", " DIA.", " DIAM", "DIA {}", "DIA. {}"])
         features.append("sign:" + sign.strip())
-        return text + sign
+        return sign.format(text) if "{}" in sign else text + sign
     return "§" + style.space + text
 
 
@@ -222,7 +237,8 @@ def sized(style, sheet_tolerance, features):
         else:
             body = after + " DIA"
         return body, size, truth, pieces
-    return diameter(style, text, features) + after, nominal, truth, pieces
+    apart = " " if style.millimetres and after.startswith("H") else ""
+    return diameter(style, text, features) + apart + after, nominal, truth, pieces
 
 
 def ending(style, features):
@@ -276,6 +292,8 @@ def joined(style, first, second, features):
     features.append("joined:" + way)
     if way == "line":
         return [first, second]
+    if "\n" in first:
+        return [first, second]
     return [first + {"slash": " / ", "blank": "  ", "comma": ", "}[way] + second]
 
 
@@ -286,13 +304,11 @@ def counterbore(style, count, sheet_tolerance):
     deep = round(size * 0.6, 1 if style.unit == "mm" else 2)
     end, through = ending(style, features)
     form = style.word(words.COUNTERBORE)
-    if "{p}" not in form:
-        form = "⌴ §{d} ↧{p}"
     features.append("entry:" + form)
     outer_text, deep_text = style.number(outer), style.number(deep)
     second = form.format(d=outer_text, p=deep_text)
     value = lambda t: float(t.replace(",", ".")) * MM[style.unit]
-    truth.update(through=through, counterbore_mm=value(outer_text), counterbore_depth_mm=value(deep_text))
+    truth.update(through=through, counterbore_mm=value(outer_text), counterbore_depth_mm=value(deep_text) if "{p}" in form else None)
     first = counted(style, count, body + end, features)
     return Written(joined(style, first, second, features), size, count, truth, features,
                    {"counterbore": value(outer_text) / MM[style.unit]})
@@ -338,7 +354,8 @@ def tapped(style, count, sheet_tolerance):
         truth["tapped"] = True
     end, through = ending(style, features)
     if "THRU" in word or "DURCH" in word:
-        end = ""
+        end, through = "", True
+    truth["through"] = through
     first = counted(style, count, text + word + end, features)
     return Written([first], tap, count, truth, features, {"major": major}, pieces={"thread": text})
 
@@ -356,7 +373,7 @@ def pilot(style, count, sheet_tolerance):
         size = "§" + style.space + style.number(tap, 4 if round(tap, 3) != tap else 3)
     end, through = ending(style, features)
     # No tolerance is stated for a tap drill; what holds for it is not asked here.
-    truth = {"nominal_mm": tap * MM[style.unit], "min_mm": None, "max_mm": None, "thread": name, "tapped": True}
+    truth = {"nominal_mm": tap * MM[style.unit], "min_mm": None, "max_mm": None, "thread": name, "tapped": True, "through": through or "THRU" in word or "DURCH" in word}
     first = counted(style, count, size + end, features)
     second = word + " " + text if style.rng.random() < 0.3 and "THRU" not in word and "DURCH" not in word else text + " " + word
     return Written(joined(style, first, second, features), tap, count, truth, features, {"major": major})
@@ -371,11 +388,18 @@ def screw(style, count, sheet_tolerance):
     end, through = ending(style, features)
     form = style.word(words.SCREW)
     features.append("screw:" + form)
+    length = None
+    if style.rng.random() < 0.3:
+        length, written = style.rng.choice([(10, "10"), (12, "12"), (16, "16")] if style.unit == "mm" else [(.5, "1/2"), (.375, "3/8"), (.5, ".50")])
+        named = name + style.rng.choice(["x{}", " x {}", "X{}"] if style.unit == "mm" else [" x {}", " X {}"]).format(written)
+        features.append("screw:length")
+    else:
+        named = name
     unit = MM[style.unit]
     truth = {"nominal_mm": hole * unit, "min_mm": (hole - step) * unit, "max_mm": (hole + step) * unit,
-             "tolerance_source": "callout", "through": through, "screw": name}
+             "tolerance_source": "callout", "through": through, "screw": name, "screw_length_mm": length and length * unit}
     first = counted(style, count, body + end, features)
-    return Written(joined(style, first, form.format(name), features), hole, count, truth, features)
+    return Written(joined(style, first, form.format(named), features), hole, count, truth, features)
 
 
 def drill(style, count, sheet_tolerance):
@@ -472,6 +496,10 @@ def sign_for(rng, old, mtext):
 
 def render(line, sign, mtext, rng):
     """The line in the codes of TEXT, or of MTEXT and dimension texts."""
+    if sign.startswith("{\\F"):
+        # Whoever takes the diameter sign from a symbol font takes the other signs from it too.
+        for symbol, letter in (("↧", "x"), ("⌴", "v"), ("⌵", "w")):
+            line = line.replace(symbol, sign.replace(";n}", f";{letter}}}"))
     line = line.replace("§", sign)
     line = line.replace("¤", rng.choice(["%%p", "±"]))
     if not mtext:

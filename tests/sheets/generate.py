@@ -37,6 +37,8 @@ KINDS = {
     "in": [("plain", 8), ("blind", 2), ("counterbore", 2), ("countersink", 2), ("tapped", 2), ("pilot", 2), ("screw", 3), ("dual", 2), ("process", 2),
            ("drill", 3), ("fraction", 3), ("radius", 1), ("spaced", 1)],
 }
+# What else a callout says of its holes.
+READS = ["depth_mm", "through", "counterbore_mm", "counterbore_depth_mm", "countersink_mm", "countersink_deg", "process", "screw_length_mm"]
 TABLE_KINDS = [("plain", 8), ("blind", 3), ("tapped", 2)]
 # Carriers that touch the circle that they speak of.
 POINTING = {"leader", "leader-texts", "loose-leader", "multileader", "dimension", "radius-dimension", "split"}
@@ -183,7 +185,7 @@ class Sheet:
             return
         written.extra["outer"] = outer / written.size
         way = rng.choices([w for w, _ in views.WAYS], [n for _, n in views.WAYS])[0]
-        if page.old and way == "ellipse":
+        if page.old and way in ("ellipse", "spline"):
             way = "circle"
         group = Group(spots, round(written.size * view.scale, 6), written, pattern, way, layer)
         group.features += written.features + [f"pattern:{pattern}", f"drawn:{way}"]
@@ -429,7 +431,8 @@ class Sheet:
 
     def spoil_count(self, group):
         """A count one too high."""
-        if self.defect != "count-differs" or self.expected or group.written.count < 2:
+        elsewhere = {"count:TYP", "count:own-line"}.intersection(group.features)
+        if self.defect != "count-differs" or self.expected or group.written.count < 2 or elsewhere:
             return
         n = group.written.count
         wrong = n + self.rng.choice([1, 2, -1] if n > 2 else [1, 2])
@@ -497,9 +500,11 @@ class Sheet:
                 self.truth_callouts.append({"handles": group.row_handles.get(k, group.handles), "count": None, "holes": 1, "features": group.features,
                                             "text": group.written.lines, "size": said.get("nominal_mm")})
             return first
-        count = None if getattr(group, "general", False) else group.written.count
+        general = getattr(group, "general", False) or "count:TYP" in group.features
+        count = None if general else group.written.count
         self.truth_callouts.append({"handles": group.handles, "count": getattr(group, "wrong_count", count), "holes": len(group.spots),
                                     "features": group.features, "text": group.written.lines, "size": said.get("nominal_mm"),
+                                    "reads": {key: said.get(key) for key in READS},
                                     "spoiled": hasattr(group, "wrong_count") or bool(group.drawn)})
         return len(self.truth_callouts) - 1
 

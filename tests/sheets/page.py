@@ -4,11 +4,13 @@ import math
 
 import ezdxf
 from ezdxf.enums import TextEntityAlignment
+from ezdxf.math import BSpline, ConstructionArc
 
 from forms import render, sign_for
 
 LAYERS = {"OUTLINE": ("CONTINUOUS", 7), "HIDDEN": ("HIDDEN", 8), "CENTER": ("CENTER", 1), "DIM": ("CONTINUOUS", 3),
-          "TEXT": ("CONTINUOUS", 2), "FRAME": ("CONTINUOUS", 7), "THIN": ("CONTINUOUS", 8), "CONSTRUCTION": ("CONTINUOUS", 8)}
+          "TEXT": ("CONTINUOUS", 2), "FRAME": ("CONTINUOUS", 7), "THIN": ("CONTINUOUS", 8), "CONSTRUCTION": ("CONTINUOUS", 8),
+          "OLD": ("CONTINUOUS", 8)}
 
 
 class Page:
@@ -25,6 +27,7 @@ class Page:
         for name, (linetype, color) in LAYERS.items():
             self.doc.layers.add(name, linetype=linetype, color=color)
         self.doc.layers.get("CONSTRUCTION").off()
+        self.doc.layers.get("OLD").freeze()
         self.height = (self.rng.choice([2.5, 2.5, 3.5, 3.0, 1.8]) if unit == "mm" else self.rng.choice([.1, .125, .125, .156, .09]))
         self.boxes = []
         self.views = []  # all views, so that callouts keep out of those that are not theirs
@@ -174,6 +177,17 @@ class Page:
             if "UNITHOLE" not in self.doc.blocks:
                 self.doc.blocks.new("UNITHOLE").add_circle((0, 0), 0.5)
             self.msp.add_blockref("UNITHOLE", (x, y), dxfattribs={**attributes, "xscale": d, "yscale": d})
+        elif way == "nested":
+            # A block in a block, each turned, the inner one enlarged: what is left of an assembly or a library part.
+            if "NESTEDHOLE" not in self.doc.blocks:
+                self.doc.blocks.new("NESTEDCORE").add_circle((0.25, 0.0), 0.125)
+                outer = self.doc.blocks.new("NESTEDHOLE")
+                outer.add_blockref("NESTEDCORE", (0.0, -1.0), dxfattribs={"xscale": 4.0, "yscale": 4.0, "rotation": 90.0})
+            turn = self.rng.choice([0.0, 30.0, 180.0, 247.0])
+            self.msp.add_blockref("NESTEDHOLE", (x, y), dxfattribs={**attributes, "xscale": d, "yscale": d, "rotation": turn})
+        elif way == "spline" and not self.old:
+            rim = BSpline.from_arc(ConstructionArc((x, y), r, 0, 360))
+            self.msp.add_rational_spline(rim.control_points, rim.weights(), rim.degree, rim.knots(), dxfattribs=attributes)
         elif way == "ellipse" and not self.old:
             self.msp.add_ellipse((x, y), (r, 0), ratio=1.0, dxfattribs=attributes)
         elif way == "mirrored":

@@ -18,7 +18,7 @@ from collections import Counter, defaultdict
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-AIMS = {"hole": 0.999, "pair": 0.99, "size": 0.995, "thickness": 0.99, "count": 0.99}
+AIMS = {"hole": 0.999, "pair": 0.99, "size": 0.995, "thickness": 0.99, "count": 0.99, "reads": 0.99}
 WORST = 0.95
 FALSE_FINDINGS = 0.005
 # A feature with fewer cases than this says nothing about a rate.
@@ -219,6 +219,21 @@ def counts(score, truth, seen, matched):
         right = bool(right_count) and (true.get("spoiled") or len(holes) == true["holes"])
         what = f"reads count {sorted(read)} on {len(holes)} holes; wanted {count} on {true['holes']}: {' '.join(true['text'])!r}"
         score.say("count", right, true["features"], truth["file"], what)
+        rest(score, truth, true, mine)
+
+
+def rest(score, truth, true, mine):
+    """Depth, entry, process and screw of a callout that was found, as the drawing states them."""
+    if len(mine) != 1 or "reads" not in true or "carrier:table" in true["features"] or "carrier:general-note" in true["features"]:
+        return
+    got, wrong = mine[0]["reads"], []
+    for key, want in true["reads"].items():
+        is_same = (got[key] or None) == (want or None)
+        if isinstance(want, float) or isinstance(want, int) and not isinstance(want, bool):
+            is_same = got[key] is not None and abs(got[key] - want) <= 1e-4 + 1e-6 * want
+        if not is_same:
+            wrong.append(f"{key} {got[key]} wanted {want}")
+    score.say("reads", not wrong, true["features"], truth["file"], f"{'; '.join(wrong)} from {mine[0]['text']!r}")
 
 
 def findings(score, truth, checked):
@@ -253,7 +268,7 @@ def report(score, drawings):
     print(f"clean drawings with a false finding: {score.with_false} of {score.clean}, {100 * rate:.2f} % (aim below {100 * FALSE_FINDINGS} %) {dict(score.false_rules)}")
     for rule, n in sorted(score.defects.items()):
         print(f"defect {rule}: {score.found[rule]} of {n} found")
-    print("\nfeature                                   hole           pair           size        thickness      count")
+    print("\nfeature                                   hole           pair           size        thickness      count          reads")
     features = sorted({f for by in score.feature_all.values() for f in by})
     for feature in features:
         cells = [cell(score, measure, feature) for measure in AIMS]

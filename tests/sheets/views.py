@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import words
 from forms import MM, render
 
-WAYS = [("circle", 12), ("block", 2), ("unit-block", 1), ("bulges", 2), ("arcs", 2), ("ellipse", 1), ("mirrored", 1)]
+WAYS = [("circle", 12), ("block", 2), ("unit-block", 1), ("bulges", 2), ("arcs", 2), ("ellipse", 1), ("mirrored", 1), ("nested", 1), ("spline", 1)]
 
 
 @dataclass
@@ -311,7 +311,7 @@ def outline_dimensions(page, view):
         c = 0.12 * min(x1 - x0, y1 - y0)
         if page.free(x1, y1, x1 + 8 * h, y1 + 4 * h):
             page.msp.add_radius_dim(center=(x1 - c, y1 - c), radius=c, location=(x1 + 2 * h, y1 + 2 * h), override=style,
-                                    dxfattribs=layer).render()
+                                    text=rng.choice(["<>", "<>", "R<>", "<> TYP"]), dxfattribs=layer).render()
             page.take(x1, y1, x1 + 8 * h, y1 + 4 * h)
     if view.shape == "chamfered" and rng.random() < 0.8:
         text = rng.choice(["2x45%%d", "4X 5X45%%d", "C5"])
@@ -354,7 +354,7 @@ def bend_lines(page, view):
 
 
 def construction(page, view):
-    """Circles on a layer that is off. Returns round things."""
+    """Circles on a layer that is off or frozen. Returns round things."""
     x, y = (view.x0 + view.x1) / 2, (view.y0 + view.y1) / 2
-    page.msp.add_circle((x, y), 3 * page.height, dxfattribs={"layer": "CONSTRUCTION"})
+    page.msp.add_circle((x, y), 3 * page.height, dxfattribs={"layer": page.rng.choice(["CONSTRUCTION", "OLD"])})
     return [(x, y, 6 * page.height, "hidden-layer")]

@@ -41,7 +41,8 @@ COUNT_AFTER = {
     "ja": [" {}箇所", " {}ヶ所"],
 }
 PROCESS = {
-    "en": [("DRILL", "drilled"), ("PUNCH", "punched"), ("PIERCE", "punched"), ("REAM", "reamed"), ("LASER CUT", "laser")],
+    "en": [("DRILL", "drilled"), ("PUNCH", "punched"), ("PIERCE", "punched"), ("REAM", "reamed"), ("LASER CUT", "laser"),
+           ("CORED", "cored"), ("CAST", "cored"), ("EXTRUDE", "extruded"), ("PLASMA CUT", "plasma"), ("WATERJET CUT", "waterjet")],
     "de": [("BOHREN", "drilled"), ("STANZEN", "punched"), ("REIBEN", "reamed"), ("LASERN", "laser")],
     "fr": [("PERÇAGE", "drilled"), ("POINÇONNER", "punched"), ("ALESER", "reamed")],
     "it": [("FORARE", "drilled"), ("PUNZONARE", "punched"), ("ALESARE", "reamed")],
@@ -78,7 +79,7 @@ SPACED = {
     "ja": ["{} タッピンねじ用"],
 }
 COUNTERBORE = {
-    "en": ["⌴ §{d} ↧{p}", "C'BORE §{d} X {p} DEEP", "CBORE §{d} ↧{p}", "C'BORE §{d} {p} DEEP", "⌵§{d}"],
+    "en": ["⌴ §{d} ↧{p}", "C'BORE §{d} X {p} DEEP", "CBORE §{d} ↧{p}", "C'BORE §{d} {p} DEEP", "SPOTFACE §{d}", "S'FACE §{d} X {p} DEEP"],
     "de": ["SENKUNG §{d} TIEFE {p}", "⌴ §{d} ↧{p}", "FLACHSENKUNG §{d} {p} TIEF"],
     "fr": ["LAMAGE §{d} PROF. {p}", "⌴ §{d} ↧{p}"],
     "it": ["LAMATURA §{d} PROF. {p}", "⌴ §{d} ↧{p}"],
@@ -162,7 +163,8 @@ SECTION = {"en": "SECTION", "de": "SCHNITT", "fr": "COUPE", "it": "SEZIONE", "es
 NOTES = {
     "en": ["DEBURR ALL EDGES 0.5 MAX", "BREAK SHARP EDGES", "POWDER COAT BLACK AFTER FORMING", "DO NOT SCALE DRAWING",
            "INTERPRET DIMENSIONS PER ASME Y14.5", "MASK ALL TAPPED HOLES", "REMOVE ALL BURRS", "PART TO BE FREE OF OIL",
-           "ZINC PLATE .0003 THK AFTER PUNCHING", "POWDER COAT 0.08 THK BEFORE TAPPING", "ANODIZE 25 MICRON AFTER MACHINING"],
+           "ZINC PLATE .0003 THK AFTER PUNCHING", "POWDER COAT 0.08 THK BEFORE TAPPING", "ANODIZE 25 MICRON AFTER MACHINING",
+           "CUT ON MACHINE D100", "LABEL SIZE 4X", "PROGRAM D250 REV 4", "STAMP PART NO. 12-345"],
     "de": ["ALLE KANTEN ENTGRATEN", "KANTEN GEBROCHEN 0,5x45°", "PULVERBESCHICHTET RAL 7035", "Kanten nach ISO 13715", "VERZINKT 8 µm NACH DEM STANZEN", "GEWINDE VOR DEM BESCHICHTEN ABDECKEN"],
     "fr": ["EBAVURER TOUTES LES ARETES", "CASSER LES ANGLES", "PEINTURE EPOXY NOIRE", "ZINGUE 8 µm APRES PERCAGE"],
     "it": ["SBAVARE TUTTI GLI SPIGOLI", "SMUSSI NON QUOTATI 0,5x45°", "VERNICIATURA A POLVERE", "ZINCATO 8 µm DOPO FORATURA"],

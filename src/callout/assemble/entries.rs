@@ -79,12 +79,13 @@ impl Assembly<'_> {
         Part::Entry
     }
 
-    /// `SENKUNG Ø11 x 90°`: a word for any widening names a countersink where an angle follows its size.
+    /// `SENKUNG Ø11 x 90°`, `SENKUNG 90° Ø11`: a word for any widening names a countersink where an angle follows it or
+    /// its size.
     pub(super) fn kind_of(&self, index: usize, named: Named) -> Kind {
         let size = |e: &Element| matches!(e, Element::Size(_) | Element::Number(_));
         let sized = self.next(index).filter(|(_, e)| size(e));
-        let angle =
-            sized.and_then(|(at, _)| self.next(at)).is_some_and(|(_, e)| matches!(e, Element::Angle(_)));
+        let angle = self.entry_has_angle(index)
+            || sized.and_then(|(at, _)| self.next(at)).is_some_and(|(_, e)| matches!(e, Element::Angle(_)));
         if angle && !named.sign { Kind::Sink } else { named.kind }
     }
 

@@ -369,3 +369,20 @@ fn parts_on_one_line_are_no_projections_of_each_other() {
         .drawing();
     assert_eq!(alone(&drawing).holes[0].making.thickness, Some(mm(8.0)));
 }
+
+/// A count on a line of its own began another callout, which took the screw of the line below it from the hole's.
+#[test]
+fn a_count_on_a_line_of_its_own_belongs_to_the_size_above_it() {
+    let texts = |lines: &[&str]| {
+        let mut sheet = plate();
+        for (k, line) in lines.iter().enumerate() {
+            sheet = sheet.text(110.0, 50.0 - 4.2 * k as f64, line);
+        }
+        let paired = alone(&sheet.line(109.5, 51.0, 91.8, 50.0).drawing());
+        paired.callouts.iter().map(|c| c.callout.text.clone()).collect::<Vec<_>>()
+    };
+    let screw = ["Ø3.6 ±0.02", "(4x)", "FOR M4 THREAD ROLLING SCREW"];
+    assert_eq!(texts(&screw), [screw.join("\n")]);
+    assert_eq!(texts(&["Ø3.6 THRU", "4 PLCS"]), ["Ø3.6 THRU\n4 PLCS"]);
+    assert_eq!(texts(&["Ø8 THRU", "4 OFF", "Ø3.6 THRU"]), ["Ø8 THRU", "4 OFF\nØ3.6 THRU"]);
+}

@@ -293,3 +293,27 @@ fn a_pitch_circle_under_the_tip_says_nothing_of_the_scale() {
     let scales: Vec<f64> = alone(&sheet.drawing()).holes.iter().map(|h| h.view_scale).collect();
     assert!(scales.len() == 2 && scales.iter().all(|s| (s - 0.2).abs() < 1e-9), "{scales:?}");
 }
+
+/// Two views with the same holes may show two faces, each with its own, so a callout may count both; another callout
+/// that counts its holes once says that they show one part twice.
+#[test]
+fn views_that_one_callout_counts_once_are_not_counted_twice_by_another() {
+    let left = |second: &str| {
+        let mut sheet = Sheet::new();
+        for x in [0.0, 200.0] {
+            sheet = sheet.outline(x, 0.0, x + 100.0, 60.0);
+            for (a, b) in [(10.0, 10.0), (10.0, 50.0), (90.0, 10.0), (90.0, 50.0)] {
+                sheet = sheet.circle(x + a, b, 4.0);
+            }
+            sheet = sheet.circle(x + 30.0, 30.0, 8.0).circle(x + 60.0, 20.0, 8.0);
+        }
+        let sheet = sheet.leader(rim(90.0, 50.0, 2.0), (110.0, 80.0), second);
+        let drawing = sheet.leader(rim(30.0, 30.0, 4.0), (-20.0, 80.0), "4 OFF Ø8 THRU").drawing();
+        let paired = alone(&drawing);
+        let of = |text: &str| paired.callouts.iter().find(|c| c.callout.text.contains(text)).unwrap();
+        (of("Ø8").left.clone(), of("Ø4").left.clone())
+    };
+    assert_eq!(left("4X Ø4 THRU"), (Some("2 such circles were found for it".to_owned()), None));
+    assert_eq!(left("8X Ø4 THRU"), (None, None));
+    assert_eq!(left("Ø4 THRU TYP"), (None, None));
+}
