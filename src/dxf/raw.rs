@@ -312,6 +312,8 @@ pub(super) struct RawTable<'a> {
     pub(super) at: Vec3,
     pub(super) columns: usize,
     pub(super) cells: Vec<Chunks<'a>>,
+    /// Places of the cells whose own text style is a symbol font, in order.
+    pub(super) symbols: Vec<usize>,
 }
 
 /// Values of a dimension style that the reader uses; none where not stated.

@@ -316,7 +316,8 @@ fn continues(top: &Statement, next: &Statement) -> bool {
     if b.count.is_some() || b.thickness.is_some() {
         return false;
     }
-    let only_count = a.count.is_some() && a.size.is_none() && a.thread.is_none();
+    // `3 PL ±.003` is a tolerance of the sheet.
+    let only_count = a.count.is_some() && a.size.is_none() && a.thread.is_none() && a.tolerance.is_none();
     if only_count {
         return b.size.is_some() || b.thread.is_some();
     }

@@ -87,6 +87,10 @@ fn a_turned_view_is_turned_back() {
         assert_eq!((view.shows(1), view.shows(2)), (false, true));
     }
     assert!(views(&TURNED.replace("331 ", "341 ")).0[0].frozen == [1]);
+    // Extended data keep angles as they are, which an old program holds in radians: π/6.
+    let radians = TURNED_R12.replace("1040 30\n", "1040 0.5235987755982988\n");
+    assert!((views(&radians).0[0].twist_deg - 30.0).abs() < 1e-9);
+    assert_eq!(views(&TURNED_R12.replace("1040 30\n", "1040 2\n")).0[0].twist_deg, 2.0);
 }
 
 #[test]

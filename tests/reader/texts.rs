@@ -157,6 +157,19 @@ fn tables_of_both_generations() {
     assert_eq!(reading.drawing.tables[0].at.x, 7.0);
 }
 
+/// Only the style of a cell said that its letters are symbols, and `n3.6` was no diameter.
+#[test]
+fn a_cell_whose_style_is_a_symbol_font() {
+    let styles = "0 STYLE\n2 SYM\n3 gdt.shx\n0 STYLE\n2 Plain\n3 txt";
+    let cell = |text: &str, style: &str| format!("171 1\n1 {text}\n7 {style}\n140 2.5\n");
+    let cells = cell("n3.6", "SYM")
+        + &cell("n3.6", "Plain")
+        + "171 1\n301 CELL_VALUE\n302 x12\n304 ACVALUE_END\n7 sym\n";
+    let table = format!("0 ACAD_TABLE\n2 *T1\n10 7\n20 8\n100 AcDbTable\n91 1\n92 3\n{cells}");
+    let drawing = whole(&file("AC1024", styles, "", &table)).drawing;
+    assert_eq!(drawing.tables[0].rows, [["Ø3.6", "n3.6", "↧12"]]);
+}
+
 #[test]
 fn code_pages_and_files_that_lie_about_them() {
     let build = |version: &str, page: &str| {

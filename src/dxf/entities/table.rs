@@ -1,6 +1,7 @@
 //! ACAD_TABLE: the texts of its cells.
 
 use super::Gathered;
+use super::text::has_symbol_style;
 use crate::dxf::bounds::MAX_TABLE_CELLS;
 use crate::dxf::raw::{Chunks, Entity, Kind, RawTable};
 use crate::dxf::scan::Scanner;
@@ -30,6 +31,12 @@ pub(super) fn read<'a, T: Tags<'a>>(
                 }
                 table.cells.push(Chunks::default());
                 whole = false;
+            }
+            7 if in_table && !table.cells.is_empty() => {
+                let cell = table.cells.len() - 1;
+                if has_symbol_style(scanner, tag.name()) && table.symbols.last() != Some(&cell) {
+                    table.symbols.push(cell);
+                }
             }
             302 => {
                 if let Some(cell) = table.cells.last_mut() {

@@ -187,7 +187,7 @@ fn direction(deg: f64) -> Vec3 {
     Vec3::new(cos, sin, 0.0)
 }
 
-fn has_symbol_style<'a, T: Tags<'a>>(scanner: &Scanner<'a, T>, style: &[u8]) -> bool {
+pub(super) fn has_symbol_style<'a, T: Tags<'a>>(scanner: &Scanner<'a, T>, style: &[u8]) -> bool {
     if scanner.raw.symbol_styles.is_empty() || style.is_empty() {
         return false;
     }

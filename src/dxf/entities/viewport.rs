@@ -55,12 +55,20 @@ pub(super) fn read<'a, T: Tags<'a>>(
 }
 
 /// The extended data MVIEW of R12: target and direction, then twist, height and centre of the view, and the names of
-/// the layers frozen in it. The turn is taken in degrees, as another library writes it; no real drawing at hand has one.
+/// the layers frozen in it.
 #[derive(Debug, Default)]
 struct OldView {
     points: Vec<Vec3>,
     reals: Vec<f64>,
     frozen: Vec<LayerIndex>,
+}
+
+/// The turn in degrees. Another library writes it so, while extended data of old programs keep angles in radians, and
+/// no real drawing at hand has a turn. Views are turned by whole degrees, so a number that is whole in one of the two is taken in that.
+fn turn(written: f64) -> f64 {
+    let whole = |deg: f64| (deg - deg.round()).abs() < 1e-4;
+    let radians = written.abs() <= std::f64::consts::TAU && !whole(written) && whole(written.to_degrees());
+    if radians { written.to_degrees() } else { written }
 }
 
 impl OldView {
@@ -88,7 +96,7 @@ impl OldView {
             (view.target, view.direction) = (target, direction);
         }
         if let [twist, height, x, y, ..] = self.reals[..] {
-            view.twist_deg = twist;
+            view.twist_deg = turn(twist);
             view.view_height = height;
             view.view_center = Vec3::new(x, y, 0.0);
         }

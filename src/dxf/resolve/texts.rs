@@ -122,9 +122,10 @@ impl<'a> Placer<'_, 'a> {
             return;
         }
         let mut cells = Vec::with_capacity(table.cells.len());
-        for cell in &table.cells {
+        for (i, cell) in table.cells.iter().enumerate() {
             let raw = self.joined(common, cell).unwrap_or_default();
-            cells.push(formatted_text(&raw, false).trim().to_owned());
+            let symbol_font = table.symbols.binary_search(&i).is_ok();
+            cells.push(formatted_text(&raw, symbol_font).trim().to_owned());
         }
         let columns = table.columns.max(1);
         let origin = self.origin(common, &context);

@@ -386,3 +386,19 @@ fn a_count_on_a_line_of_its_own_belongs_to_the_size_above_it() {
     assert_eq!(texts(&["Ø3.6 THRU", "4 PLCS"]), ["Ø3.6 THRU\n4 PLCS"]);
     assert_eq!(texts(&["Ø8 THRU", "4 OFF", "Ø3.6 THRU"]), ["Ø8 THRU", "4 OFF\nØ3.6 THRU"]);
 }
+
+/// The tolerance of three places stood close over the thickness, and a thickness of 3 was read of both.
+#[test]
+fn a_tolerance_of_places_is_no_count_of_the_size_under_it() {
+    let mut sheet = plate();
+    for (k, (label, value)) in
+        [("TOLERANCES", "2 PL ±.02"), ("", "3 PL ±.003"), ("THICKNESS", ".250"), ("DRAWN", "RS")]
+            .iter()
+            .enumerate()
+    {
+        let y = -60.0 - 4.3 * k as f64;
+        sheet = sheet.text(200.0, y, label).text(235.0, y, value);
+    }
+    let (thickness, source) = alone(&sheet.drawing()).sheet.thickness.expect("a thickness");
+    assert_eq!((thickness, source), (mm(0.25), ThicknessSource::TitleBlock));
+}
