@@ -390,7 +390,7 @@ fn a_count_on_a_line_of_its_own_belongs_to_the_size_above_it() {
 /// The tolerance of three places stood close over the thickness, and a thickness of 3 was read of both.
 #[test]
 fn a_tolerance_of_places_is_no_count_of_the_size_under_it() {
-    let mut sheet = plate();
+    let mut sheet = plate().insunits(Some(1));
     for (k, (label, value)) in
         [("TOLERANCES", "2 PL ±.02"), ("", "3 PL ±.003"), ("THICKNESS", ".250"), ("DRAWN", "RS")]
             .iter()
@@ -400,5 +400,6 @@ fn a_tolerance_of_places_is_no_count_of_the_size_under_it() {
         sheet = sheet.text(200.0, y, label).text(235.0, y, value);
     }
     let (thickness, source) = alone(&sheet.drawing()).sheet.thickness.expect("a thickness");
-    assert_eq!((thickness, source), (mm(0.25), ThicknessSource::TitleBlock));
+    // 0.25 in by the definition of the inch.
+    assert_eq!((thickness, source), (mm(6.35), ThicknessSource::TitleBlock));
 }
