@@ -10,13 +10,16 @@ use std::fs;
 use std::path::Path;
 
 use common::{Form, drawing, median};
-use measure::{Spent, peak, run};
+use measure::{Spent, peak, run, run_often};
 
 const DRAWINGS: usize = 2_000;
 /// Every how many drawings the script reads one: it takes minutes for all. Shares no divisor with the 4 forms and the
 /// 20 sizes that follow one another, so that it meets all of them alike.
 const SCRIPT_STEP: usize = 21;
-const RUNS: usize = 3;
+/// How often each is measured, in turn, so that a busy moment of the machine meets all of them.
+const RUNS: usize = 5;
+/// How often `wc` runs for one measure, so that hundredths of a second more or less do not count.
+const COUNTS: u32 = 20;
 const BOREBAND: &str = env!("CARGO_BIN_EXE_boreband");
 
 const SCRIPT: &str = "\
@@ -36,7 +39,7 @@ fn main() {
     let check = |jobs: usize| format!("'{BOREBAND}' check --jobs {jobs} .");
     let (mut wc, mut one, mut two) = (Vec::new(), Vec::new(), Vec::new());
     for _ in 0..RUNS {
-        wc.push(run(&folder, "wc -l *.dxf", &[0]));
+        wc.push(run_often(&folder, "wc -l *.dxf", &[0], COUNTS));
         one.push(run(&folder, &check(1), &[0, 1]));
         two.push(run(&folder, &check(2), &[0, 1]));
     }
