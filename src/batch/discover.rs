@@ -83,12 +83,25 @@ struct Found {
     drawings: BTreeMap<PathBuf, (String, PathBuf)>,
     faults: Vec<PathFault>,
     files: Arc<Files>,
+    /// The folder of the last drawing found by searching, and its canonical path.
+    folder: (PathBuf, PathBuf),
 }
 
 impl Found {
     fn add(&mut self, path: PathBuf) {
         let canonical = std::fs::canonicalize(&path).unwrap_or_else(|_| path.clone());
         self.add_as(canonical, path);
+    }
+
+    /// Adds a drawing that is an entry of a folder itself and no link. Its canonical path follows from that of the folder,
+    /// so the system need not be asked for each.
+    fn add_entry(&mut self, path: PathBuf) {
+        let (Some(folder), Some(name)) = (path.parent(), path.file_name()) else { return self.add(path) };
+        if self.folder.1.as_os_str().is_empty() || self.folder.0 != folder {
+            let Ok(canonical) = std::fs::canonicalize(folder) else { return self.add(path) };
+            self.folder = (folder.to_owned(), canonical);
+        }
+        self.add_as(self.folder.1.join(name), path);
     }
 
     /// Adds what is in an archive at or below `place`, and the archive itself if something is wrong with it. Whether
@@ -159,7 +172,11 @@ fn search(root: &Path, found: &mut Found) {
         match entry {
             Ok(entry) if !entry.file_type().is_dir() && is_dxf(entry.path()) => {
                 any = true;
-                found.add(entry.into_path());
+                if entry.path_is_symlink() {
+                    found.add(entry.into_path());
+                } else {
+                    found.add_entry(entry.into_path());
+                }
             }
             Ok(entry) if entry.file_type().is_file() && is_zip(entry.path()) => {
                 any |= found.add_archive(entry.path(), "");

@@ -21,8 +21,8 @@ pub(super) fn run(args: &AuditArgs) -> Result<u8, Refused> {
     let files = order::begin(&args.picture.write)?;
     let inputs = Inputs::find(&args.paths, &args.holes, args.policy.as_deref(), &args.joint)?;
     let waivers = args.waivers.as_deref().map(accept::read).transpose()?;
-    let today = args.today.unwrap_or_else(crate::waivers::today);
-    let waivers = waivers.map(|waivers| (Arc::new(waivers), today));
+    let waivers =
+        waivers.map(|waivers| (Arc::new(waivers), args.today.unwrap_or_else(crate::waivers::today)));
     let Opened { ledger, known, repairs } = Ledger::open(&args.ledger).map_err(Refused::because)?;
     output::tell(repairs);
     // Lists are matched with all drawings, so that what they say does not depend on the shard.
