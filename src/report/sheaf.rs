@@ -59,7 +59,8 @@ impl Sheaf {
     /// # Errors
     /// If it cannot be put into a form.
     pub fn add(&self, drawing: &DrawingResult) -> io::Result<Leaf> {
-        let mut bytes = Vec::new();
+        // Enough for most drawings in most forms, so that it seldom has to grow.
+        let mut bytes = Vec::with_capacity(1 << 14);
         let mut ends = Vec::with_capacity(self.forms.len());
         for form in &self.forms {
             form.drawing(drawing, &mut bytes)?;

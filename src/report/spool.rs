@@ -8,6 +8,10 @@ use std::io::{self, Read, Seek, SeekFrom, Write};
 /// what one large drawing takes.
 const HELD: usize = 1 << 20;
 
+/// So many bytes of the file are read at a time: pieces are kept nearly in the order in which they are wanted, and most are
+/// far smaller.
+const WINDOW: u64 = 1 << 16;
+
 /// Where a piece is kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Piece {
@@ -30,8 +34,17 @@ pub(super) struct Spool {
     file: Option<File>,
     /// What follows after that.
     held: Vec<u8>,
+    /// What was last read of the file.
+    window: Window,
     /// No file could be had or written: all stays in memory, so that nothing is lost.
     in_memory: bool,
+}
+
+/// A part of the file, as it was read. What stands in the file does not change.
+#[derive(Debug, Default)]
+struct Window {
+    begin: u64,
+    bytes: Vec<u8>,
 }
 
 impl Spool {
@@ -55,10 +68,34 @@ impl Spool {
             let start = start as usize;
             return out.write_all(self.held.get(start..start + piece.length).unwrap_or_default());
         }
-        let Some(file) = &mut self.file else { return Err(io::ErrorKind::NotFound.into()) };
-        file.seek(SeekFrom::Start(piece.start))?;
-        let copied = io::copy(&mut file.take(piece.length as u64), out)?;
-        if copied == piece.length as u64 { Ok(()) } else { Err(io::ErrorKind::UnexpectedEof.into()) }
+        let (mut at, end) = (piece.start, piece.start + piece.length as u64);
+        while at < end {
+            let bytes = self.filed_from(at)?;
+            let length = bytes.len().min(usize::try_from(end - at).unwrap_or(usize::MAX));
+            out.write_all(&bytes[..length])?;
+            at += length as u64;
+        }
+        Ok(())
+    }
+
+    /// What stands in the file from a place on, at least one byte of it.
+    fn filed_from(&mut self, place: u64) -> io::Result<&[u8]> {
+        let Window { begin, bytes } = &mut self.window;
+        if !(*begin..*begin + bytes.len() as u64).contains(&place) {
+            let Some(file) = &mut self.file else { return Err(io::ErrorKind::NotFound.into()) };
+            bytes.resize(self.filed.saturating_sub(place).min(WINDOW) as usize, 0);
+            *begin = place;
+            let read = file.seek(SeekFrom::Start(place)).and_then(|_| file.read_exact(bytes));
+            if let Err(error) = read {
+                bytes.clear();
+                return Err(error);
+            }
+        }
+        let start = (place - *begin) as usize;
+        bytes
+            .get(start..)
+            .filter(|bytes| !bytes.is_empty())
+            .ok_or_else(|| io::ErrorKind::UnexpectedEof.into())
     }
 
     fn move_to_file(&mut self) -> io::Result<()> {
