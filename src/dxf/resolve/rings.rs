@@ -35,7 +35,7 @@ const MOST_STEPS_PER_LINE: usize = 8;
 const FEW: usize = 512;
 
 /// Buckets of a histogram of squared lengths: the exponent and four more bits of the number.
-const BUCKETS: usize = 1 << 15;
+const BUCKETS: u16 = 1 << 15;
 
 /// Sectors of 30° over half a turn: a ring of sixteen sides has some in each, which the lines of tables, frames and
 /// grids have not.
@@ -96,36 +96,38 @@ fn alike(segments: &[Segment], runs: &[Range<usize>]) -> Vec<usize> {
         let sectors = all.clone().fold(0, |sectors, i| sectors | 1 << bucket(&segments[i]).1);
         return if sectors == ALL_SECTORS { all.collect() } else { Vec::new() };
     }
+    let lines: Vec<(u16, u8)> = all.clone().map(|i| bucket(&segments[i])).collect();
     // The lengths of a drawing fill few of the buckets that there are.
-    let lengths = all.clone().map(|i| bucket(&segments[i]).0);
-    let (least, most) = lengths.fold((BUCKETS, 0), |(least, most), at| (least.min(at), most.max(at)));
-    let buckets = (most + 1).saturating_sub(least);
+    let ends = |(least, most): (u16, u16), line: &(u16, u8)| (least.min(line.0), most.max(line.0));
+    let (least, most) = lines.iter().fold((u16::MAX, 0), ends);
+    let buckets = usize::from(most.saturating_sub(least)) + 1;
+    let bucket = |line: &(u16, u8)| usize::from(line.0 - least);
     // How many lines of each length there are, and in which sectors of direction.
     let mut histogram = vec![(0_u32, 0_u8); buckets];
-    for i in all.clone() {
-        let (at, sector) = bucket(&segments[i]);
-        histogram[at - least].0 += 1;
-        histogram[at - least].1 |= 1 << sector;
+    for line in &lines {
+        let (at, sector) = (bucket(line), line.1);
+        histogram[at].0 += 1;
+        histogram[at].1 |= 1 << sector;
     }
     // What is known of a bucket is not asked for again.
-    let mut enough = vec![None; buckets];
-    all.filter(|i| {
-        let at = bucket(&segments[*i]).0 - least;
-        *enough[at].get_or_insert_with(|| {
+    let mut known = vec![None; buckets];
+    let mut enough = |line: &(u16, u8)| {
+        let at = bucket(line);
+        *known[at].get_or_insert_with(|| {
             let like = at.saturating_sub(LIKE_BUCKETS)..(at + LIKE_BUCKETS + 1).min(buckets);
             let (count, sectors) =
                 histogram[like].iter().fold((0_u64, 0), |sum, h| (sum.0 + u64::from(h.0), sum.1 | h.1));
             count >= FEWEST_SIDES as u64 && sectors == ALL_SECTORS
         })
-    })
-    .collect()
+    };
+    all.zip(&lines).filter(|(_, line)| enough(line)).map(|(i, _)| i).collect()
 }
 
 /// The bucket of a line's length, and the sector of 30° in which it runs, either way.
-fn bucket(segment: &Segment) -> (usize, u8) {
+fn bucket(segment: &Segment) -> (u16, u8) {
     let (dx, dy) = (segment.to.x - segment.from.x, segment.to.y - segment.from.y);
     // The square of a length has no sign, so that this is below BUCKETS.
-    let bucket = ((dx * dx + dy * dy).to_bits() >> 48) as usize & (BUCKETS - 1);
+    let bucket = ((dx * dx + dy * dy).to_bits() >> 48) as u16 & (BUCKETS - 1);
     let steepness = dy.abs() / dx.abs();
     let third = u8::from(steepness > TAN_30) + u8::from(steepness > TAN_60);
     (bucket, if dx * dy < 0.0 { 5 - third } else { third })
@@ -276,11 +278,17 @@ fn level(length: f64) -> i32 {
     ((length.to_bits() >> 52) & 0x7FF) as i32 - 1023
 }
 
+/// The whole number below, without the call that rounding down is on a plain processor. A cast keeps within the range of
+/// the type.
+fn floor(value: f64) -> i64 {
+    let cut = value as i64;
+    cut.saturating_sub(i64::from(cut as f64 > value))
+}
+
 fn cell(p: Point, level: i32) -> (i64, i64) {
     // 2 to the power of -level, from its bits: this is asked for every end of every line.
     let per_width = f64::from_bits(u64::from((1023 - level).clamp(1, 2046) as u32) << 52) / CELL;
-    // A cast keeps within the range of the type.
-    ((p.x * per_width).floor() as i64, (p.y * per_width).floor() as i64)
+    (floor(p.x * per_width), floor(p.y * per_width))
 }
 
 /// The sine of the turn from one side to the next; none where it is too sharp for a ring of enough sides.
@@ -289,4 +297,16 @@ fn turn((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<f64> {
     let product = ((u.0 * u.0 + u.1 * u.1) * (v.0 * v.0 + v.1 * v.1)).sqrt();
     let (dot, cross) = (u.0 * v.0 + u.1 * v.1, u.0 * v.1 - u.1 * v.0);
     (product > 0.0 && dot >= SHARPEST_TURN_COS * product).then_some(cross / product)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::floor;
+
+    #[test]
+    fn rounding_down_is_that_of_the_standard_library() {
+        for value in [0.0, -0.0, 0.5, -0.5, 7.0, -7.0, 1e15 + 0.5, -1e15 - 0.5, 1e150, -1e150, f64::NAN] {
+            assert_eq!(floor(value), value.floor() as i64, "{value}");
+        }
+    }
 }

@@ -206,7 +206,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     }
 
     /// Adds an entity to the list, unless it is a mark of an earlier check.
-    #[inline]
+    #[inline(always)]
     fn keep(&mut self, start: Start<'a>, entity: Entity<'a>) {
         let layer = self.raw.setting(&entity.common).layer;
         if self.raw.layers.get(layer as usize).is_some_and(|layer| layer.marks) {

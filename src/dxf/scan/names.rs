@@ -130,7 +130,8 @@ fn of_name(upper: &[u8]) -> Stands {
 /// A symbol name as it reads: decoded, `\U+XXXX` resolved, blanks around it gone.
 pub(in crate::dxf) fn symbol_name(decoder: &Decoder<'_>, written: &[u8]) -> String {
     let text = decoder.text(written.trim_ascii());
-    if text.contains("\\U+") || text.contains("\\u+") || text.contains("\\M+") {
+    let coded = text.contains('\\');
+    if coded && (text.contains("\\U+") || text.contains("\\u+") || text.contains("\\M+")) {
         plain_text(&text, false)
     } else {
         text.into_owned()
