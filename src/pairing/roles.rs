@@ -7,6 +7,7 @@ use super::Role;
 use super::anchors::{Anchors, Means};
 use super::near::Near;
 use super::rings::{Ring, Rings};
+use super::signs::signs;
 use super::texts::{Carrier, Statement};
 use super::title::Title;
 use super::views::{Views, holds_others};
@@ -28,10 +29,11 @@ pub(super) fn early(
 ) -> Vec<Option<Role>> {
     let mut roles = vec![None; rings.rings.len()];
     let measured = measured(rings, statements, anchors);
+    let signs = signs(drawing, rings, |i| !measured[i]);
     let solid = rings.rings.iter().any(|r| !drawing.circles[r.circles[0]].origin.centre_line);
     for (i, ring) in rings.rings.iter().enumerate() {
         let origin = &drawing.circles[ring.circles[0]].origin;
-        if title.is_in(drawing, origin.insert) || title.holds(ring.space, ring.center) {
+        if signs[i] || title.is_in(drawing, origin.insert) || title.holds(ring.space, ring.center) {
             roles[i] = Some(Role::Symbol);
         } else if (origin.centre_line && solid) || is_pitch_circle(drawing, rings, i) {
             roles[i] = Some(Role::PitchCircle);

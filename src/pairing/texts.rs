@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use super::stacked;
+use super::{frames, stacked};
 use crate::callout::note::{self, Note};
 use crate::callout::{Callout, Part, Quantity, Size, Span, Words, WrittenTolerance};
 use crate::drawing::{Dimension, DimensionKind, DimensionTolerance, Drawing, Origin, Text, TextKind};
@@ -75,10 +75,11 @@ pub(super) fn called_diameter(size: &Size) -> Quantity {
 /// Reads every text by itself. Tables are read from these by `tables`, the rest is joined by [`whole`].
 pub(super) fn singles(drawing: &Drawing, words: &Words) -> Vec<Statement> {
     let height = usual_height(drawing);
+    let zones = frames::zones(drawing);
     let mut statements = Vec::with_capacity(drawing.texts.len());
     for (i, text) in drawing.texts.iter().enumerate() {
         if text.origin.visible && !text.content.trim().is_empty() {
-            read_text(i, text, height, words, &mut statements);
+            read_text(i, text, zones[i], height, words, &mut statements);
         }
     }
     statements
@@ -129,7 +130,7 @@ fn middle(values: &mut [f64]) -> Option<f64> {
     (half < values.len()).then(|| *values.select_nth_unstable_by(half, f64::total_cmp).1)
 }
 
-fn read_text(index: usize, text: &Text, usual: f64, words: &Words, out: &mut Vec<Statement>) {
+fn read_text(index: usize, text: &Text, is_zone: bool, usual: f64, words: &Words, out: &mut Vec<Statement>) {
     let height = if text.height > 0.0 { text.height } else { usual };
     let bounds = if text.bounds.is_empty() { Bounds { min: text.at, max: text.at } } else { text.bounds };
     let statement = |(callout, note): (Arc<Callout>, Arc<Note>)| Statement {
@@ -147,6 +148,9 @@ fn read_text(index: usize, text: &Text, usual: f64, words: &Words, out: &mut Vec
     let content = without_number(&text.content);
     match &text.kind {
         // A feature control frame states a tolerance zone, whose Ø is no hole.
+        TextKind::Text | TextKind::MText if is_zone => {
+            out.push(statement((unread(&text.content).into(), Arc::default())));
+        }
         TextKind::Tolerance | TextKind::AttributeDefinition { .. } => {
             out.push(statement((unread(&text.content).into(), Arc::default())));
         }

@@ -46,6 +46,18 @@ pub(super) fn add_tip(
     }
 }
 
+/// Whether a tip hits any circle, in its own space or through a viewport.
+pub(super) fn hits_circle(drawing: &Drawing, rings: &Rings, tip: Point, height: f64, space: SpaceId) -> bool {
+    looks(drawing, space).any(|look| {
+        let Some(p) = look.point(tip) else { return false };
+        let height = height / look.scale();
+        look.any_ring(drawing, rings, p, height, |ring| {
+            let r = &rings.rings[ring];
+            tip_cost(p, r.center, r.diameter, height).is_some()
+        })
+    })
+}
+
 /// On the rim or at the centre is a hit; elsewhere inside is likely; outside it fades over one letter height.
 fn tip_cost(tip: Point, center: Point, diameter: f64, height: f64) -> Option<(f64, Detail)> {
     let radius = diameter / 2.0;

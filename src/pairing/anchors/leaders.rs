@@ -31,13 +31,15 @@ pub(super) fn named_by_file(drawing: &Drawing, leader: &Leader, by_text: &[Optio
     by_text[t]
 }
 
-/// The nearest statement within two letter heights of a leader's tail. One that the file gives a leader of its own
-/// takes another only where no other text stands there: its box may reach over the text that is meant.
+/// The nearest statement within two letter heights of a leader's tail, one that states a hole before another where the
+/// leader ends at a circle. One that the file gives a leader of its own takes another only where no other text stands
+/// there: its box may reach over the text that is meant.
 pub(super) fn at_tail(
     leader: &Leader,
     statements: &[Statement],
     has_own: &[bool],
     near: &Near,
+    ends_at_circle: impl Fn(f64) -> bool,
 ) -> Option<usize> {
     let tail = *leader.vertices.last()?;
     let reach = 2.0 * statements.iter().map(|s| s.height).fold(0.0, f64::max);
@@ -51,7 +53,8 @@ pub(super) fn at_tail(
         })
         .min_by(|&a, &b| {
             let gap = |s: usize| statements[s].bounds.distance(tail) / statements[s].height;
-            let hole = |s: usize| if says_hole(&statements[s]) { 0.0 } else { 1.0 };
+            let behind = |s: usize| !says_hole(&statements[s]) && ends_at_circle(statements[s].height);
+            let hole = |s: usize| if behind(s) { 1.0 } else { 0.0 };
             let key = |s: usize| (has_own[s] && says_hole(&statements[s]), gap(s) + hole(s));
             let (a_key, b_key) = (key(a), key(b));
             a_key.0.cmp(&b_key.0).then(a_key.1.total_cmp(&b_key.1)).then(a.cmp(&b))

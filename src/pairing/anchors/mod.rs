@@ -17,7 +17,7 @@ use crate::drawing::{Drawing, Leader};
 use crate::geometry::Point;
 use beside::each_line_to_its_text;
 use ends::{LineEnds, Tip};
-use hits::{add_attribute, add_dimension, add_tip};
+use hits::{add_attribute, add_dimension, add_tip, hits_circle};
 use leaders::{at_tail, index_texts, named_by_file};
 
 /// How a statement points at a circle.
@@ -66,11 +66,17 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     let named: Vec<Option<usize>> = leaders.iter().map(|l| named_by_file(drawing, l, &by_text)).collect();
     let mut has_own = vec![false; n];
     named.iter().flatten().for_each(|&s| has_own[s] = true);
+    let mut guessed = vec![false; n];
     for (leader, named) in leaders.into_iter().zip(named) {
         let Some(&tip) = leader.vertices.first() else { continue };
-        let at_tail =
-            || if leader.text.is_some() { None } else { at_tail(leader, statements, &has_own, &near) };
+        let space = leader.origin.space;
+        let ends_at_circle = |height| hits_circle(drawing, rings, tip, height, space);
+        let at_tail = || match leader.text {
+            Some(_) => None,
+            None => at_tail(leader, statements, &has_own, &near, ends_at_circle),
+        };
         if let Some(s) = named.or_else(at_tail) {
+            guessed[s] |= named.is_none();
             add_tip(drawing, rings, statements, &mut found, s, tip, Means::Leader, leader.origin.space);
         }
     }
@@ -82,7 +88,9 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
             Carrier::Dimension(d) => add_dimension(drawing, rings, &mut found, s, &drawing.dimensions[d]),
             Carrier::Text(t) => {
                 add_attribute(drawing, rings, &mut found, s, t);
-                if found.tips[s] == 0 && may_have_line(statement) {
+                // A leader beside it that ends at no circle may be that of something else.
+                let missed = guessed[s] && !has_own[s] && found.of[s].is_empty();
+                if (found.tips[s] == 0 || missed) && may_have_line(statement) {
                     let tips = ends.all_tips(statement);
                     of_lines.extend(tips.into_iter().map(|tip| (s, tip)));
                 }
@@ -91,6 +99,9 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
         }
     }
     each_line_to_its_text(statements, &mut of_lines);
+    for (s, _) in &of_lines {
+        found.tips[*s] = 0;
+    }
     for (s, tip) in of_lines {
         let first = found.of[s].len();
         add_tip(drawing, rings, statements, &mut found, s, tip.at, Means::Line, statements[s].origin.space);

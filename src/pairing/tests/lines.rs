@@ -127,3 +127,37 @@ fn a_text_with_a_leader_of_its_own_leaves_a_loose_one_to_the_text_beside() {
     let five = paired.holes.iter().position(|h| (h.drawn.mm() - 5.0).abs() < 1e-9).map(|h| by(&paired)[h]);
     assert_eq!(five, Some("leader"));
 }
+
+/// A plate with a hole that a loose line ties to its callout, and a LEADER from a word under the callout to an edge.
+fn with_a_leader_to_an_edge(word: &str, tail: (f64, f64)) -> Drawing {
+    let mut drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(80.0, 40.0, 8.4)
+        .text(20.0, 40.0, "Ø8.4 THRU")
+        .line(41.25, 41.25, 75.8, 40.0)
+        .text(20.0, 36.6, word)
+        .leader((10.0, 0.0), tail, "SEE NOTE 3")
+        .drawing();
+    drawing.leaders[0].annotation = None;
+    drawing.texts.pop();
+    drawing
+}
+
+/// The callout above was nearer by the letter that texts of holes were given, and had no other leader then.
+#[test]
+fn a_leader_that_ends_at_no_circle_belongs_to_the_text_that_it_begins_beside() {
+    let drawing = with_a_leader_to_an_edge("FULL R", (19.0, 37.85));
+    let paired = alone(&drawing);
+    assert_eq!(by(&paired), ["leader"]);
+    assert_eq!(
+        paired.callouts.iter().find(|c| c.callout.text == "Ø8.4 THRU").map(|c| c.left.is_none()),
+        Some(true)
+    );
+}
+
+/// The leader of a weld begins nearer to the callout than to its own text, and was the callout's only line.
+#[test]
+fn a_callout_whose_leader_ends_at_no_circle_is_followed_along_loose_lines() {
+    let paired = alone(&with_a_leader_to_an_edge("", (25.0, 39.0)));
+    assert_eq!(by(&paired), ["leader"]);
+}
