@@ -28,6 +28,7 @@ def place_for(page, view, group, lines, height, far=False):
         place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * height, (40 if far else 18) * height, of=view)
         if place:
             page.take(place[0], place[1], place[0] + width, place[1] + tall)
+            group.box = (*place, width, tall)
             return (x, y), place, width, tall
     return None
 

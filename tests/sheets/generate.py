@@ -21,6 +21,7 @@ import ezdxf
 from ezdxf.tools.text_layout import LayoutError
 
 import frame
+import symbols
 import tables
 import views
 import words
@@ -92,6 +93,7 @@ class Sheet:
         self.notes = rng.sample(words.NOTES[self.language], min(3, len(words.NOTES[self.language])))
         self.note_groups = []  # (index into notes, group)
         self.expected, self.allowed = [], []
+        self.frame_box = None
 
     # -- drawing ---------------------------------------------------------------------------------------------------
 
@@ -325,6 +327,7 @@ class Sheet:
         if rng.random() < 0.6:
             x0, y0, x1, y1 = -45 * h, bottom - 28 * h, frame_right + 3 * h, max(v.y1 for v in self.views) + 55 * h
             page.rectangle(x0, y0, x1, y1, "FRAME")
+            self.frame_box = (x0, y0, x1, y1)
         if rng.random() < 0.25:
             frame.revision_table(page, frame_right + 2 * h, max(v.y1 for v in self.views) + 52 * h)
             self.features.append("distractor:revision-table")
@@ -465,6 +468,9 @@ class Sheet:
             self.features.append("distractor:bend-notes")
         if rng.random() < 0.1:
             self.others += views.construction(page, view)
+        others, features = symbols.draw_all(page, self.views, self.language, self.frame_box)
+        self.others += others
+        self.features += features
 
     # -- truth -----------------------------------------------------------------------------------------------------
 

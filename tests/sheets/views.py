@@ -179,6 +179,7 @@ def draw_group(page, view, group):
         r = math.hypot(group.spots[0][0] - cx, group.spots[0][1] - cy)
         page.msp.add_circle((cx, cy), r, dxfattribs={"layer": "CENTER"})
         others.append((cx, cy, 2 * r, "pitch-circle"))
+        group.pitch_circle = (cx, cy, 2 * r)
     return others
 
 
