@@ -55,13 +55,22 @@ fn split_number(text: &str) -> Option<(&str, u32)> {
     head.chars().all(char::is_alphabetic).then_some((head, number))
 }
 
+/// Letters and digits that a tag has at most.
+const LETTERS: usize = 2;
+const DIGITS: usize = 3;
+
 /// The tag that a short text is, if it could be one.
 pub(super) fn as_tag(text: &str) -> Option<String> {
-    let bare = text.trim().trim_matches(['(', ')', '[', ']', '"', '\'']).trim().to_uppercase();
+    let bare = text.trim().trim_matches(['(', ')', '[', ']', '"', '\'']).trim();
+    // Most texts of a sheet are far longer; a letter of two bytes, as `ß`, gives no less than one of a tag.
+    if bare.len() > 2 * (LETTERS + DIGITS) {
+        return None;
+    }
+    let bare = bare.to_uppercase();
     let letters = bare.chars().take_while(char::is_ascii_alphabetic).count();
     let digits = bare.chars().skip(letters).take_while(char::is_ascii_digit).count();
     let whole = letters + digits == bare.chars().count();
-    let good = whole && letters <= 2 && digits <= 3 && letters + digits > 0;
+    let good = whole && letters <= LETTERS && digits <= DIGITS && letters + digits > 0;
     good.then_some(bare)
 }
 

@@ -278,7 +278,7 @@ fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>, words: &Words) 
                     break;
                 }
                 let goes_on = || continues(&top, next) || counts(&top, next, &left[j + 1..]);
-                if can_join(drawing, next) && stands_under(&top, next) && goes_on() {
+                if stands_under(&top, next) && can_join(drawing, next) && goes_on() {
                     top = join(&top, next, words);
                     left[j] = None;
                     j = i + 1;

@@ -139,12 +139,14 @@ fn lines_of(
     let shown = |o: &crate::drawing::Origin| o.visible && !o.centre_line && o.space == space;
     let finite = |p: Point| p.x.is_finite() && p.y.is_finite();
     let mut lines = Vec::with_capacity(drawing.segments.len() + ROUND as usize * drawing.arcs.len());
-    lines.extend(
-        (drawing.segments.iter().enumerate())
-            .filter(|(_, s)| shown(&s.origin) && finite(s.from) && finite(s.to))
-            .filter(|(i, _)| leaders.binary_search(i).is_err())
-            .map(|(_, s)| Line { from: s.from, to: s.to }),
-    );
+    // Segments and leaders both in their order: what is not yet passed of the leaders tells whether a segment is one.
+    let mut leaders = leaders.iter().copied().peekable();
+    for (i, s) in drawing.segments.iter().enumerate() {
+        let is_leader = leaders.next_if_eq(&i).is_some();
+        if !is_leader && shown(&s.origin) && finite(s.from) && finite(s.to) {
+            lines.push(Line { from: s.from, to: s.to });
+        }
+    }
     for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
         let sides = drawing.corners_of(outline).windows(2).filter(|s| finite(s[0]) && finite(s[1]));
         lines.extend(sides.map(|s| Line { from: s[0], to: s[1] }));
@@ -260,6 +262,9 @@ fn groups(
 fn on_border(line: &Line, all: &Bounds) -> bool {
     let (w, h) = (all.max.x - all.min.x, all.max.y - all.min.y);
     let (dx, dy) = ((line.from.x - line.to.x).abs(), (line.from.y - line.to.y).abs());
+    if dx < 0.5 * w && dy < 0.5 * h {
+        return false;
+    }
     let margin = 0.05 * w.max(h);
     let near = |v: f64, a: f64, b: f64| (v - a).abs() <= margin || (v - b).abs() <= margin;
     (dx >= 0.5 * w && dy <= 1e-6 * w && near(line.from.y, all.min.y, all.max.y))
