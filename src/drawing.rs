@@ -43,10 +43,11 @@ impl Origin {
 
 /// A handle in upper-case hexadecimal, without the general formatter: a report has one for each hole.
 fn hexadecimal(handle: u64) -> String {
-    const DIGITS: [char; 16] =
-        ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'A', 'B', 'C', 'D', 'E', 'F'];
+    const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
     let count = (64 - handle.leading_zeros()).div_ceil(4).max(1);
-    (0..count).rev().map(|place| DIGITS[(handle >> (4 * place) & 0xF) as usize]).collect()
+    let digits = (0..count).rev().map(|place| DIGITS[(handle >> (4 * place) & 0xF) as usize]);
+    // Of digits and letters it is always a text.
+    String::from_utf8(digits.collect()).unwrap_or_default()
 }
 
 /// One drawing, read.

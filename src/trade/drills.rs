@@ -120,7 +120,8 @@ pub fn drill_by_name(name: &str) -> Option<&'static Drill> {
 
 /// The drills of a diameter from `min` to `max`, both included, by diameter.
 pub fn drills_between(min: Length, max: Length) -> impl Iterator<Item = &'static Drill> {
-    DRILLS.iter().filter(move |d| d.diameter.mm() >= min.mm() - 1e-6 && d.diameter.mm() <= max.mm() + 1e-6)
+    let first = DRILLS.partition_point(|d| d.diameter.mm() < min.mm() - 1e-6);
+    DRILLS[first..].iter().take_while(move |d| d.diameter.mm() <= max.mm() + 1e-6)
 }
 
 /// The stocked drill nearest to a diameter, of the series stepped in `unit` or of all if none is given; of two

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Deviations, Status, tables};
+use crate::shared::SharedText;
 use crate::units::{Length, Unit};
 
 /// A hole fit at a size: from the basic size up by the standard tolerance.
@@ -15,7 +16,7 @@ pub struct Fit {
     /// Upper deviation; the lower one of an H hole is 0.
     pub upper: Length,
     /// Where the grade's value comes from.
-    pub source: String,
+    pub source: SharedText,
     /// How well that is founded.
     pub status: Status,
 }
@@ -39,7 +40,7 @@ struct Grade {
     over_mm: f64,
     to_mm: f64,
     it_um: f64,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 

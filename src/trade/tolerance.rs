@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Material, Process, Status, fit, tables};
+use crate::shared::SharedText;
 use crate::units::{Length, Unit};
 
 /// How far a size may lie above and below its nominal, magnitudes of 0 or more.
@@ -18,7 +19,7 @@ pub struct Deviations {
     /// In words: `±0.05 mm`, `H12`, `AND10387`.
     pub text: String,
     /// Where it comes from.
-    pub source: String,
+    pub source: SharedText,
     /// How well that is founded.
     pub status: Status,
 }
@@ -30,7 +31,7 @@ struct Drilled {
     to: f64,
     plus: f64,
     minus: f64,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 
@@ -41,7 +42,7 @@ struct General {
     over_mm: f64,
     to_mm: f64,
     plus_minus_mm: f64,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 
@@ -54,7 +55,7 @@ struct Thermal {
     over_mm: f64,
     to_mm: f64,
     plus_minus_mm: f64,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 
@@ -68,7 +69,7 @@ struct Typical {
     plus_mm: Option<f64>,
     minus_mm: Option<f64>,
     text: String,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 
@@ -77,7 +78,7 @@ struct Typical {
 struct Note {
     process: Process,
     note: String,
-    source: String,
+    source: SharedText,
     status: Status,
 }
 
@@ -101,9 +102,9 @@ fn table_length(value: f64, unit: Unit) -> Length {
 }
 
 /// The same deviation both ways, in mm.
-fn both_ways(mm: f64, text: String, source: &str, status: Status) -> Deviations {
+fn both_ways(mm: f64, text: String, source: &SharedText, status: Status) -> Deviations {
     let way = table_length(mm, Unit::Mm);
-    Deviations { plus: way, minus: way, text, source: source.to_owned(), status }
+    Deviations { plus: way, minus: way, text, source: source.clone(), status }
 }
 
 /// Tolerance of a drilled hole after AND10387 (published). Validity: 0.0135 to 2.000 in; the rows are read as

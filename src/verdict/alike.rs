@@ -17,6 +17,11 @@ pub struct Judgements {
 }
 
 impl Judgements {
+    /// None yet, with room for those of so many holes: judgements are large, and would be moved again and again.
+    fn for_holes(count: usize) -> Judgements {
+        Judgements { each: Vec::with_capacity(count), of_hole: Vec::with_capacity(count) }
+    }
+
     /// Adds the next hole with a judgement of its own.
     pub fn push(&mut self, judged: Judged) {
         self.of_hole.push(self.each.len());
@@ -57,7 +62,7 @@ impl std::ops::IndexMut<usize> for Judgements {
 
 /// [`judge`] for each hole of a paired drawing.
 pub fn judge_all(paired: &Paired, practice: &Practice) -> Judgements {
-    let mut judged = Judgements::default();
+    let mut judged = Judgements::for_holes(paired.holes.len());
     // The last hole judged of each callout and row.
     let mut last: HashMap<_, usize, RandomState> = HashMap::default();
     for (index, hole) in paired.holes.iter().enumerate() {

@@ -63,8 +63,9 @@ pub(super) fn of(hole: &Hole, paired: &Paired) -> Limits {
         ((nominal, nominal, text), ToleranceSource::None)
     };
     let ((min, max, text), tolerance_source) = stated.or_else(assumed).unwrap_or_else(none);
-    let texts = [text].into_iter().chain(remarks).filter(|text| !text.is_empty());
-    let tolerance_text = texts.collect::<Vec<_>>().join("; ");
+    let texts = || std::iter::once(&text).chain(&remarks).filter(|text| !text.is_empty());
+    let tolerance_text =
+        if remarks.is_empty() { text } else { texts().map(String::as_str).collect::<Vec<_>>().join("; ") };
     Limits { nominal, min, max, source, tolerance_source, tolerance_text }
 }
 
@@ -132,7 +133,7 @@ fn general(
         let way = q.length(unit)?.abs();
         let text = format!("±{} {unit}, {why}", number(way, unit));
         let status = crate::trade::Status::User;
-        Some(Deviations { plus: way, minus: way, text, source: "title block".to_owned(), status })
+        Some(Deviations { plus: way, minus: way, text, source: "title block".into(), status })
     };
     let decimals = tolerances.iter().find_map(|t| match t {
         GeneralTolerance::Decimals { places, plus_minus } if size?.decimals == *places => {
@@ -157,7 +158,10 @@ fn general(
 
 /// `+0.05/-0.02` in a unit.
 fn signed(plus: Length, minus: Length, unit: Unit) -> String {
-    format!("+{}/-{} {unit}", number(plus, unit), number(minus, unit)).replace("+-", "-").replace("--", "+")
+    let (plus, minus) = (number(plus, unit), number(minus, unit));
+    let up = if plus.starts_with('-') { "" } else { "+" };
+    let (down, minus) = minus.strip_prefix('-').map_or(("-", minus.as_str()), |digits| ("+", digits));
+    format!("{up}{plus}/{down}{minus} {unit}")
 }
 
 /// A length in a unit, without trailing zeros.

@@ -101,7 +101,7 @@ fn least(cases: &[Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcome
     (1..=most).find_map(|size| {
         let tried = sets.iter().filter(|s| s.count() == size).map(|asked| {
             let values = asked.values(cases);
-            let outcomes = values.into_iter().map(|value| (value, outcome(cases, &value)));
+            let outcomes = values.into_iter().filter_map(|value| Some((value, outcome(cases, &value)?)));
             (*asked, outcomes.collect::<Vec<_>>())
         });
         let rank = |outcomes: &[(Value, Outcome)]| {
@@ -117,16 +117,19 @@ fn least(cases: &[Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcome
     })
 }
 
-/// What comes of a value, whatever else is unknown.
-fn outcome(cases: &[Case], value: &Value) -> Outcome {
-    let inside = cases.iter().filter(|c| value.allows(c));
-    if inside.clone().all(|c| c.found.is_none()) {
-        return Outcome::TakesNoThread;
-    }
-    match verdict(inside) {
+/// What comes of a value, whatever else is unknown; none if no case is one of it.
+fn outcome(cases: &[Case], value: &Value) -> Option<Outcome> {
+    let (mut any, mut takes_thread) = (false, false);
+    let inside = cases.iter().filter(|c| value.allows(c)).inspect(|c| {
+        any = true;
+        takes_thread |= c.found.is_some();
+    });
+    let decided = match verdict(inside) {
+        _ if !takes_thread => Outcome::TakesNoThread,
         Verdict::Undetermined => Outcome::Open,
         decided => Outcome::Is(decided),
-    }
+    };
+    any.then_some(decided)
 }
 
 impl Asked {
@@ -162,11 +165,12 @@ impl Asked {
         all.into_iter().filter(|(asked, _)| *asked).map(|(_, name)| name).collect()
     }
 
-    /// Every value, as coarse as the bands tell them apart.
+    /// Every value, as coarse as the bands tell them apart, and together with others that it may not go with.
     fn values(self, cases: &[Case]) -> Vec<Value> {
         let materials = looked_at(self.material, cases.iter().filter_map(|c| c.material));
         let processes = looked_at(self.process, cases.iter().map(|c| c.process));
-        let thicknesses = looked_at(self.thickness, cells(cases).into_iter());
+        let cells = if self.thickness { cells(cases) } else { Vec::new() };
+        let thicknesses = looked_at(self.thickness, cells.into_iter());
         let stages = looked_at(self.stage, cases.iter().filter_map(|c| c.stage));
         let mut values = Vec::new();
         for stage in stages {
@@ -179,7 +183,6 @@ impl Asked {
                 }
             }
         }
-        values.retain(|value| cases.iter().any(|c| value.allows(c)));
         values
     }
 }
