@@ -326,7 +326,10 @@ fn continues(top: &Statement, next: &Statement) -> bool {
         return b.size.is_some() || b.thread.is_some();
     }
     let started = a.states_hole() || (a.size.is_some() && a.count.is_some());
-    let own_size = b.size.is_some() && b.counterbore.is_none() && b.countersink.is_none();
+    // `Ø12 CSK 90° X Ø25` is a hole with its entry, `Ø8 X 3 C'BORE` may be an entry alone.
+    let entries = [b.counterbore, b.countersink];
+    let entry_alone = entries.iter().flatten().any(|e| e.diameter.is_none());
+    let own_size = b.size.is_some() && !entry_alone;
     started && !own_size && !(a.thread.is_some() && b.thread.is_some()) && about_hole(b)
 }
 

@@ -199,10 +199,10 @@ def diameter_dimension(page, view, group, exploded=None):
         group.features.append("dimension:measured")
         text = render(first, sign, not page.old, rng)
     width, tall = page.size_of(lines, h)
-    spots = list(group.spots)
+    spots = list(zip(group.spots, group.drawn or [group.size] * len(group.spots)))
     rng.shuffle(spots)
-    for x, y in spots[:3]:
-        place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * h, 14 * h, of=view)
+    for (x, y), size in spots[:3]:
+        place = page.find_place(x, y, width, tall, size / 2 + 1.5 * h, 14 * h, of=view)
         if place:
             break
     else:
@@ -210,7 +210,7 @@ def diameter_dimension(page, view, group, exploded=None):
     page.take(place[0], place[1], place[0] + width, place[1] + tall)
     middle = (place[0] + width / 2, place[1] + tall / 2)
     angle = math.degrees(math.atan2(middle[1] - y, middle[0] - x))
-    kwargs = dict(center=(x, y), radius=group.size / 2, angle=angle, text=text, override=override, dxfattribs={"layer": "DIM"})
+    kwargs = dict(center=(x, y), radius=size / 2, angle=angle, text=text, override=override, dxfattribs={"layer": "DIM"})
     if rng.random() < 0.7:
         kwargs["location"] = middle
         del kwargs["angle"]
@@ -260,13 +260,15 @@ def radius_dimension(page, view, group):
     h = page.height
     lines = group.written.lines
     width, tall = page.size_of(lines, h)
-    x, y = page.rng.choice(group.spots)
+    k = page.rng.randrange(len(group.spots))
+    x, y = group.spots[k]
+    size = group.drawn[k] if group.drawn else group.size
     place = page.find_place(x, y, width, tall, group.size / 2 + 1.5 * h, 14 * h, of=view)
     if not place:
         return None
     page.take(place[0], place[1], place[0] + width, place[1] + tall)
     text = dimension_text(page, lines)
-    dim = page.msp.add_radius_dim(center=(x, y), radius=group.size / 2, location=(place[0] + width / 2, place[1] + tall / 2),
+    dim = page.msp.add_radius_dim(center=(x, y), radius=size / 2, location=(place[0] + width / 2, place[1] + tall / 2),
                                   text=text, override=dimension_style(page, view), dxfattribs={"layer": "DIM"})
     dim.render()
     return [dim.dimension.dxf.handle]

@@ -403,3 +403,15 @@ fn a_tolerance_of_places_is_no_count_of_the_size_under_it() {
     // 0.25 in by the definition of the inch.
     assert_eq!((thickness, source), (mm(6.35), ThicknessSource::TitleBlock));
 }
+
+/// A hole with its countersink stood under another callout and was taken for that one's entry.
+#[test]
+fn a_hole_with_its_entry_under_a_callout_is_another_callout() {
+    let texts = |under: &str| {
+        let sheet = plate().text(110.0, 50.0, "4X Ø3.6 THRU").text(110.0, 45.8, under);
+        alone(&sheet.drawing()).callouts.len()
+    };
+    assert_eq!(texts("Ø8 +0/-0.03 CSK 90° X Ø12"), 2);
+    assert_eq!(texts("CSK 90° X Ø6"), 1);
+    assert_eq!(texts("⌴ Ø6 ↧2"), 1);
+}
