@@ -165,8 +165,38 @@ fn read_text(index: usize, text: &Text, is_zone: bool, usual: f64, words: &Words
         kind @ TextKind::Attribute { .. } => {
             out.push(statement((words.callout(content), read_note(kind, content, words))));
         }
-        _ => out.push(statement((words.callout(content), words.note(content)))),
+        _ => {
+            let parts = counted_parts(content, words);
+            out.extend(parts.iter().map(|part| statement((words.callout(part), words.note(part)))));
+        }
     }
+}
+
+/// The callouts of one line, each with a count of its own: `2X Ø5 THRU, 4X Ø3.2`. The whole text where it is one.
+fn counted_parts<'t>(content: &'t str, words: &Words) -> Vec<&'t str> {
+    let mut parts = Vec::with_capacity(1);
+    let mut rest = content;
+    while let Some(at) = second_count(rest, words) {
+        parts.push(rest[..at].trim_end_matches([' ', ',', ';', '/', '&', '+']));
+        rest = &rest[at..];
+    }
+    parts.push(rest);
+    parts
+}
+
+/// Where a second callout with another count begins, behind a whole one.
+fn second_count(line: &str, words: &Words) -> Option<usize> {
+    let first = words.callout(line);
+    if line.contains('\n') || first.count.is_none() || !first.states_hole() {
+        return None;
+    }
+    let begins = |rest: &str| {
+        let next = words.callout(rest);
+        let counted = next.spans.first().is_some_and(|span| span.part == Part::Count);
+        counted && next.count != first.count && next.states_hole()
+    };
+    let unread = first.spans.iter().filter(|span| span.part == Part::Unread).map(|span| span.range.start);
+    unread.filter(|at| *at > 0).find(|at| line.get(*at..).is_some_and(begins))
 }
 
 fn read_note(kind: &TextKind, content: &str, words: &Words) -> Arc<Note> {

@@ -415,3 +415,15 @@ fn a_hole_with_its_entry_under_a_callout_is_another_callout() {
     assert_eq!(texts("CSK 90° X Ø6"), 1);
     assert_eq!(texts("⌴ Ø6 ↧2"), 1);
 }
+
+/// The second callout of a line was not read, and its holes had none.
+#[test]
+fn two_counted_callouts_on_one_line_are_two() {
+    let sheet = plate().circle(30.0, 30.0, 8.0);
+    let sheet = sheet.leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 THRU, 2X Ø8 ↧5");
+    let paired = alone(&sheet.drawing());
+    let seen: Vec<_> = paired.callouts.iter().map(|c| (c.callout.text.as_str(), c.holes.len())).collect();
+    assert_eq!(seen, [("2X Ø8 ↧5", 2), ("4X Ø3.6 THRU", 4)]);
+    let steps = plate().leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 THRU, 4X M4 TAP");
+    assert_eq!(alone(&steps.drawing()).callouts.len(), 1, "steps of one hole have one count");
+}
