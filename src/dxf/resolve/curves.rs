@@ -56,7 +56,7 @@ impl<'a> Placer<'_, 'a> {
         context: Context,
     ) {
         let round = Round::flat(center, radius);
-        let map = self.plane_map(common, map, &context);
+        let map = self.plane_map(common, map);
         self.place_round(common, &round, MadeOf::Circle, &map, context);
     }
 
@@ -91,7 +91,7 @@ impl<'a> Placer<'_, 'a> {
         let RawArc { center, radius, start_deg, end_deg } = *arc;
         let sweep_deg = sweep(start_deg, end_deg);
         let round = Round::flat(center, radius);
-        let map = self.plane_map(common, map, &context);
+        let map = self.plane_map(common, map);
         self.place_part(common, &round, (start_deg, sweep_deg), MadeOf::Arcs, &map, context);
     }
 

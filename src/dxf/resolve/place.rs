@@ -350,9 +350,10 @@ impl<'s, 'a> Placer<'s, 'a> {
     }
 
     /// The map from the plane of an entity to the world.
-    pub(super) fn plane_map(&self, common: &Common, map: &Affine, context: &Context) -> Affine {
-        // What stands directly in a space is not moved.
-        if context.insert.is_none() && self.raw.setting(common).normal == 0 {
+    pub(super) fn plane_map(&self, common: &Common, map: &Affine) -> Affine {
+        // What stands directly in a space is not moved. Attributes of an INSERT that shows nothing name no INSERT, and
+        // may stand in a block that is moved.
+        if self.raw.setting(common).normal == 0 && *map == Affine::IDENTITY {
             return Affine::IDENTITY;
         }
         map.after(&self.plane(common))

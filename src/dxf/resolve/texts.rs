@@ -27,7 +27,7 @@ impl<'a> Placer<'_, 'a> {
         };
         let plane = self.plane(common);
         let normal = plane.z;
-        let map = if text.planar { self.plane_map(common, map, &context) } else { *map };
+        let map = if text.planar { self.plane_map(common, map) } else { *map };
         let up = if text.planar { Vec3::UP.cross(text.along) } else { normal.cross(text.along) };
         let frame = Frame::new(text.at, text.along, up, &map);
         let height = text.height * frame.up_scale;
