@@ -3,7 +3,7 @@
 use boreband::drawing::TextKind;
 use boreband::dxf::read;
 
-use super::{entities, file, losses, pairs, whole};
+use super::{entities, file, losses, pairs, reading, whole};
 
 fn contents(short: &str) -> Vec<String> {
     whole(&entities(short)).drawing.texts.iter().map(|t| t.content.clone()).collect()
@@ -55,6 +55,26 @@ fn attributes_and_their_definitions() {
     let reading = whole(&file("AC1032", "", block, multi));
     assert_eq!(reading.drawing.texts[0].content, "one\ntwo");
     assert_eq!(reading.drawing.texts[0].at.x, 5.0);
+}
+
+/// They name no INSERT where theirs shows nothing, and once stood where the block that holds them has them.
+#[test]
+fn attributes_of_an_insert_that_shows_nothing_move_with_the_block_around_it() {
+    let nothing = "0 BLOCK\n2 NOTHING\n10 0\n20 0\n0 ENDBLK";
+    for shown in ["MISSING", "NOTHING"] {
+        let outer = format!(
+            "{nothing}\n0 BLOCK\n2 OUTER\n10 1\n20 1\n0 INSERT\n2 {shown}\n66 1\n10 9\n20 9\n\
+             0 ATTRIB\n10 4\n20 6\n40 1.5\n1 DC01\n2 MATERIAL\n70 0\n0 SEQEND\n0 ENDBLK"
+        );
+        let reading =
+            reading(&file("AC1015", "", &outer, "0 INSERT\n2 OUTER\n10 100\n20 50\n41 2\n42 2\n50 90"));
+        let [text] = &reading.drawing.texts[..] else { panic!("one text") };
+        // Hand calculation: (4, 6) is (3, 5) from the base point, twice that (6, 10), turned by 90 degrees (-10, 6).
+        let off = (text.at.x - 90.0).abs().max((text.at.y - 56.0).abs());
+        assert!(off < 1e-9, "{shown}: {:?}", text.at);
+        assert!((text.rotation_deg - 90.0).abs() < 1e-9, "{shown}: {}", text.rotation_deg);
+        assert!((text.height - 3.0).abs() < 1e-9, "{shown}: {}", text.height);
+    }
 }
 
 #[test]
