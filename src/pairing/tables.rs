@@ -127,10 +127,12 @@ pub(super) fn collect(
     for table in drawing.tables.iter().filter(|t| t.origin.visible) {
         let cells: Vec<Vec<&str>> =
             table.rows.iter().map(|r| r.iter().map(String::as_str).collect()).collect();
-        let Some(head) = (0..cells.len()).find(|&r| is_header(&cells[r])) else { continue };
-        let columns = columns(&cells[head]);
-        for row in &cells[head + 1..] {
-            rows.extend(statement(row, &columns, table.origin, table.at, height, words));
+        let head = (0..cells.len()).find(|&r| is_header(&cells[r]));
+        let under = head.map(|head| columns(&cells[head]));
+        for row in &cells[head.map_or(0, |head| head + 1)..] {
+            let columns = under.clone().or_else(|| headless::columns(row, words));
+            let said = columns.and_then(|c| statement(row, &c, table.origin, table.at, height, words));
+            rows.extend(said);
         }
     }
     let mut used = vec![false; statements.len()];

@@ -174,6 +174,33 @@ fn rows_without_header_words_speak_of_their_tags() {
     assert!(by(part()).iter().all(|by| *by != "table"));
 }
 
+/// A single row under `HOLE TABLE` was no table; nor was a row whose size has no mark, though it stands under others.
+#[test]
+fn a_title_or_other_rows_make_a_row_one_of_a_table() {
+    let part = |tag| {
+        let sheet = Sheet::new().outline(0.0, 0.0, 100.0, 60.0).circle(20.0, 30.0, 4.0).text(23.0, 32.0, "A");
+        sheet
+            .circle(70.0, 30.0, 4.31)
+            .text(74.0, 32.0, tag)
+            .text(300.0, 95.0, "A")
+            .text(320.0, 95.0, "Ø4 THRU")
+    };
+    let titled = part("A").text(300.0, 101.0, "HOLE TABLE").drawing();
+    assert_eq!(by(&alone(&titled)), ["table", "table"]);
+    let third = part("C").text(300.0, 90.0, "B").text(320.0, 90.0, "Ø5 THRU");
+    let third = third.text(300.0, 85.0, "C").text(320.0, 85.0, "No. 18").drawing();
+    assert_eq!(by(&alone(&third)), ["table", "table"]);
+}
+
+/// A table entity without header words was passed over.
+#[test]
+fn a_table_entity_without_header_speaks_of_its_tags() {
+    let sheet = Sheet::new().outline(0.0, 0.0, 100.0, 60.0).circle(20.0, 30.0, 4.0).circle(70.0, 30.0, 6.0);
+    let tagged = sheet.text(23.0, 32.0, "A").text(74.0, 32.0, "B");
+    let drawing = tagged.table(200.0, 50.0, &[&["A", "Ø4", "1"], &["B", "M6", "1"]]).drawing();
+    assert_eq!(by(&alone(&drawing)), ["table", "table"]);
+}
+
 /// `Ø .5` beside `THROUGH 6 HOLES` on one line was a header of a table with the columns size and hole.
 #[test]
 fn a_callout_in_pieces_is_no_header_of_a_table() {
