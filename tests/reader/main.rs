@@ -7,6 +7,7 @@ mod dimensions;
 mod foreign;
 mod layers;
 mod numbers;
+mod openings;
 mod other_writer;
 mod properties;
 mod shapes;

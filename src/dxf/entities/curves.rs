@@ -2,16 +2,12 @@
 
 use std::cell::Cell;
 
-use super::{Gathered, Groups, wanted};
+use super::{Gathered, Groups, Opens, wanted};
 use crate::dxf::raw::{Ellipse, Entity, Kind, Raw, RawArc};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Run, Start, Tags};
 use crate::geometry::{Point, Vec3};
 
-/// Groups of a CIRCLE.
-pub(super) const CIRCLE: u128 = wanted(&[10, 20, 30, 40]);
-/// Groups of an ARC.
-pub(super) const ARC: u128 = wanted(&[10, 20, 30, 40, 50, 51]);
 /// Groups of an ELLIPSE.
 pub(super) const ELLIPSE: u128 = wanted(&[10, 20, 30, 11, 21, 31, 40, 41, 42]);
 
@@ -21,11 +17,15 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
-    let mut gathered = Gathered::default();
+    let mut gathered = scanner.open(Opens::Line);
     let x1 = Cell::new(f64::NAN);
     let rest = [f64::NAN, 0.0, f64::NAN, f64::NAN, 0.0].map(Cell::new);
     let [y1, z1, x2, y2, z2] = &rest;
     let run = Run { after: 10, codes: [20, 30, 11, 21, 31], into: &rest };
+    if let Some([x, rest @ ..]) = scanner.walk.run([10, 20, 30, 11, 21, 31]) {
+        x1.set(x);
+        run.take(rest);
+    }
     scanner.walk.groups_with_run(run, |tag| {
         let number = match tag.code {
             10 => &x1,
@@ -55,18 +55,62 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
     Ok(Entity { common, kind })
 }
 
-pub(super) fn circle<'a>(g: &Groups<'a>, _: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {
-    Ok(Some(Kind::Circle { center: g.needed_point(10)?, radius: radius(g)? }))
+pub(super) fn circle<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+) -> Result<Entity<'a>, Fault> {
+    let (gathered, [x, y, z, radius, ..]) = round::<false, T>(scanner, Opens::Circle)?;
+    start.needs([(10, x), (20, y)])?;
+    let kind = Kind::Circle { center: Vec3::new(x, y, z), radius: checked_radius(radius, start)? };
+    let common = scanner.common(start, &gathered);
+    Ok(Entity { common, kind })
 }
 
-pub(super) fn arc<'a>(g: &Groups<'a>, raw: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {
-    raw.arcs.push(RawArc {
-        center: g.needed_point(10)?,
-        radius: radius(g)?,
-        start_deg: g.needed_real(50)?,
-        end_deg: g.needed_real(51)?,
-    });
-    Ok(Some(Kind::Arc((raw.arcs.len() - 1) as u32)))
+pub(super) fn arc<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+) -> Result<Entity<'a>, Fault> {
+    let (gathered, [x, y, z, radius, start_deg, end_deg]) = round::<true, T>(scanner, Opens::Arc)?;
+    start.needs([(10, x), (20, y)])?;
+    let radius = checked_radius(radius, start)?;
+    start.needs([(50, start_deg), (51, end_deg)])?;
+    scanner.raw.arcs.push(RawArc { center: Vec3::new(x, y, z), radius, start_deg, end_deg });
+    let kind = Kind::Arc((scanner.raw.arcs.len() - 1) as u32);
+    let common = scanner.common(start, &gathered);
+    Ok(Entity { common, kind })
+}
+
+/// Reads groups 10, 20, 30 and 40 of a CIRCLE, and those and 50 and 51 of an ARC. There are too many of both to go
+/// through the list of groups. What is not stated is NaN, but for z.
+#[inline(always)]
+fn round<'a, const ARC: bool, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    kind: Opens,
+) -> Result<(Gathered<'a>, [f64; 6]), Fault> {
+    let mut gathered = scanner.open(kind);
+    let [mut x, mut y, mut z, mut radius, mut from, mut to] =
+        [f64::NAN, f64::NAN, 0.0, f64::NAN, f64::NAN, f64::NAN];
+    if let Some(run) = scanner.walk.run([10, 20, 30, 40]) {
+        [x, y, z, radius] = run;
+    }
+    scanner.walk.groups(|tag| {
+        let number = match tag.code {
+            10 => &mut x,
+            20 => &mut y,
+            30 => &mut z,
+            40 => &mut radius,
+            50 if ARC => &mut from,
+            51 if ARC => &mut to,
+            101 => return Ok(false),
+            _ => {
+                gathered.take(tag)?;
+                return Ok(true);
+            }
+        };
+        *number = tag.real()?;
+        Ok(true)
+    })?;
+    Ok((gathered, [x, y, z, radius, from, to]))
 }
 
 pub(super) fn ellipse<'a>(g: &Groups<'a>, _: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {
@@ -80,10 +124,11 @@ pub(super) fn ellipse<'a>(g: &Groups<'a>, _: &mut Raw<'a>) -> Result<Option<Kind
 }
 
 /// A radius; 0 is a degenerate circle that draws a dot, a negative one has no meaning.
-fn radius(g: &Groups<'_>) -> Result<f64, Fault> {
-    let radius = g.needed_real(40)?;
+fn checked_radius(radius: f64, start: Start<'_>) -> Result<f64, Fault> {
+    start.needs([(40, radius)])?;
     if radius < 0.0 {
-        return Err(g.fault(format!("the radius is {radius}, expected a positive number")));
+        let message = format!("the radius is {radius}, expected a positive number");
+        return Err(Fault { line: start.line, offset: start.offset, message });
     }
     Ok(radius)
 }

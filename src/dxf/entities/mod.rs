@@ -6,6 +6,7 @@ mod dimension;
 mod groups;
 mod insert;
 mod leader;
+mod opens;
 mod polyline;
 mod spline;
 mod table;
@@ -15,6 +16,8 @@ mod viewport;
 pub(super) use curves::line;
 use groups::wanted;
 pub(super) use groups::{Gathered, Groups};
+pub(super) use opens::Openings;
+use opens::Opens;
 
 use super::raw::{Entity, Kind, Raw};
 use super::scan::Scanner;
@@ -118,8 +121,8 @@ pub(super) fn read<'a, T: Tags<'a>>(
 ) -> Result<Option<Entity<'a>>, Fault> {
     let entity = match name {
         b"LINE" | b"3DLINE" => Some(line(scanner, start)?),
-        b"CIRCLE" => simple(scanner, start, curves::CIRCLE, curves::circle)?,
-        b"ARC" => simple(scanner, start, curves::ARC, curves::arc)?,
+        b"CIRCLE" => Some(curves::circle(scanner, start)?),
+        b"ARC" => Some(curves::arc(scanner, start)?),
         b"ELLIPSE" => simple(scanner, start, curves::ELLIPSE, curves::ellipse)?,
         b"VIEWPORT" => viewport::read(scanner, start)?,
         b"LWPOLYLINE" => polyline::light(scanner, start)?,

@@ -1,10 +1,10 @@
 //! LWPOLYLINE, and POLYLINE with its VERTEX entities.
 
-use super::{Gathered, Groups, wanted};
+use super::{Gathered, Groups, Opens, wanted};
 use crate::dxf::bounds::MAX_VERTICES;
 use crate::dxf::raw::{Entity, Kind, Polyline, Vertex};
 use crate::dxf::scan::{Keyword, Scanner};
-use crate::dxf::tags::{Fault, Start, Tags};
+use crate::dxf::tags::{Fault, Start, Tags, Walk};
 use crate::geometry::Vec3;
 
 const CLOSED: i64 = 1;
@@ -46,39 +46,63 @@ fn light_groups<'a, T: Tags<'a>>(
 ) -> Result<i64, Fault> {
     let (mut flags, mut elevation, mut claimed) = (0, 0.0, None);
     let vertices = &mut scanner.raw.vertices;
-    scanner.walk.groups(|tag| {
-        match tag.code {
-            10 => {
-                if vertices.len() - first >= MAX_VERTICES {
-                    return Err(tag.fault(&format!("at most {MAX_VERTICES} vertices")));
+    let mut more = true;
+    while std::mem::take(&mut more) {
+        scanner.walk.groups(|tag| {
+            match tag.code {
+                10 => {
+                    if vertices.len() - first >= MAX_VERTICES {
+                        return Err(tag.fault(&format!("at most {MAX_VERTICES} vertices")));
+                    }
+                    let at = Vec3::new(tag.real()?, f64::NAN, elevation);
+                    vertices.push(Vertex { at, bulge: 0.0 });
                 }
-                let at = Vec3::new(tag.real()?, f64::NAN, elevation);
-                vertices.push(Vertex { at, bulge: 0.0 });
-            }
-            20 => {
-                let y = tag.real()?;
-                if let Some(vertex) = last_of(vertices, first) {
-                    vertex.at.y = y;
+                20 => {
+                    let y = tag.real()?;
+                    if let Some(vertex) = last_of(vertices, first) {
+                        vertex.at.y = y;
+                    }
+                    more = true;
+                    return Ok(false);
+                }
+                42 => {
+                    let bulge = tag.real()?;
+                    if let Some(vertex) = last_of(vertices, first) {
+                        vertex.bulge = bulge;
+                    }
+                }
+                38 => elevation = tag.real()?,
+                70 => flags = tag.int()?,
+                90 => claimed = tag.int().ok(),
+                101 => return Ok(false),
+                _ => {
+                    gathered.take(tag)?;
                 }
             }
-            42 => {
-                let bulge = tag.real()?;
-                if let Some(vertex) = last_of(vertices, first) {
-                    vertex.bulge = bulge;
-                }
-            }
-            38 => elevation = tag.real()?,
-            70 => flags = tag.int()?,
-            90 => claimed = tag.int().ok(),
-            101 => return Ok(false),
-            _ => {
-                gathered.take(tag)?;
-            }
+            Ok(true)
+        })?;
+        if more {
+            plain_vertices(&mut scanner.walk, vertices, first, elevation);
         }
-        Ok(true)
-    })?;
+    }
     check_vertices(scanner, first, claimed)?;
     Ok(flags)
+}
+
+/// Reads the vertices that follow with two coordinates and nothing else: most often all but the first.
+fn plain_vertices<'a, T: Tags<'a>>(
+    walk: &mut Walk<'a, T>,
+    vertices: &mut Vec<Vertex>,
+    first: usize,
+    elevation: f64,
+) {
+    walk.runs([10, 20], |[x, y]| {
+        let room = vertices.len() - first < MAX_VERTICES;
+        if room {
+            vertices.push(Vertex { at: Vec3::new(x, y, elevation), bulge: 0.0 });
+        }
+        room
+    });
 }
 
 /// Every vertex has both coordinates, and a polyline at the very end of a cut file has all its vertices.
@@ -180,6 +204,11 @@ fn heavy_vertex<'a, T: Tags<'a>>(
 ) -> Result<(), Fault> {
     let mut vertex = Vertex { at: Vec3::new(f64::NAN, f64::NAN, 0.0), bulge: 0.0 };
     let mut flags = 0;
+    // What all entities have is of no use in a vertex.
+    scanner.open(Opens::Vertex);
+    if let Some([x, y, z]) = scanner.walk.run([10, 20, 30]) {
+        vertex.at = Vec3::new(x, y, z);
+    }
     scanner.walk.groups(|tag| {
         match tag.code {
             10 => vertex.at.x = tag.real()?,

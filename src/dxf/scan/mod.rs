@@ -61,6 +61,8 @@ pub(super) struct Scanner<'a, T> {
     /// What entities stated last, by a cheap hash of their layers, and their settings: neighbours stand on few layers in
     /// turn.
     pub(super) recent_settings: [Option<(entities::Gathered<'a>, u32)>; names::RECENT],
+    /// What entities of each kind opened with last.
+    pub(super) openings: entities::Openings<'a>,
     /// Place for the groups of the next entity.
     pub(super) spare_groups: Option<Box<entities::Groups<'a>>>,
     header: Header,
@@ -84,6 +86,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             names: Names::default(),
             problems: Problems::default(),
             recent_settings: [None; names::RECENT],
+            openings: Default::default(),
             spare_groups: None,
             header: Header::default(),
             decoder: Decoder::new(file, None, None),

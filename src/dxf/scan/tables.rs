@@ -67,6 +67,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             self.names.add_line_type(name, &pattern);
             // What a name stands for may be another thing from here on.
             self.recent_settings = Default::default();
+            self.openings = Default::default();
         }
         Ok(())
     }

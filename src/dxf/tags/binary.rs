@@ -4,6 +4,7 @@
 use memchr::memchr;
 
 use super::number::believed;
+use super::opening::begins_with;
 use super::{Quick, Step, Tag, Tags, Text, Value, opens_entity};
 use crate::dxf::problems::Problems;
 
@@ -101,6 +102,19 @@ impl<'a> Quick<'a> for Place<'a> {
         }
         *self = next;
         Some(values)
+    }
+
+    #[inline(always)]
+    fn repeats(&mut self, bytes: &[u8], _: u64) -> bool {
+        let same = begins_with(self.data.get(self.pos..).unwrap_or_default(), bytes);
+        if same {
+            self.pos += bytes.len();
+        }
+        same
+    }
+
+    fn since(self, begin: Self) -> (&'a [u8], u64) {
+        (self.data.get(begin.pos..self.pos).unwrap_or_default(), 0)
     }
 
     #[inline(always)]

@@ -51,6 +51,17 @@ impl<'a> Feeds<'a> {
         true
     }
 
+    /// Goes on to `at`: those before it are passed over.
+    #[inline(always)]
+    pub(super) fn go_to(&mut self, at: usize) {
+        let block = at - at % BLOCK;
+        if block != self.block {
+            self.block = block;
+            self.left = feeds_of(self.data, block);
+        }
+        self.left &= u64::MAX << (at % BLOCK);
+    }
+
     /// Goes to the next block that has any; whether there is one.
     #[inline(always)]
     fn next_block(&mut self) -> bool {

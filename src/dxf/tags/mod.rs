@@ -4,10 +4,12 @@
 mod binary;
 mod feeds;
 mod number;
+mod opening;
 mod text;
 mod zero;
 
 pub(super) use binary::{BinaryTags, SIGNATURE, wide_codes};
+pub(super) use opening::Opening;
 pub(super) use text::TextTags;
 
 use std::cell::Cell;
@@ -225,6 +227,12 @@ pub(super) trait Quick<'a>: Copy {
     /// then it moves past them.
     fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]>;
 
+    /// Whether the next pairs are these bytes, of so many lines; then it moves past them.
+    fn repeats(&mut self, bytes: &[u8], lines: u64) -> bool;
+
+    /// The bytes from `begin` up to this place, and their lines.
+    fn since(self, begin: Self) -> (&'a [u8], u64);
+
     /// A pair of the same file as one of [`Quick::step`]: its value of a kind that such a pair can have, so that a loop over
     /// pairs is made for that kind alone.
     fn like_step(tag: Tag<'a>) -> Tag<'a>;
@@ -278,6 +286,16 @@ pub(super) struct Run<'r, const N: usize> {
     pub(super) codes: [i32; N],
     /// Where each of them goes.
     pub(super) into: &'r [Cell<f64>; N],
+}
+
+impl<const N: usize> Run<'_, N> {
+    /// Puts the numbers where they go.
+    #[inline(always)]
+    pub(super) fn take(&self, values: [f64; N]) {
+        for (place, value) in self.into.iter().zip(values) {
+            place.set(value);
+        }
+    }
 }
 
 /// The pair of code 0 that opens an entity.
@@ -417,9 +435,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
             match each(tag) {
                 Ok(true) if tag.code == run.after => {
                     if let Some(values) = quick.run(run.codes) {
-                        for (place, value) in run.into.iter().zip(values) {
-                            place.set(value);
-                        }
+                        run.take(values);
                     }
                 }
                 Ok(true) => {}

@@ -5,6 +5,7 @@
 use memchr::{memchr, memchr_iter, memchr2};
 
 use super::feeds::Feeds;
+use super::opening::begins_with;
 use super::{Quick, Step, Tag, Tags, Text, Value, excerpt, number, opens_entity, zero};
 use crate::dxf::problems::Problems;
 
@@ -71,6 +72,21 @@ impl<'a> Quick<'a> for Place<'a> {
         next.line += 2 * N as u64;
         *self = next;
         Some(values)
+    }
+
+    #[inline(always)]
+    fn repeats(&mut self, bytes: &[u8], lines: u64) -> bool {
+        if !begins_with(self.feeds.data().get(self.pos..).unwrap_or_default(), bytes) {
+            return false;
+        }
+        self.pos += bytes.len();
+        self.line += lines;
+        self.feeds.go_to(self.pos);
+        true
+    }
+
+    fn since(self, begin: Self) -> (&'a [u8], u64) {
+        (self.feeds.data().get(begin.pos..self.pos).unwrap_or_default(), self.line - begin.line)
     }
 
     #[inline(always)]
