@@ -80,7 +80,8 @@ fn push_digits(out: &mut String, mut whole: u64, places: usize) {
         whole /= 10;
         written += 1;
     }
-    out.extend(digits[first..].iter().map(|&digit| char::from(digit)));
+    // Digits and a point are ASCII.
+    out.push_str(std::str::from_utf8(&digits[first..]).unwrap_or_default());
 }
 
 #[cfg(test)]

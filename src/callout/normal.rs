@@ -236,6 +236,10 @@ fn expand(c: char) -> impl Iterator<Item = char> {
 
 /// The normalised text alone, for words of data files.
 pub(super) fn normalise(text: &str) -> String {
+    // A letter, digit or blank of ASCII stands for itself, whatever stands beside it.
+    if text.bytes().all(|b| b.is_ascii_alphanumeric() || matches!(b, b' ' | b'-' | b'.')) {
+        return text.to_ascii_uppercase();
+    }
     Glyphs::of(text).glyphs.iter().map(|g| g.ch).collect()
 }
 

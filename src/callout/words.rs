@@ -53,12 +53,36 @@ struct Word {
     meaning: Meaning,
 }
 
+impl Word {
+    /// The word and its first character.
+    fn of(word: &str, meaning: &str) -> Result<(char, Word), WordError> {
+        let known = Meaning::from_name(meaning).ok_or_else(|| WordError::UnknownMeaning {
+            word: word.to_owned(),
+            meaning: meaning.to_owned(),
+        })?;
+        let glyphs: Vec<char> = normalise(word.trim()).chars().collect();
+        let first = *glyphs.first().ok_or_else(|| WordError::Empty { meaning: meaning.to_owned() })?;
+        if !glyphs.iter().any(|c| c.is_alphabetic() || !(c.is_ascii() || c.is_numeric())) {
+            return Err(WordError::NoLetter { word: word.to_owned() });
+        }
+        Ok((first, Word { glyphs, meaning: known }))
+    }
+}
+
 /// The words that begin with one character.
 #[derive(Clone, Default)]
 struct Bucket {
     words: Vec<Word>,
     /// The character that must follow the first one, for each word; [`ANY`] where several may.
     seconds: Vec<char>,
+}
+
+impl Bucket {
+    /// Puts the longest words first, so that THRU ALL is found before THRU; of as long ones the first added.
+    fn arrange(&mut self) {
+        self.words.sort_by_key(|word| std::cmp::Reverse(word.glyphs.len()));
+        self.seconds = self.words.iter().map(second).collect();
+    }
 }
 
 /// Stands for any second character.
@@ -89,8 +113,11 @@ impl Words {
             let mut words = Words::default();
             for (word, meaning, _) in built_in_rows() {
                 // The tests hold every row to a known meaning; a row that had none would only stay unread.
-                let _ = words.add(&word, &meaning);
+                if let Ok((first, word)) = Word::of(word, meaning) {
+                    words.bucket_mut(first).words.push(word);
+                }
             }
+            words.by_ascii.iter_mut().chain(words.by_other.values_mut()).for_each(Bucket::arrange);
             words
         });
         &WORDS
@@ -137,24 +164,14 @@ impl Words {
     /// # Errors
     /// [`WordError`] for an unknown meaning, an empty word or one without a letter.
     pub fn add(&mut self, word: &str, meaning: &str) -> Result<(), WordError> {
-        let known = Meaning::from_name(meaning).ok_or_else(|| WordError::UnknownMeaning {
-            word: word.to_owned(),
-            meaning: meaning.to_owned(),
-        })?;
-        let glyphs: Vec<char> = normalise(word.trim()).chars().collect();
-        let first = *glyphs.first().ok_or_else(|| WordError::Empty { meaning: meaning.to_owned() })?;
-        if !glyphs.iter().any(|c| c.is_alphabetic() || !(c.is_ascii() || c.is_numeric())) {
-            return Err(WordError::NoLetter { word: word.to_owned() });
-        }
+        let (first, word) = Word::of(word, meaning)?;
         // What was read without the word may be read otherwise with it.
         (self.callouts, self.notes) = (Memory::default(), Memory::default());
         self.labels = Memory::default();
         let bucket = self.bucket_mut(first);
-        bucket.words.retain(|w| w.glyphs != glyphs);
-        // Longest first, so that THRU ALL is found before THRU.
-        let place = bucket.words.partition_point(|w| w.glyphs.len() >= glyphs.len());
-        bucket.words.insert(place, Word { glyphs, meaning: known });
-        bucket.seconds = bucket.words.iter().map(second).collect();
+        bucket.words.retain(|w| w.glyphs != word.glyphs);
+        bucket.words.push(word);
+        bucket.arrange();
         Ok(())
     }
 
@@ -206,11 +223,14 @@ fn second(word: &Word) -> char {
     word.glyphs.get(1).copied().filter(|c| !matches!(c, ' ' | '-' | '.')).unwrap_or(ANY)
 }
 
-/// The rows of `words.csv`: word, meaning, language.
-fn built_in_rows() -> impl Iterator<Item = (String, String, String)> {
-    let mut reader = csv::Reader::from_reader(include_str!("words.csv").as_bytes());
-    let rows: Vec<(String, String, String)> = reader.deserialize().filter_map(Result::ok).collect();
-    rows.into_iter()
+/// The rows of `words.csv`: word, meaning, language. No field of it is quoted, which a reader of any CSV would have
+/// to look for each time the program starts.
+fn built_in_rows() -> impl Iterator<Item = (&'static str, &'static str, &'static str)> {
+    include_str!("words.csv").lines().skip(1).filter_map(|line| {
+        let (word, rest) = line.split_once(',')?;
+        let (meaning, language) = rest.split_once(',')?;
+        Some((word, meaning, language))
+    })
 }
 
 /// Latin letters keep words apart; signs and ideographs do not.
@@ -263,8 +283,9 @@ mod tests {
         let mut rows = 0;
         let mut words = Words::default();
         for (word, meaning, language) in built_in_rows() {
-            assert_eq!(words.add(&word, &meaning), Ok(()), "{word}");
-            assert!(["any", "de", "en", "es", "fr", "it", "ja", "zh"].contains(&language.as_str()), "{word}");
+            assert_eq!(words.add(word, meaning), Ok(()), "{word}");
+            assert!(!word.contains('"'), "{word} is quoted");
+            assert!(["any", "de", "en", "es", "fr", "it", "ja", "zh"].contains(&language), "{word}");
             rows += 1;
         }
         assert_eq!(rows, include_str!("words.csv").lines().count() - 1, "every line is a row");
@@ -277,7 +298,7 @@ mod tests {
     fn no_word_stands_twice() {
         let mut seen = std::collections::HashSet::new();
         for (word, _, _) in built_in_rows() {
-            assert!(seen.insert(normalise(&word)), "{word} stands twice");
+            assert!(seen.insert(normalise(word)), "{word} stands twice");
         }
     }
 

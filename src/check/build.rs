@@ -122,12 +122,12 @@ fn in_common(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
             .guide_hole
             .as_ref()
             .zip(hole.screw.as_ref())
-            .map(|(guide, screw)| working::guide(guide, &screw.thread)),
-        coating: judged.coating.as_ref().map(working::coating),
-        lengths: judged.metal.zip(hole.screw.as_ref()).map(|(m, s)| working::lengths(&m, &s.thread)),
-        along: judged.along.as_ref().map(working::along),
-        collar: judged.collar.as_ref().map(|(collar, balance)| working::collar(collar, balance)),
-        capability: judged.capability.as_ref().map(working::capability),
+            .map(|(guide, screw)| Box::new(working::guide(guide, &screw.thread))),
+        coating: judged.coating.as_ref().map(working::coating).map(Box::new),
+        lengths: judged.metal.zip(hole.screw.as_ref()).map(|(m, s)| working::lengths(&m, &s.thread).into()),
+        along: judged.along.as_ref().map(working::along).map(Box::new),
+        collar: judged.collar.as_ref().map(|(collar, balance)| working::collar(collar, balance).into()),
+        capability: judged.capability.as_ref().map(working::capability).map(Box::new),
         ..HoleResult::default()
     }
 }

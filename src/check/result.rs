@@ -195,7 +195,7 @@ pub struct AdviceResult {
     pub callout: SharedText,
 }
 
-/// A hole, reported.
+/// A hole, reported. What few holes have stands apart, so that the many others are small.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct HoleResult {
     /// `H1` …
@@ -249,17 +249,17 @@ pub struct HoleResult {
     pub guide_holes: Vec<GuideHoleResult>,
     /// The one that this hole is with its fit, where the policy accepts guide holes: that it leaves its band is then told
     /// in a note only.
-    pub accepted_guide_hole: Option<GuideHoleResult>,
+    pub accepted_guide_hole: Option<Box<GuideHoleResult>>,
     /// The hole before and after coating, where one is stated.
-    pub coating: Option<CoatingResult>,
+    pub coating: Option<Box<CoatingResult>>,
     /// Metal, screw length and full thread, for a screw hole.
-    pub lengths: Option<LengthsResult>,
+    pub lengths: Option<Box<LengthsResult>>,
     /// A hole with draft along its depth.
-    pub along: Option<AlongResult>,
+    pub along: Option<Box<AlongResult>>,
     /// The collar of an extruded hole, by volume balance.
-    pub collar: Option<CollarResult>,
+    pub collar: Option<Box<CollarResult>>,
     /// Expected share of holes outside the band; beside the verdict, never part of it.
-    pub capability: Option<CapabilityResult>,
+    pub capability: Option<Box<CapabilityResult>>,
     /// Rules on what stands round a screw hole that could not be judged here, and why.
     pub not_judged: Vec<NotJudgedResult>,
 }

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 ///
 /// A backslash of the text itself stays as it is, so that Windows paths can be copied.
 pub fn visible(text: &str) -> Cow<'_, str> {
-    if text.bytes().all(|b| matches!(b, b' '..=b'~')) || !text.chars().any(is_live) {
+    if !text.chars().any(is_live) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len() + 16);
@@ -32,7 +32,7 @@ pub fn visible(text: &str) -> Cow<'_, str> {
 /// A callout or message for reading: its own line breaks and tabs become blanks, the rest is as [`visible`].
 pub fn flowing(text: &str) -> Cow<'_, str> {
     const BREAKS: [char; 3] = ['\n', '\r', '\t'];
-    if !text.contains(BREAKS) {
+    if memchr::memchr3(b'\n', b'\r', b'\t', text.as_bytes()).is_none() {
         return visible(text.trim());
     }
     let joined = text.split(BREAKS).map(str::trim).filter(|s| !s.is_empty());

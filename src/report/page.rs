@@ -215,6 +215,9 @@ fn each_line<E>(text: &str, room: usize, mut put: impl FnMut(&str) -> Result<(),
     };
     // Most texts need no look at their widths, and in them a word that fits as a whole fits letter by letter.
     let plain = text.chars().all(is_narrow);
+    if plain && !text.starts_with(' ') && !text.ends_with(' ') && !text.contains("  ") {
+        return each_plain_line(text, room, put);
+    }
     let width = |text: &str| if plain { text.chars().count() } else { text.width() };
     let mut line = String::new();
     // Columns of the line so far, which are only added up where no character changes the width of another.
@@ -247,6 +250,31 @@ fn each_line<E>(text: &str, room: usize, mut put: impl FnMut(&str) -> Result<(),
     }
     // An empty text is one empty line.
     if !line.is_empty() || text.bytes().all(|b| b == b' ') { put(&line) } else { Ok(()) }
+}
+
+/// [`each_line`] of a text whose characters are all one column wide and whose words stand one blank apart: its lines
+/// are pieces of it.
+fn each_plain_line<E>(text: &str, room: usize, mut put: impl FnMut(&str) -> Result<(), E>) -> Result<(), E> {
+    let mut rest = text;
+    // The first character that has no room ends the line, or the word before it does.
+    while let Some(full) = end_of_columns(rest, room) {
+        let (line, next) = if rest[full..].starts_with(' ') {
+            (full, full + 1)
+        } else {
+            rest[..full].rfind(' ').map_or((full, full), |blank| (blank, blank + 1))
+        };
+        put(&rest[..line])?;
+        rest = &rest[next..];
+    }
+    put(rest)
+}
+
+/// Where the first `room` characters of a text end; none if it has no more than these.
+fn end_of_columns(text: &str, room: usize) -> Option<usize> {
+    if text.len() <= room {
+        return None;
+    }
+    if text.is_ascii() { Some(room) } else { text.char_indices().nth(room).map(|(at, _)| at) }
 }
 
 /// How many columns a text takes.
@@ -319,6 +347,9 @@ mod tests {
         assert_eq!(wrapped("abcdefghij kl", 4), ["abcd", "efgh", "ij", "kl"]);
         assert_eq!(wrapped("", 10), [""]);
         assert_eq!(wrapped("one 2\u{a0}three", 9), ["one", "2 three"]);
+        assert_eq!(wrapped("one two", 3), ["one", "two"]);
+        assert_eq!(wrapped("Ø3.6 für abcdefgh i", 4), ["Ø3.6", "für", "abcd", "efgh", "i"]);
+        assert_eq!(wrapped(" one  two three ", 7), ["one two", "three"]);
     }
 
     #[test]

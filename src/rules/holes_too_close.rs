@@ -23,7 +23,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let holes = &subject.paired.holes;
     let view = |index: usize| subject.paired.surroundings.get(index).map_or(usize::MAX, |s| s.view);
     let mut order: Vec<usize> = (0..holes.len()).collect();
-    order.sort_by(|&a, &b| {
+    order.sort_unstable_by(|&a, &b| {
         view(a).cmp(&view(b)).then(holes[a].at.x.total_cmp(&holes[b].at.x)).then(a.cmp(&b))
     });
     let mut told: HashSet<_, RandomState> = HashSet::default();

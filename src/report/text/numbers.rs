@@ -51,7 +51,7 @@ pub(in crate::report) fn shown(hole: &HoleResult, unit: Unit) -> Shown {
         engagement: hole.engagement.as_ref().map(|e| engagement(e, hole.band.as_ref())),
         band: hole.band.as_ref().map(|b| format!("band {} to {} %", trimmed(b.min, 2), trimmed(b.max, 2))),
         coated: hole.coating.as_ref().and_then(|c| coated(c, unit, places)),
-        expected: hole.capability.as_ref().map(expected),
+        expected: hole.capability.as_deref().map(expected),
     }
 }
 
