@@ -2,50 +2,83 @@
 
 use crate::geometry::{Bounds, Point};
 
-/// A straight line between two places.
+/// Straight pieces that each begin where the one before ends: a line, an arc or a polyline.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Line {
-    pub(super) from: Point,
-    pub(super) to: Point,
+pub(super) struct Stroke<'a> {
+    /// The ends of the pieces, two or more.
+    pub(super) points: &'a [Point],
+    /// The box of the points, not empty.
+    pub(super) bounds: Bounds,
 }
 
-impl Line {
-    /// The place at `t`, 0 at its start to 1 at its end.
-    fn at(&self, t: f64) -> Point {
-        Point::new(self.from.x + (self.to.x - self.from.x) * t, self.from.y + (self.to.y - self.from.y) * t)
+impl Stroke<'_> {
+    /// Its pieces, each a stroke.
+    pub(super) fn pieces(&self) -> impl Iterator<Item = Self> {
+        self.points
+            .windows(2)
+            .map(|ends| Stroke { points: ends, bounds: Bounds::of(ends.iter().copied()) })
+            .filter(|piece| !piece.bounds.is_empty())
+    }
+}
+
+/// The points of many strokes in one list, because a drawing has thousands of short ones.
+#[derive(Debug, Default)]
+pub(super) struct Strokes {
+    points: Vec<Point>,
+    /// Where the points of each stroke end, and their box.
+    ends: Vec<(usize, Bounds)>,
+}
+
+impl Strokes {
+    /// None yet, with room for some of two points.
+    pub(super) fn with_capacity(strokes: usize) -> Strokes {
+        Strokes { points: Vec::with_capacity(2 * strokes), ends: Vec::with_capacity(strokes) }
     }
 
-    /// The last of its places, which is `to` but for rounding.
-    fn end(&self) -> Point {
-        self.at(1.0)
+    /// Adds a stroke; nothing of fewer than two points or of points that are no numbers.
+    pub(super) fn add(&mut self, points: impl IntoIterator<Item = Point>) {
+        let first = self.points.len();
+        self.points.extend(points);
+        let bounds = Bounds::of(self.points[first..].iter().copied());
+        if self.points.len() < first + 2 || bounds.is_empty() {
+            self.points.truncate(first);
+        } else {
+            self.ends.push((self.points.len(), bounds));
+        }
+    }
+
+    /// All of them, in the order in which they were added.
+    pub(super) fn iter(&self) -> impl Iterator<Item = Stroke<'_>> {
+        let mut first = 0;
+        self.ends.iter().map(move |&(end, bounds)| {
+            let points = &self.points[first..end];
+            first = end;
+            Stroke { points, bounds }
+        })
     }
 }
 
 /// Cells along the longer side of the raster: gaps below 1/200 of the sheet join.
 const CELLS: f64 = 200.0;
 
-/// Boxes of the lines whose cells are neighbours, in the order in which their first cells stand in the raster. `all` is
-/// the box of all lines and not empty.
-pub(super) fn boxes(lines: &[Line], all: &Bounds) -> Vec<Bounds> {
+/// Boxes of the strokes whose cells are neighbours, in the order in which their first cells stand in the raster. `all`
+/// is the box of all strokes and not empty.
+pub(super) fn boxes(strokes: &[Stroke<'_>], all: &Bounds) -> Vec<Bounds> {
     let mut raster = Raster::of(all);
-    let cells: Vec<Cell> = lines.iter().map(|line| raster.pass(line)).collect();
+    let cells: Vec<Cell> = strokes.iter().map(|stroke| raster.pass(stroke)).collect();
     let runs = Runs::of(&raster);
     let group_of = runs.groups();
     let mut boxes = vec![Bounds::EMPTY; group_of.iter().max().map_or(0, |last| last + 1)];
-    // Most lines begin in the run where the one before them began, and many where that one ends.
-    let (mut row, mut run, mut end) = (usize::MAX, 0, None);
-    for (line, cell) in lines.iter().zip(cells) {
+    // Most strokes begin in the run where the one before them began.
+    let (mut row, mut run) = (usize::MAX, 0);
+    for (stroke, cell) in strokes.iter().zip(cells) {
         if row != cell.y || !runs.runs[run].holds(cell.x) {
             (row, run) = (cell.y, runs.holding(cell));
         }
-        // From one end to the other a line only passes through neighbours, and reaches no farther than its ends.
-        let group = group_of[run];
-        if end != Some(line.from) {
-            boxes[group].add(line.from);
-        }
-        let to = line.end();
-        boxes[group].add(to);
-        end = Some(to);
+        // From one end to the other a stroke only passes through neighbours.
+        let group = &mut boxes[group_of[run]];
+        group.add(stroke.bounds.min);
+        group.add(stroke.bounds.max);
     }
     boxes
 }
@@ -66,8 +99,6 @@ struct Raster {
     stride: usize,
     /// Row by row a bit for each cell, set where a line passes.
     passed: Vec<u64>,
-    /// Where the last line ended.
-    end: Option<(Point, Cell)>,
 }
 
 impl Raster {
@@ -77,7 +108,7 @@ impl Raster {
         let columns = (width / side) as usize + 1;
         let rows = (height / side) as usize + 1;
         let stride = columns.div_ceil(64);
-        Raster { origin: all.min, side, columns, rows, stride, passed: vec![0; stride * rows], end: None }
+        Raster { origin: all.min, side, columns, rows, stride, passed: vec![0; stride * rows] }
     }
 
     fn cell(&self, p: Point) -> Cell {
@@ -87,35 +118,57 @@ impl Raster {
         Cell { x, y }
     }
 
-    /// Marks the cells that a line passes through; one of them.
-    fn pass(&mut self, line: &Line) -> Cell {
-        // Where one goes on from the end of another, as round an arc, that cell is known.
-        let known = self.end.filter(|(end, _)| *end == line.from);
-        let first = known.map_or_else(|| self.cell(line.from), |(_, cell)| cell);
-        let end = line.end();
-        let last = self.cell(end);
-        self.end = Some((end, last));
-        // Along a row or a column, as most lines of drawings run, it passes through every cell between its ends.
+    /// Marks the cells that a stroke passes through; one of them.
+    fn pass(&mut self, stroke: &Stroke<'_>) -> Cell {
+        let (low, high) = (self.cell(stroke.bounds.min), self.cell(stroke.bounds.max));
+        // In one row or column, as most lines and small arcs are, it passes through every cell from end to end.
+        if low.y == high.y {
+            self.enter_row(low.y, low.x, high.x);
+            return low;
+        }
+        if low.x == high.x {
+            self.enter_column(low.x, low.y, high.y);
+            return low;
+        }
+        let begin = self.cell(stroke.points[0]);
+        let mut first = begin;
+        for ends in stroke.points.windows(2) {
+            let last = self.cell(ends[1]);
+            self.pass_piece(ends[0], ends[1], first, last);
+            first = last;
+        }
+        begin
+    }
+
+    /// Marks the cells from the `first`, where a piece begins, to its `last`.
+    fn pass_piece(&mut self, from: Point, to: Point, first: Cell, last: Cell) {
         if first == last {
             self.enter(first);
         } else if first.y == last.y {
             self.enter_row(first.y, first.x.min(last.x), first.x.max(last.x));
         } else if first.x == last.x {
-            (first.y.min(last.y)..=first.y.max(last.y)).for_each(|y| self.enter(Cell { x: first.x, y }));
+            self.enter_column(first.x, first.y.min(last.y), first.y.max(last.y));
         } else {
-            let exact = line.from.distance(line.to) / (0.5 * self.side);
+            let exact = from.distance(to) / (0.5 * self.side);
             // The next whole number, without the call of `f64::ceil`.
             let whole = f64::from(exact as u32);
             let steps = if whole < exact { whole + 1.0 } else { whole }.clamp(1.0, 4.0 * CELLS);
             self.enter(first);
-            (1..steps as u32).for_each(|k| self.enter(self.cell(line.at(f64::from(k) / steps))));
+            for k in 1..steps as u32 {
+                let t = f64::from(k) / steps;
+                let p = Point::new(from.x + (to.x - from.x) * t, from.y + (to.y - from.y) * t);
+                self.enter(self.cell(p));
+            }
             self.enter(last);
         }
-        first
     }
 
     fn enter(&mut self, cell: Cell) {
         self.passed[cell.y * self.stride + cell.x / 64] |= 1 << (cell.x % 64);
+    }
+
+    fn enter_column(&mut self, x: usize, first: usize, last: usize) {
+        (first..=last).for_each(|y| self.enter(Cell { x, y }));
     }
 
     fn enter_row(&mut self, y: usize, first: usize, last: usize) {
@@ -140,19 +193,29 @@ impl Run {
     }
 }
 
-/// All runs, row by row.
+/// All runs, row by row. Rows that follow one another and are the same, as between the ends of upright lines, are kept
+/// once: each of their runs touches that of the next row and no other.
 struct Runs {
     runs: Vec<Run>,
-    /// Where the runs of each row begin; one more for the end.
+    /// Where the runs of each row that is kept begin; one more for the end.
     starts: Vec<usize>,
+    /// For each row of the raster the one that is kept for it.
+    kept: Vec<usize>,
 }
 
 impl Runs {
     fn of(raster: &Raster) -> Runs {
         let mut runs: Vec<Run> = Vec::with_capacity(8 * raster.rows);
         let mut starts = Vec::with_capacity(raster.rows + 1);
+        let mut kept = Vec::with_capacity(raster.rows);
         starts.push(0);
+        let mut before: &[u64] = &[];
         for row in raster.passed.chunks(raster.stride) {
+            if row == std::mem::replace(&mut before, row) {
+                kept.push(starts.len() - 2);
+                continue;
+            }
+            kept.push(starts.len() - 1);
             let begin = runs.len();
             for (k, &word) in row.iter().enumerate() {
                 let mut left = word;
@@ -170,12 +233,13 @@ impl Runs {
             }
             starts.push(runs.len());
         }
-        Runs { runs, starts }
+        Runs { runs, starts, kept }
     }
 
     /// The run that a cell lies in.
     fn holding(&self, cell: Cell) -> usize {
-        let row = self.starts[cell.y]..self.starts[cell.y + 1];
+        let kept = self.kept[cell.y];
+        let row = self.starts[kept]..self.starts[kept + 1];
         row.start + self.runs[row].partition_point(|run| run.last < cell.x)
     }
 
@@ -227,26 +291,62 @@ fn find(root: &mut [usize], mut at: usize) -> usize {
 mod tests {
     use super::*;
 
+    /// The boxes of strokes through some places each.
+    fn boxes_of(strokes: &[&[(f64, f64)]]) -> Vec<Bounds> {
+        let mut all = Strokes::default();
+        strokes.iter().for_each(|places| all.add(places.iter().map(|&(x, y)| Point::new(x, y))));
+        let strokes: Vec<Stroke<'_>> = all.iter().collect();
+        boxes(&strokes, &Bounds::of(strokes.iter().flat_map(|s| s.points).copied()))
+    }
+
     #[test]
     fn what_touches_is_one_box_and_what_stands_apart_another() {
-        let line = |x0, y0, x1, y1| Line { from: Point::new(x0, y0), to: Point::new(x1, y1) };
-        let lines = [
-            line(0.0, 0.0, 200.0, 0.0),
-            line(100.0, 50.0, 160.0, 90.0),
-            line(100.0, 0.4, 100.0, 20.0),
-            line(159.5, 90.5, 150.0, 100.0),
-        ];
-        let all = Bounds::of(lines.iter().flat_map(|l| [l.from, l.to]));
+        let found = boxes_of(&[
+            &[(0.0, 0.0), (200.0, 0.0)],
+            &[(100.0, 50.0), (160.0, 90.0)],
+            &[(100.0, 0.4), (100.0, 20.0)],
+            &[(159.5, 90.5), (150.0, 100.0)],
+        ]);
         // A cell is 1 wide (hand calculation).
-        let found = boxes(&lines, &all);
         assert_eq!(found.len(), 2);
         assert_eq!(found[0], Bounds { min: Point::new(0.0, 0.0), max: Point::new(200.0, 20.0) });
         assert_eq!(found[1], Bounds { min: Point::new(100.0, 50.0), max: Point::new(160.0, 100.0) });
     }
 
     #[test]
-    fn a_point_is_a_box() {
+    fn a_stroke_of_several_pieces_is_what_its_pieces_are() {
+        // A cell is 1 wide. A U open above, with a line that stands in it and touches none of its pieces, one that
+        // touches its left leg, and strokes within one row and one column (hand calculation).
+        let strokes: [&[(f64, f64)]; 6] = [
+            &[(0.0, 100.0), (0.0, 0.0), (200.0, 0.0), (200.0, 100.0)],
+            &[(50.5, 50.5), (60.5, 60.5), (70.5, 50.5)],
+            &[(1.5, 80.5), (9.5, 89.5)],
+            &[(90.5, 30.2), (99.5, 30.8), (95.5, 30.4)],
+            &[(150.2, 30.5), (150.8, 39.5), (150.4, 20.5)],
+            &[(100.5, 31.5), (120.5, 31.5)],
+        ];
+        let found = boxes_of(&strokes);
+        let pieces: Vec<&[(f64, f64)]> = strokes.iter().flat_map(|s| s.windows(2)).collect();
+        assert_eq!(found, boxes_of(&pieces));
+        let bounds = |x0, y0, x1, y1| Bounds { min: Point::new(x0, y0), max: Point::new(x1, y1) };
+        assert_eq!(
+            found,
+            [
+                bounds(0.0, 0.0, 200.0, 100.0),
+                bounds(150.2, 20.5, 150.8, 39.5),
+                bounds(90.5, 30.2, 120.5, 31.5),
+                bounds(50.5, 50.5, 70.5, 60.5),
+            ]
+        );
+    }
+
+    #[test]
+    fn a_point_is_a_box_and_no_number_is_none() {
         let p = Point::new(3.0, 4.0);
-        assert_eq!(boxes(&[Line { from: p, to: p }], &Bounds::of([p])), [Bounds { min: p, max: p }]);
+        assert_eq!(boxes_of(&[&[(3.0, 4.0), (3.0, 4.0)]]), [Bounds { min: p, max: p }]);
+        let mut strokes = Strokes::default();
+        strokes.add([Point::new(f64::NAN, 1.0), Point::new(f64::NAN, 2.0)]);
+        strokes.add([p]);
+        assert_eq!(strokes.iter().count(), 0);
     }
 }

@@ -3,7 +3,7 @@
 
 use super::Role;
 use super::directions::Directions;
-use super::raster::{self, Line};
+use super::raster::{self, Stroke, Strokes};
 use super::rings::Rings;
 use super::title::Title;
 use crate::drawing::{Drawing, SpaceId};
@@ -135,32 +135,34 @@ fn lines_of(
     space: SpaceId,
     members: &[usize],
     leaders: &[usize],
-) -> Vec<Line> {
+) -> Strokes {
     let shown = |o: &crate::drawing::Origin| o.visible && !o.centre_line && o.space == space;
     let finite = |p: Point| p.x.is_finite() && p.y.is_finite();
-    let mut lines = Vec::with_capacity(drawing.segments.len() + ROUND as usize * drawing.arcs.len());
+    let mut lines =
+        Strokes::with_capacity(drawing.segments.len() + drawing.outlines.len() + drawing.arcs.len());
     // Segments and leaders both in their order: what is not yet passed of the leaders tells whether a segment is one.
     let mut leaders = leaders.iter().copied().peekable();
     for (i, s) in drawing.segments.iter().enumerate() {
         let is_leader = leaders.next_if_eq(&i).is_some();
         if !is_leader && shown(&s.origin) && finite(s.from) && finite(s.to) {
-            lines.push(Line { from: s.from, to: s.to });
+            lines.add([s.from, s.to]);
         }
     }
     for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
-        let sides = drawing.corners_of(outline).windows(2).filter(|s| finite(s[0]) && finite(s[1]));
-        lines.extend(sides.map(|s| Line { from: s[0], to: s[1] }));
+        for corners in drawing.corners_of(outline).split(|p| !finite(*p)) {
+            lines.add(corners.iter().copied());
+        }
     }
     let mut directions = Directions::default();
     for arc in drawing.arcs.iter().filter(|a| shown(&a.origin) && finite(a.center)) {
         let along = directions.along(arc.start_deg, arc.sweep_deg, ROUND);
-        lines.extend(round(arc.center, arc.radius, &along));
+        lines.add(round(arc.center, arc.radius, &along));
     }
     let around = directions.along(0.0, 360.0, ROUND);
     for &i in members {
         let ring = &rings.rings[i];
         if holds_others(rings, i) {
-            lines.extend(round(ring.center, ring.diameter / 2.0, &around));
+            lines.add(round(ring.center, ring.diameter / 2.0, &around));
         }
     }
     lines
@@ -187,17 +189,16 @@ fn encircles(rings: &Rings, ring: usize) -> bool {
 /// Straight pieces that an arc or circle is drawn with.
 const ROUND: u32 = 24;
 
-/// The pieces between points that lie from a centre in some directions.
-fn round(center: Point, radius: f64, directions: &[Point]) -> impl Iterator<Item = Line> {
-    let point = move |d: &Point| Point::new(center.x + radius * d.x, center.y + radius * d.y);
-    directions.windows(2).map(move |ends| Line { from: point(&ends[0]), to: point(&ends[1]) })
+/// Points that lie from a centre in some directions.
+fn round(center: Point, radius: f64, directions: &[Point]) -> impl Iterator<Item = Point> {
+    directions.iter().map(move |d| Point::new(center.x + radius * d.x, center.y + radius * d.y))
 }
 
-fn extent(lines: &[Line]) -> Bounds {
+fn extent(lines: &[Stroke<'_>]) -> Bounds {
     let mut all = Bounds::EMPTY;
     for line in lines {
-        all.add(line.from);
-        all.add(line.to);
+        all.add(line.bounds.min);
+        all.add(line.bounds.max);
     }
     all
 }
@@ -211,32 +212,31 @@ fn groups(
     drawing: &Drawing,
     rings: &Rings,
     space: SpaceId,
-    lines: &[Line],
+    lines: &Strokes,
     members: &[usize],
     rounds: &[usize],
     sheet: bool,
 ) -> Vec<Bounds> {
-    let all = extent(lines);
+    let lines: Vec<Stroke<'_>> = lines.iter().collect();
+    let all = extent(&lines);
     if all.is_empty() {
         return Vec::new();
     }
-    let whole = || merge(raster::boxes(lines, &all));
+    let whole = || merge(raster::boxes(&lines, &all));
     let texts =
         drawing.texts.iter().filter(|t| t.origin.visible && t.origin.space == space && all.holds(t.at, 0.0));
     let texts: Vec<Point> = texts.map(|t| t.at).collect();
     if texts.len() < 2 {
         return whole();
     }
-    let mut inner = Vec::with_capacity(lines.len());
-    inner.extend(lines.iter().copied().filter(|l| !on_border(l, &all)));
-    if inner.len() == lines.len() || inner.is_empty() {
-        return whole();
-    }
+    let Some(mut inner) = without_border(&lines, &all) else { return whole() };
     // Without the border a circle drawn round others holds a view together, as round a detail.
     let around = Directions::default().along(0.0, 360.0, ROUND);
+    let mut circles = Strokes::default();
     for ring in rounds.iter().map(|&i| &rings.rings[i]) {
-        inner.extend(round(ring.center, ring.diameter / 2.0, &around));
+        circles.add(round(ring.center, ring.diameter / 2.0, &around));
     }
+    inner.extend(circles.iter());
     let split = merge(raster::boxes(&inner, &extent(&inner)));
     let mut of_holes = vec![false; split.len()];
     let mut enclosed = 0;
@@ -258,17 +258,41 @@ fn groups(
     if views { split } else { whole() }
 }
 
-/// Long, along an axis, and within a twentieth of the sheet's edge.
-fn on_border(line: &Line, all: &Bounds) -> bool {
-    let (w, h) = (all.max.x - all.min.x, all.max.y - all.min.y);
-    let (dx, dy) = ((line.from.x - line.to.x).abs(), (line.from.y - line.to.y).abs());
-    if dx < 0.5 * w && dy < 0.5 * h {
-        return false;
+/// The lines but for the pieces that make up the sheet's border; none if there is no such piece, or no other.
+fn without_border<'a>(lines: &[Stroke<'a>], all: &Bounds) -> Option<Vec<Stroke<'a>>> {
+    let mut inner = Vec::with_capacity(lines.len());
+    let mut bordered = false;
+    for line in lines {
+        // Hardly any line is long enough to have a piece that is.
+        if is_short(&line.bounds, all) {
+            inner.push(*line);
+            continue;
+        }
+        for piece in line.pieces() {
+            if on_border(&piece, all) {
+                bordered = true;
+            } else {
+                inner.push(piece);
+            }
+        }
     }
+    (bordered && !inner.is_empty()).then_some(inner)
+}
+
+/// Whether a box is less than half as wide and half as high as the sheet.
+fn is_short(b: &Bounds, all: &Bounds) -> bool {
+    b.max.x - b.min.x < 0.5 * (all.max.x - all.min.x) && b.max.y - b.min.y < 0.5 * (all.max.y - all.min.y)
+}
+
+/// Long, along an axis, and within a twentieth of the sheet's edge.
+fn on_border(piece: &Stroke<'_>, all: &Bounds) -> bool {
+    let (w, h) = (all.max.x - all.min.x, all.max.y - all.min.y);
+    let (dx, dy) = (piece.bounds.max.x - piece.bounds.min.x, piece.bounds.max.y - piece.bounds.min.y);
     let margin = 0.05 * w.max(h);
+    let from = piece.points[0];
     let near = |v: f64, a: f64, b: f64| (v - a).abs() <= margin || (v - b).abs() <= margin;
-    (dx >= 0.5 * w && dy <= 1e-6 * w && near(line.from.y, all.min.y, all.max.y))
-        || (dy >= 0.5 * h && dx <= 1e-6 * h && near(line.from.x, all.min.x, all.max.x))
+    (dx >= 0.5 * w && dy <= 1e-6 * w && near(from.y, all.min.y, all.max.y))
+        || (dy >= 0.5 * h && dx <= 1e-6 * h && near(from.x, all.min.x, all.max.x))
 }
 
 /// Joins boxes that overlap until none does.
