@@ -7,6 +7,7 @@ mod assign;
 mod calibration;
 mod confidence;
 mod contours;
+mod cover;
 mod details;
 mod directions;
 mod evidence;

@@ -1,6 +1,7 @@
 //! Circles that are part of a sign: the circle in the V of a surface sign, and the circle on the bend of an arrow line
 //! that stands for a weld all around. Says nothing of signs without a circle.
 
+use super::cover::Cover;
 use super::near::Near;
 use super::rings::{Ring, Rings};
 use crate::drawing::{Drawing, SpaceId};
@@ -43,13 +44,20 @@ pub(super) fn signs(drawing: &Drawing, rings: &Rings, may_be: impl Fn(usize) -> 
     }
     let near = Near::new(asked.iter().map(|&i| (rings.rings[i].center, rings.rings[i].diameter / 2.0)));
     let mut found = vec![Found::default(); asked.len()];
+    // A line of a sign ends in the middle or two radii from it; most lines end near no ring at all.
+    let reach = |diameter: f64| (1.0 + SLACK) * diameter;
+    let cover = Cover::new(asked.iter().map(|&i| (rings.rings[i].center, reach(rings.rings[i].diameter))));
     let mut look = |space: SpaceId, end: Point, other: Point| {
-        for k in near.within(end, (0.5 + SLACK) * most) {
+        if !cover.may_hold(end) {
+            return;
+        }
+        near.any_centre_within(end, reach(most), |k| {
             let ring = &rings.rings[asked[k]];
             if ring.space == space {
                 found[k].add_line(ring, end, other);
             }
-        }
+            false
+        });
     };
     for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.centre_line) {
         look(s.origin.space, s.from, s.to);
