@@ -1,6 +1,6 @@
 //! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
 
-use crate::geometry::Point;
+use crate::geometry::{Bounds, Point};
 
 /// Most discs that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
 const MOST_LOOKED_AT: usize = 20_000;
@@ -32,6 +32,8 @@ struct Level {
     max_radius: f64,
     /// The least coordinates of the centres, where the first cell begins.
     corner: Point,
+    /// The box of the centres, larger by what rounding may hide.
+    around: Bounds,
     cells_per_unit: f64,
     columns: usize,
     rows: usize,
@@ -162,10 +164,15 @@ impl Level {
         // Several hole diameters to a cell: plates carry holes a few diameters apart. Points and specks get the
         // spacing that an even spread would have, or every search would see more cells than members.
         let cells_per_unit = (max_radius * 8.0).max(extent / (discs.len() as f64).sqrt()).recip();
+        let slack = SLACK / cells_per_unit;
         let cells = |low: f64, high: f64| (cells_per_unit * (high - low)) as u32 as usize + 1;
         let mut level = Level {
             max_radius,
             corner: least,
+            around: Bounds {
+                min: Point::new(least.x - slack, least.y - slack),
+                max: Point::new(most.x + slack, most.y + slack),
+            },
             cells_per_unit,
             columns: cells(least.x, most.x),
             rows: cells(least.y, most.y),
@@ -209,19 +216,13 @@ impl Level {
         (((y - self.corner.y) * self.cells_per_unit + farther) as u32 as usize).min(self.rows - 1)
     }
 
-    /// Whether a place along one axis with `cells` cells lies so far beyond all of them that no disc is there.
-    fn beyond(&self, low: f64, high: f64, corner: f64, cells: usize) -> bool {
-        (high - corner) * self.cells_per_unit < -SLACK
-            || (low - corner) * self.cells_per_unit > cells as f64 + SLACK
-    }
-
     /// Shows the discs of the cells within `reach` of `p` to `visit`, until that answers false; whether it never did.
     fn search(&self, p: Point, reach: f64, mut visit: impl FnMut(&Disc) -> bool) -> bool {
         let (left, right) = (p.x - reach, p.x + reach);
         let (bottom, top) = (p.y - reach, p.y + reach);
-        if self.beyond(left, right, self.corner.x, self.columns)
-            || self.beyond(bottom, top, self.corner.y, self.rows)
-        {
+        let Bounds { min, max } = self.around;
+        // So far beyond all of them that no disc is there.
+        if right < min.x || left > max.x || top < min.y || bottom > max.y {
             return true;
         }
         let (first, last) = (self.column(left, -SLACK), self.column(right, SLACK));
