@@ -4,6 +4,7 @@
 use std::num::NonZeroU64;
 use std::ops::Range;
 
+use super::tags::Start;
 use crate::drawing::{BlockUnits, DimensionKind};
 use crate::geometry::{Point, Vec3};
 
@@ -53,6 +54,15 @@ pub(super) struct Common {
     pub(super) line: u32,
     /// Index into [`Raw::settings`].
     pub(super) setting: u32,
+}
+
+impl Common {
+    /// That of the entity that `start` opened.
+    #[inline(always)]
+    pub(super) fn new(start: Start<'_>, handle: Option<u64>, setting: u32) -> Self {
+        let line = u32::try_from(start.line).unwrap_or(u32::MAX);
+        Common { line, offset: start.offset, handle: handle.and_then(NonZeroU64::new), setting }
+    }
 }
 
 /// How an entity stands in the drawing: the same for many of its neighbours.

@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 
-use super::{Gathered, Groups, Opens, wanted};
+use super::{Groups, Opened, Opens, wanted};
 use crate::dxf::raw::{Ellipse, Entity, Kind, Raw, RawArc};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Run, Start, Tags};
@@ -17,7 +17,7 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
-    let mut gathered = scanner.open(Opens::Line);
+    let mut opened = scanner.open(Opens::Line);
     let x1 = Cell::new(f64::NAN);
     let rest = [f64::NAN, 0.0, f64::NAN, f64::NAN, 0.0].map(Cell::new);
     let [y1, z1, x2, y2, z2] = &rest;
@@ -36,7 +36,7 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
             31 => z2,
             101 => return Ok(false),
             _ => {
-                gathered.take(tag)?;
+                opened.take(tag)?;
                 return Ok(true);
             }
         };
@@ -51,7 +51,7 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
         scanner.raw.spatial_lines.push([Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2)]);
         Kind::SpatialLine((scanner.raw.spatial_lines.len() - 1) as u32)
     };
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Line, start, &opened);
     Ok(Entity { common, kind })
 }
 
@@ -59,10 +59,10 @@ pub(super) fn circle<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
-    let (gathered, [x, y, z, radius, ..]) = round::<false, T>(scanner, Opens::Circle)?;
+    let (opened, [x, y, z, radius, ..]) = round::<false, T>(scanner, Opens::Circle)?;
     start.needs([(10, x), (20, y)])?;
     let kind = Kind::Circle { center: Vec3::new(x, y, z), radius: checked_radius(radius, start)? };
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Circle, start, &opened);
     Ok(Entity { common, kind })
 }
 
@@ -70,13 +70,13 @@ pub(super) fn arc<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
-    let (gathered, [x, y, z, radius, start_deg, end_deg]) = round::<true, T>(scanner, Opens::Arc)?;
+    let (opened, [x, y, z, radius, start_deg, end_deg]) = round::<true, T>(scanner, Opens::Arc)?;
     start.needs([(10, x), (20, y)])?;
     let radius = checked_radius(radius, start)?;
     start.needs([(50, start_deg), (51, end_deg)])?;
     scanner.raw.arcs.push(RawArc { center: Vec3::new(x, y, z), radius, start_deg, end_deg });
     let kind = Kind::Arc((scanner.raw.arcs.len() - 1) as u32);
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Arc, start, &opened);
     Ok(Entity { common, kind })
 }
 
@@ -86,8 +86,8 @@ pub(super) fn arc<'a, T: Tags<'a>>(
 fn round<'a, const ARC: bool, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     kind: Opens,
-) -> Result<(Gathered<'a>, [f64; 6]), Fault> {
-    let mut gathered = scanner.open(kind);
+) -> Result<(Opened<'a>, [f64; 6]), Fault> {
+    let mut opened = scanner.open(kind);
     let [mut x, mut y, mut z, mut radius, mut from, mut to] =
         [f64::NAN, f64::NAN, 0.0, f64::NAN, f64::NAN, f64::NAN];
     if let Some(run) = scanner.walk.run([10, 20, 30, 40]) {
@@ -103,14 +103,14 @@ fn round<'a, const ARC: bool, T: Tags<'a>>(
             51 if ARC => &mut to,
             101 => return Ok(false),
             _ => {
-                gathered.take(tag)?;
+                opened.take(tag)?;
                 return Ok(true);
             }
         };
         *number = tag.real()?;
         Ok(true)
     })?;
-    Ok((gathered, [x, y, z, radius, from, to]))
+    Ok((opened, [x, y, z, radius, from, to]))
 }
 
 pub(super) fn ellipse<'a>(g: &Groups<'a>, _: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {

@@ -17,7 +17,7 @@ pub(super) use curves::line;
 use groups::wanted;
 pub(super) use groups::{Gathered, Groups};
 pub(super) use opens::Openings;
-use opens::Opens;
+use opens::{Opened, Opens};
 
 use super::raw::{Entity, Kind, Raw};
 use super::scan::Scanner;

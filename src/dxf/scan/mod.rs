@@ -7,8 +7,6 @@ mod names;
 mod objects;
 mod tables;
 
-use std::num::NonZeroU64;
-
 use super::entities;
 use super::marking::LAYER_PREFIX;
 use super::problems::Problems;
@@ -251,12 +249,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     /// What all entities have, from the values that were gathered.
     #[inline]
     pub(super) fn common(&mut self, start: Start<'a>, gathered: &entities::Gathered<'a>) -> Common {
-        Common {
-            line: u32::try_from(start.line).unwrap_or(u32::MAX),
-            offset: start.offset,
-            handle: gathered.handle.and_then(NonZeroU64::new),
-            setting: self.setting(gathered),
-        }
+        Common::new(start, gathered.handle, self.setting(gathered))
     }
 
     /// The index of the setting of an entity. One that an entity before it had is found again without a look at what its
