@@ -27,6 +27,11 @@ impl SharedText {
         SharedText(Kind::Fixed(word))
     }
 
+    /// A copy of a text that is held elsewhere.
+    pub fn copied(text: &str) -> SharedText {
+        SharedText(Kind::Counted(text.into()))
+    }
+
     /// The text.
     pub fn as_str(&self) -> &str {
         match &self.0 {

@@ -80,7 +80,7 @@ impl Names {
     }
 
     fn name(&mut self, index: usize, name: &str) -> SharedText {
-        let make = || SharedText::from(name.to_owned());
+        let make = || SharedText::copied(name);
         self.0.get_mut(index).map_or_else(make, |known| known.get_or_insert_with(make).clone())
     }
 }
@@ -102,7 +102,7 @@ fn in_common(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
         drawn_diameter_mm: mm(hole.drawn),
         view_scale: round(hole.view_scale, 1e6),
         callout: callout.map(|seen| CalloutResult {
-            text: seen.callout.text.clone().into(),
+            text: SharedText::copied(&seen.callout.text),
             handle: seen.origin.handle_text().map(SharedText::from),
         }),
         paired_by: hole.paired_by.name().into(),
@@ -115,7 +115,7 @@ fn in_common(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
         engagement: judged.engagement.as_ref().map(engagement),
         band: judged.band.as_ref().map(band),
         verdict: judged.verdict.map(|verdict| verdict.name().into()),
-        undecided: judged.missing.iter().cloned().map(SharedText::from).collect(),
+        undecided: judged.missing.iter().map(|missing| SharedText::copied(missing)).collect(),
         advice: judged.advice.as_ref().map(advice),
         guide_holes: guides(hole, judged),
         accepted_guide_hole: judged
@@ -150,7 +150,7 @@ fn not_judged(it: rules::NotJudged) -> NotJudgedResult {
 
 fn screw(screw: &Screw) -> ScrewResult {
     ScrewResult {
-        thread: screw.thread.name.clone().into(),
+        thread: SharedText::copied(&screw.thread.name),
         major_mm: mm(screw.thread.major),
         pitch_mm: mm(screw.thread.pitch),
         form: screw.form.name().into(),

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 ///
 /// A backslash of the text itself stays as it is, so that Windows paths can be copied.
 pub fn visible(text: &str) -> Cow<'_, str> {
-    if !text.chars().any(is_live) {
+    if is_plain(text) || !text.chars().any(is_live) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len() + 16);
@@ -37,6 +37,13 @@ pub fn flowing(text: &str) -> Cow<'_, str> {
     }
     let joined = text.split(BREAKS).map(str::trim).filter(|s| !s.is_empty());
     visible(&joined.collect::<Vec<_>>().join(" ")).into_owned().into()
+}
+
+/// Whether all bytes are of letters and signs among which no character is live: of ASCII, and of what two bytes from
+/// U+00C0 on stand for. Looks at every byte, since that is faster than to stop at the first other one.
+fn is_plain(text: &str) -> bool {
+    let plain = |b: u8| matches!(b, b' '..=b'~' | 0x80..=0xbf | 0xc3..=0xd7);
+    text.bytes().fold(true, |all, b| all & plain(b))
 }
 
 /// Whether a character acts instead of showing: controls, bidirectional controls, line separators, the invisible
@@ -68,6 +75,13 @@ mod tests {
         for text in ["C:\\parts\\lid.dxf", "4X Ø3.65 ±0.05 ↧12", "Bohrung für Gewinde", "穴 3.65"] {
             assert_eq!(visible(text), text);
         }
+    }
+
+    #[test]
+    fn no_plain_text_has_a_live_character() {
+        let plain = |c: &char| is_plain(&c.to_string());
+        assert!(('\0'..=char::MAX).filter(plain).all(|c| !is_live(c)));
+        assert!(is_plain("4X Ø3.65") && !is_plain("a\tb"));
     }
 
     #[test]

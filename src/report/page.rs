@@ -279,6 +279,9 @@ fn end_of_columns(text: &str, room: usize) -> Option<usize> {
 
 /// How many columns a text takes.
 fn columns(text: &str) -> usize {
+    if text.bytes().fold(true, |all, b| all & matches!(b, b' '..=b'~')) {
+        return text.len();
+    }
     let plain = text.chars().all(|c| is_narrow(c) && !c.is_control());
     if plain { text.chars().count() } else { text.width() }
 }

@@ -36,23 +36,24 @@ pub fn number(length: Length, unit: Unit) -> String {
         Some(digits) => ("", digits),
         None => ("", text.as_str()),
     };
-    match unit {
-        Unit::Mm => format!("{sign}{}", digits.trim_end_matches('0').trim_end_matches('.')),
+    let digits = match unit {
+        Unit::Mm => digits.trim_end_matches('0').trim_end_matches('.'),
         Unit::Inch => {
             let digits = digits.strip_suffix('0').unwrap_or(digits);
-            format!("{sign}{}", digits.strip_prefix('0').unwrap_or(digits))
+            digits.strip_prefix('0').unwrap_or(digits)
         }
-    }
+    };
+    [sign, digits].concat()
 }
 
 /// A length with its unit: `1.5 mm`, `.060 in`.
 pub fn length(length: Length, unit: Unit) -> String {
-    format!("{} {unit}", number(length, unit))
+    [&number(length, unit), " ", unit.name()].concat()
 }
 
 /// A diameter: `Ø3.554`, `Ø.224`.
 pub fn diameter(length: Length, unit: Unit) -> String {
-    format!("Ø{}", number(length, unit))
+    ["Ø", &number(length, unit)].concat()
 }
 
 /// A size with its tolerance: `Ø3.3 +0.05/0`, `Ø.224 ±.003`, `Ø3.65` where none is known.
@@ -75,15 +76,16 @@ pub fn coated(judged: &Judged, unit: Unit) -> String {
 
 /// A nominal with the deviations of its limits: `Ø3.3 +0.05/0`; the nominal alone where both limits are it.
 pub fn with_limits(nominal: Length, min: Length, max: Length, unit: Unit) -> String {
-    let (up, down) = (number(max - nominal, unit), number(min - nominal, unit));
     let text = diameter(nominal, unit);
     if min == nominal && max == nominal {
         return text;
     }
+    let up = number(max - nominal, unit);
     if up == number(nominal - min, unit) {
-        return format!("{text} ±{up}");
+        return [&text, " ±", &up].concat();
     }
-    format!("{text} {}/{}", signed(&up, '+', unit), signed(&down, '-', unit))
+    let down = number(min - nominal, unit);
+    [&text, " ", &signed(&up, '+', unit), "/", &signed(&down, '-', unit)].concat()
 }
 
 /// A deviation with its sign; nothing is `0` in mm and `-.000` or `+.000` in inches, as on drawings.

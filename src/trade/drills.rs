@@ -128,10 +128,8 @@ pub fn drills_between(min: Length, max: Length) -> impl Iterator<Item = &'static
 /// equally near ones the smaller.
 pub fn nearest_drill(diameter: Length, unit: Option<Unit>) -> Option<&'static Drill> {
     let kept = DRILLS.iter().filter(|d| d.series.stocked() && unit.is_none_or(|u| d.series.unit() == u));
-    kept.min_by(|a, b| {
-        let off = |d: &Drill| (d.diameter - diameter).abs().mm();
-        off(a).total_cmp(&off(b))
-    })
+    let off = kept.map(|d| ((d.diameter - diameter).abs().mm(), d));
+    off.min_by(|(a, _), (b, _)| a.total_cmp(b)).map(|(_, drill)| drill)
 }
 
 #[cfg(test)]

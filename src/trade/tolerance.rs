@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use super::{Material, Process, Status, fit, tables};
+use crate::decimals::trimmed;
 use crate::shared::SharedText;
 use crate::units::{Length, Unit};
 
@@ -146,7 +147,9 @@ pub fn iso2768(class: char, size: Length) -> Option<Deviations> {
     let mm = size.mm();
     let starts = |r: &General| if r.over_mm == 0.5 { mm >= 0.5 } else { mm > r.over_mm + BORDER_MM };
     let row = ISO2768.iter().find(|r| r.class == class && starts(r) && mm <= r.to_mm + BORDER_MM)?;
-    let text = format!("ISO 2768-{class} ±{} mm", row.plus_minus_mm);
+    // No row has more than two decimals.
+    let way = trimmed(row.plus_minus_mm, 2);
+    let text = ["ISO 2768-", class.encode_utf8(&mut [0; 4]), " ±", &way, " mm"].concat();
     Some(both_ways(row.plus_minus_mm, text, &row.source, row.status))
 }
 

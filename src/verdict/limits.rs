@@ -131,7 +131,7 @@ fn general(
 ) -> Option<Deviations> {
     let flat = |q: crate::callout::Quantity, why: &str| {
         let way = q.length(unit)?.abs();
-        let text = format!("±{} {unit}, {why}", number(way, unit));
+        let text = ["±", &number(way, unit), " ", unit.name(), ", ", why].concat();
         let status = crate::trade::Status::User;
         Some(Deviations { plus: way, minus: way, text, source: "title block".into(), status })
     };

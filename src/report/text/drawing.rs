@@ -88,9 +88,12 @@ fn title(said: &Said<'_>, place: &[String], page: &mut Page<'_>) -> io::Result<(
         "warn" => ("WARN".into(), Tone::Warn),
         other => (Cow::from(visible(other).to_uppercase()), Tone::Note),
     };
-    let pad = (BODY - INDENT).saturating_sub(level.len());
-    let rule = visible(&said.finding.rule);
-    let label = format!("{:INDENT$}{}{:pad$}{rule:RULE_WIDTH$} ", "", page.toned(tone, &level), "");
+    // As wide as the widest that is filled up, the rule.
+    const BLANKS: &str = "                        ";
+    let blanks = |used: usize, of: usize| &BLANKS[..of.saturating_sub(used)];
+    let (rule, toned) = (visible(&said.finding.rule), page.toned(tone, &level));
+    let beside = blanks(rule.chars().count(), RULE_WIDTH);
+    let label = [blanks(0, INDENT), &toned, blanks(level.len(), BODY - INDENT), &rule, beside, " "].concat();
     page.packed(&label, PLACE, BODY, place)
 }
 
