@@ -9,6 +9,10 @@ use std::time::Instant;
 use common::{Form, drawing, median};
 use memchr::memchr_iter;
 
+/// As in the program, for both readers.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 /// Sizes, with how often each reader runs.
 const SIZES: [(&str, usize, usize); 3] =
     [("100 kB", 100_000, 101), ("2 MB", 2_000_000, 21), ("25 MB", 25_000_000, 7)];
