@@ -54,8 +54,10 @@ fn pitch_or_length(c: Cursor<'_>, major: f64) -> (Option<Quantity>, Option<Quant
         let next = c.spaces().eat('X')?.spaces();
         let (value, end) = decimal(next)?;
         let ends = value.value > 0.0 && (end.at_word_end() || end.eat('X').is_some());
-        // An angle is a countersink's, and `M10 X 2 LG` a length.
-        let long = end.spaces().word(Meaning::Long).is_some();
+        // An angle is a countersink's, and `M10 X 2 LG` or `M10 X 2.0mm LG` a length.
+        let unit = end.spaces().word_of(&[Meaning::Millimetre, Meaning::Inch]).map_or(end, |(_, past)| past);
+        let unit = end.eat('"').unwrap_or(unit);
+        let long = unit.spaces().word(Meaning::Long).is_some();
         (ends && !long && end.eat('°').is_none()).then_some((value, value.value <= PITCH_SHARE * major))
     };
     let past = |c: Cursor<'_>| decimal(c.spaces().next().spaces()).map_or(0, |(_, end)| end.at);
