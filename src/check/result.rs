@@ -195,7 +195,8 @@ pub struct AdviceResult {
     pub callout: SharedText,
 }
 
-/// A hole, reported. What few holes have stands apart, so that the many others are small.
+/// A hole, reported.
+// What few holes have stands apart, so that the many others are small.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct HoleResult {
     /// `H1` …
