@@ -42,8 +42,7 @@ impl Rings {
         reach: f64,
         mut wanted: impl FnMut(usize) -> bool,
     ) -> bool {
-        let of_space = self.near.iter().find(|(s, _, _)| *s == space);
-        of_space.is_some_and(|(_, near, first)| near.any_within(p, reach, |i| wanted(first + i)))
+        self.of(space).is_some_and(|(near, first)| near.any_within(p, reach, |i| wanted(first + i)))
     }
 
     /// Rings of a space with their centre within `reach` of `p`.
@@ -59,17 +58,19 @@ impl Rings {
         reach: f64,
         mut wanted: impl FnMut(usize) -> bool,
     ) -> bool {
-        let of_space = self.near.iter().find(|(s, _, _)| *s == space);
-        of_space.is_some_and(|(_, near, first)| near.any_centre_within(p, reach, |i| wanted(first + i)))
+        self.of(space).is_some_and(|(near, first)| near.any_centre_within(p, reach, |i| wanted(first + i)))
     }
 
     fn look(&self, space: SpaceId, find: impl Fn(&Near) -> Vec<usize>) -> Vec<usize> {
-        let Some((_, near, first)) = self.near.iter().find(|(s, _, _)| *s == space) else {
-            return Vec::new();
-        };
+        let Some((near, first)) = self.of(space) else { return Vec::new() };
         let mut found = find(near);
         found.iter_mut().for_each(|i| *i += first);
         found
+    }
+
+    /// The index of a space, and the first of its rings.
+    fn of(&self, space: SpaceId) -> Option<(&Near, usize)> {
+        self.near.iter().find(|(s, _, _)| *s == space).map(|(_, near, first)| (near, *first))
     }
 }
 
