@@ -23,6 +23,15 @@ impl Point {
         // Not `hypot`, which is many times slower; the reader believes no coordinate whose square would overflow.
         (x * x + y * y).sqrt()
     }
+
+    /// Distance to the nearest point of the straight line from `a` to `b`, in drawing units.
+    pub fn distance_to_side(self, a: Point, b: Point) -> f64 {
+        let (dx, dy) = (b.x - a.x, b.y - a.y);
+        let squared = dx * dx + dy * dy;
+        let along = if squared > 0.0 { ((self.x - a.x) * dx + (self.y - a.y) * dy) / squared } else { 0.0 };
+        let t = along.clamp(0.0, 1.0);
+        self.distance(Point::new(a.x + t * dx, a.y + t * dy))
+    }
 }
 
 /// An axis-aligned box; empty until a point is added.
@@ -274,6 +283,16 @@ pub fn circle_of_axes(u: Point, v: Point) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_distance_to_a_side_is_that_to_its_nearest_point() {
+        // By hand: beside the middle of the side, 3-4-5 beyond its end, and a side of no length.
+        let (a, b) = (Point::new(0.0, 0.0), Point::new(10.0, 0.0));
+        for (p, far) in [((4.0, -2.0), 2.0), ((13.0, 4.0), 5.0), ((-3.0, 4.0), 5.0)] {
+            assert_eq!(Point::new(p.0, p.1).distance_to_side(a, b), far);
+        }
+        assert_eq!(Point::new(3.0, 4.0).distance_to_side(a, a), 5.0);
+    }
 
     #[test]
     fn arbitrary_axes_follow_the_reference() {

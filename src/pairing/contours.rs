@@ -38,7 +38,7 @@ impl Contour {
             {
                 inside = !inside;
             }
-            least = least.min(to_side(p, from, to));
+            least = least.min(p.distance_to_side(from, to));
             from = to;
         }
         inside.then_some(least)
@@ -48,7 +48,7 @@ impl Contour {
     pub(super) fn distance(&self, p: Point) -> f64 {
         let before = self.corners.iter().cycle().skip(self.corners.len().saturating_sub(1));
         let sides = before.zip(&self.corners);
-        sides.map(|(&from, &to)| to_side(p, from, to)).fold(f64::INFINITY, f64::min)
+        sides.map(|(&from, &to)| p.distance_to_side(from, to)).fold(f64::INFINITY, f64::min)
     }
 
     /// Whether it lies in another one; they have no point in common, or both would be one.
@@ -61,15 +61,6 @@ impl Contour {
     pub(super) fn size(&self) -> f64 {
         (self.bounds.max.x - self.bounds.min.x) * (self.bounds.max.y - self.bounds.min.y)
     }
-}
-
-/// Distance from a point to a straight side.
-fn to_side(p: Point, a: Point, b: Point) -> f64 {
-    let (dx, dy) = (b.x - a.x, b.y - a.y);
-    let squared = dx * dx + dy * dy;
-    let along = if squared > 0.0 { ((p.x - a.x) * dx + (p.y - a.y) * dy) / squared } else { 0.0 };
-    let t = along.clamp(0.0, 1.0);
-    p.distance(Point::new(a.x + t * dx, a.y + t * dy))
 }
 
 /// Lines in the making of contours.

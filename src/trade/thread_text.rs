@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use regex::{Captures, Regex};
 
 use super::thread::{Listed, Thread, ThreadError, listed};
+use crate::decimals::trimmed;
 use crate::units::Unit;
 
 /// A pitch above this share of the diameter is a misprint: the coarsest listed series (M1) has 0.25.
@@ -110,21 +111,21 @@ fn metric(found: &Captures<'_>) -> Result<Designation, String> {
         (Some(p), _) => number(p.as_str()).ok_or("expected a pitch in mm after x")?,
         (None, Some(pitch)) => pitch,
         (None, None) => {
-            let size = short(major, 3);
+            let size = trimmed(major, 3);
             return Err(format!("M{size} has no listed coarse pitch: expected M{size}x and the pitch"));
         }
     };
     if pitch < 0.08 || pitch > COARSEST * major {
         return Err(format!(
             "expected a pitch of 0.08 to {} mm for that diameter",
-            short(COARSEST * major, 3)
+            trimmed(COARSEST * major, 3)
         ));
     }
     let is_coarse = coarse.and_then(|r| r.pitch).is_some_and(|p| (p - pitch).abs() < 1e-6);
     let name = if is_coarse {
-        format!("M{}", short(major, 3))
+        format!("M{}", trimmed(major, 3))
     } else {
-        format!("M{}x{}", short(major, 3), short(pitch, 3))
+        format!("M{}x{}", trimmed(major, 3), trimmed(pitch, 3))
     };
     let (class, left_hand) = beside(found);
     let thread = Thread::from_values(name, major, pitch, Unit::Mm);
@@ -179,7 +180,7 @@ fn sound_inch(major: f64, tpi: f64) -> Result<(), String> {
     if tpi < least || tpi > MOST_TPI {
         return Err(format!(
             "expected {} to {MOST_TPI} threads per inch (a pitch that fits the diameter)",
-            short(least, 1)
+            trimmed(least, 1)
         ));
     }
     Ok(())
@@ -220,7 +221,7 @@ fn inch_name(major: f64, tpi: f64) -> String {
     } else {
         inch_size(major)
     };
-    format!("{size}-{}", short(tpi, 2))
+    format!("{size}-{}", trimmed(tpi, 2))
 }
 
 /// A diameter as a fraction of 64ths where it is one, else with its decimals.
@@ -239,12 +240,6 @@ fn inch_size(major: f64) -> String {
         (0, rest) => format!("{rest}/{below}"),
         (whole, rest) => format!("{whole} {rest}/{below}"),
     }
-}
-
-/// A number with at most `places` decimals, without trailing zeros.
-fn short(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 //! record stale, and what is not known about the hole is never taken to be as it was tested.
 
 use super::Trial;
+use crate::decimals::trimmed;
 use crate::joint::{Making, ScrewForm};
 use crate::trade::Thread;
 use crate::units::{Length, Unit};
@@ -121,6 +122,5 @@ fn span((low, high): (Length, Length), unit: Unit) -> String {
 
 fn written(length: Length, unit: Unit) -> String {
     let decimals = if unit == Unit::Mm { 3 } else { 4 };
-    let text = format!("{:.decimals$}", length.value_in(unit));
-    format!("{} {unit}", text.trim_end_matches('0').trim_end_matches('.'))
+    format!("{} {unit}", trimmed(length.value_in(unit), decimals))
 }

@@ -96,7 +96,8 @@ impl<'d> LineEnds<'d> {
         let all = self.all();
         for k in all.near.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
             let line = self.line(all.places[k]);
-            if line.origin.space != s.origin.space || distance_to(center, line.from, line.to) > 1.5 * s.height
+            if line.origin.space != s.origin.space
+                || center.distance_to_side(line.from, line.to) > 1.5 * s.height
             {
                 continue;
             }
@@ -239,8 +240,9 @@ fn runs_inside(r: &Ring, end: Point, other: Point) -> bool {
     let radius = r.diameter / 2.0;
     end.distance(r.center) < radius
         && other.distance(r.center) > radius
-        && distance_to(r.center, end, Point::new(2.0 * end.x - other.x, 2.0 * end.y - other.y))
-            .min(distance_to(r.center, end, other))
+        && r.center
+            .distance_to_side(end, Point::new(2.0 * end.x - other.x, 2.0 * end.y - other.y))
+            .min(r.center.distance_to_side(end, other))
             <= 0.05 * radius
 }
 
@@ -256,15 +258,4 @@ fn aims_at_a_centre(rings: &Rings, s: &Statement, tip: Point, other: Point) -> b
             && length > 0.0
             && (cross / length).abs() <= 0.05 * radius
     })
-}
-
-/// Distance from a point to a line between two points.
-fn distance_to(p: Point, a: Point, b: Point) -> f64 {
-    let (dx, dy) = (b.x - a.x, b.y - a.y);
-    let square = dx * dx + dy * dy;
-    if square <= 0.0 {
-        return p.distance(a);
-    }
-    let t = (((p.x - a.x) * dx + (p.y - a.y) * dy) / square).clamp(0.0, 1.0);
-    p.distance(Point::new(a.x + t * dx, a.y + t * dy))
 }

@@ -1,6 +1,7 @@
 //! A measured value written as the dimension's style writes it: sign, prefix, decimals, tolerance, suffix.
 
 use super::{StyleText, places};
+use crate::decimals::{fixed, trimmed};
 use crate::drawing::DimensionKind;
 
 /// DIMZIN bits for decimal values.
@@ -133,11 +134,8 @@ fn tolerance_places(style: &StyleText) -> usize {
 }
 
 fn decimal(value: f64, decimals: usize, zeros: i64, style: &StyleText) -> String {
-    let mut text = format!("{value:.decimals$}");
-    if zeros & NO_TRAILING_ZEROS != 0 && text.contains('.') {
-        let kept = text.trim_end_matches('0').trim_end_matches('.').len();
-        text.truncate(kept);
-    }
+    let write = if zeros & NO_TRAILING_ZEROS != 0 { trimmed } else { fixed };
+    let mut text = write(value, decimals);
     if zeros & NO_LEADING_ZERO != 0 {
         if let Some(rest) = text.strip_prefix("0.") {
             text = format!(".{rest}");
