@@ -1,65 +1,16 @@
 //! Lines drawn on a coarse raster: the boxes of those that touch there. Knows nothing of views.
 
+use super::strokes::Stroke;
 use crate::geometry::{Bounds, Point};
-
-/// Straight pieces that each begin where the one before ends: a line, an arc or a polyline.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Stroke<'a> {
-    /// The ends of the pieces, two or more.
-    pub(super) points: &'a [Point],
-    /// The box of the points, not empty.
-    pub(super) bounds: Bounds,
-}
-
-impl Stroke<'_> {
-    /// Its pieces, each a stroke.
-    pub(super) fn pieces(&self) -> impl Iterator<Item = Self> {
-        self.points
-            .windows(2)
-            .map(|ends| Stroke { points: ends, bounds: Bounds::of(ends.iter().copied()) })
-            .filter(|piece| !piece.bounds.is_empty())
-    }
-}
-
-/// The points of many strokes in one list, because a drawing has thousands of short ones.
-#[derive(Debug, Default)]
-pub(super) struct Strokes {
-    points: Vec<Point>,
-    /// Where the points of each stroke end, and their box.
-    ends: Vec<(usize, Bounds)>,
-}
-
-impl Strokes {
-    /// None yet, with room for some of two points.
-    pub(super) fn with_capacity(strokes: usize) -> Strokes {
-        Strokes { points: Vec::with_capacity(2 * strokes), ends: Vec::with_capacity(strokes) }
-    }
-
-    /// Adds a stroke; nothing of fewer than two points or of points that are no numbers.
-    pub(super) fn add(&mut self, points: impl IntoIterator<Item = Point>) {
-        let first = self.points.len();
-        self.points.extend(points);
-        let bounds = Bounds::of(self.points[first..].iter().copied());
-        if self.points.len() < first + 2 || bounds.is_empty() {
-            self.points.truncate(first);
-        } else {
-            self.ends.push((self.points.len(), bounds));
-        }
-    }
-
-    /// All of them, in the order in which they were added.
-    pub(super) fn iter(&self) -> impl Iterator<Item = Stroke<'_>> {
-        let mut first = 0;
-        self.ends.iter().map(move |&(end, bounds)| {
-            let points = &self.points[first..end];
-            first = end;
-            Stroke { points, bounds }
-        })
-    }
-}
 
 /// Cells along the longer side of the raster: gaps below 1/200 of the sheet join.
 const CELLS: f64 = 200.0;
+
+/// Side of a cell of a raster over a box.
+pub(super) fn side(all: &Bounds) -> f64 {
+    let (width, height) = (all.max.x - all.min.x, all.max.y - all.min.y);
+    width.max(height).max(f64::MIN_POSITIVE) / CELLS
+}
 
 /// Boxes of the strokes whose cells are neighbours, in the order in which their first cells stand in the raster. `all`
 /// is the box of all strokes and not empty.
@@ -104,7 +55,7 @@ struct Raster {
 impl Raster {
     fn of(all: &Bounds) -> Raster {
         let (width, height) = (all.max.x - all.min.x, all.max.y - all.min.y);
-        let side = width.max(height).max(f64::MIN_POSITIVE) / CELLS;
+        let side = side(all);
         let columns = (width / side) as usize + 1;
         let rows = (height / side) as usize + 1;
         let stride = columns.div_ceil(64);
@@ -130,9 +81,10 @@ impl Raster {
             self.enter_column(low.x, low.y, high.y);
             return low;
         }
-        let begin = self.cell(stroke.points[0]);
+        let points = stroke.points();
+        let begin = self.cell(points[0]);
         let mut first = begin;
-        for ends in stroke.points.windows(2) {
+        for ends in points.windows(2) {
             let last = self.cell(ends[1]);
             self.pass_piece(ends[0], ends[1], first, last);
             first = last;
@@ -289,14 +241,16 @@ fn find(root: &mut [usize], mut at: usize) -> usize {
 
 #[cfg(test)]
 mod tests {
+    use super::super::strokes::extent;
     use super::*;
 
     /// The boxes of strokes through some places each.
     fn boxes_of(strokes: &[&[(f64, f64)]]) -> Vec<Bounds> {
-        let mut all = Strokes::default();
-        strokes.iter().for_each(|places| all.add(places.iter().map(|&(x, y)| Point::new(x, y))));
-        let strokes: Vec<Stroke<'_>> = all.iter().collect();
-        boxes(&strokes, &Bounds::of(strokes.iter().flat_map(|s| s.points).copied()))
+        let place = |&(x, y): &(f64, f64)| Point::new(x, y);
+        let points: Vec<Vec<Point>> =
+            strokes.iter().map(|places| places.iter().map(place).collect()).collect();
+        let strokes: Vec<Stroke<'_>> = points.iter().filter_map(|points| Stroke::along(points)).collect();
+        boxes(&strokes, &extent(&strokes))
     }
 
     #[test]
@@ -341,12 +295,8 @@ mod tests {
     }
 
     #[test]
-    fn a_point_is_a_box_and_no_number_is_none() {
+    fn a_point_is_a_box() {
         let p = Point::new(3.0, 4.0);
         assert_eq!(boxes_of(&[&[(3.0, 4.0), (3.0, 4.0)]]), [Bounds { min: p, max: p }]);
-        let mut strokes = Strokes::default();
-        strokes.add([Point::new(f64::NAN, 1.0), Point::new(f64::NAN, 2.0)]);
-        strokes.add([p]);
-        assert_eq!(strokes.iter().count(), 0);
     }
 }

@@ -1,12 +1,13 @@
-//! Which shapes stand together as one view. Sheet borders are set aside, lines are drawn on a coarse raster and
-//! what touches there, or lies inside another, is one view. Scales are found in `scale`.
+//! Which shapes stand together as one view. Sheet borders are set aside, and what touches, or lies inside another, is
+//! one view. Scales are found in `scale`.
 
 use super::Role;
 use super::directions::Directions;
-use super::raster::{self, Stroke, Strokes};
 use super::rings::Rings;
+use super::strokes::{ROUND, Rounds, Stroke, extent};
 use super::title::Title;
-use crate::drawing::{Drawing, SpaceId};
+use super::touching;
+use crate::drawing::{Drawing, Origin, SpaceId};
 use crate::geometry::{Bounds, Point};
 
 /// A view of the part (or a group of other lines, such as a title block).
@@ -70,11 +71,11 @@ pub(super) fn find(
         let members: Vec<usize> = (0..rings.rings.len()).filter(|&i| rings.rings[i].space == space).collect();
         let drawn: Vec<usize> =
             members.iter().copied().filter(|&i| early[i] != Some(Role::PitchCircle)).collect();
-        let lines = lines_of(drawing, rings, space, &drawn, leaders);
         let parts: Vec<usize> =
             drawn.iter().copied().filter(|&i| matches!(early[i], None | Some(Role::Hole))).collect();
-        let rounds: Vec<usize> = drawn.into_iter().filter(|&i| encircles(rings, i)).collect();
-        let groups = groups(drawing, rings, space, &lines, &parts, &rounds, title.is_sheet(space));
+        let arcs = rounds(drawing, rings, space, &drawn);
+        let lines = lines(drawing, space, leaders, &arcs);
+        let groups = groups(drawing, rings, space, lines, &parts, &drawn, title.is_sheet(space));
         let base = out.views.len();
         out.views.extend(groups.iter().map(|&bounds| View { space, bounds, loose: false }));
         let mut loose = Vec::new();
@@ -85,9 +86,10 @@ pub(super) fn find(
             }
         }
         // Where views are drawn, circles far apart outside of them are details of their own; else all are one part.
-        let apart = loose.len() < members.len() && loose.len() <= MOST_LOOSE;
-        let height = super::texts::usual_height(drawing);
-        for cluster in if apart { clusters(rings, loose, height) } else { vec![loose] } {
+        let apart = !loose.is_empty() && loose.len() < members.len() && loose.len() <= MOST_LOOSE;
+        let details =
+            if apart { clusters(rings, loose, super::texts::usual_height(drawing)) } else { vec![loose] };
+        for cluster in details {
             let mut bounds = Bounds::EMPTY;
             for &i in &cluster {
                 let (ring, r) = (&rings.rings[i], rings.rings[i].diameter / 2.0);
@@ -128,44 +130,49 @@ fn area(b: &Bounds) -> f64 {
     (b.max.x - b.min.x) * (b.max.y - b.min.y)
 }
 
-/// Visible lines, arcs and large circles as straight pieces. Small circles do not join views.
-fn lines_of(
-    drawing: &Drawing,
-    rings: &Rings,
-    space: SpaceId,
-    members: &[usize],
-    leaders: &[usize],
-) -> Strokes {
-    let shown = |o: &crate::drawing::Origin| o.visible && !o.centre_line && o.space == space;
-    let finite = |p: Point| p.x.is_finite() && p.y.is_finite();
-    let mut lines =
-        Strokes::with_capacity(drawing.segments.len() + drawing.outlines.len() + drawing.arcs.len());
+/// Visible arcs and large circles. Small circles do not join views.
+fn rounds(drawing: &Drawing, rings: &Rings, space: SpaceId, members: &[usize]) -> Rounds {
+    let mut rounds = Rounds::default();
+    let mut directions = Directions::default();
+    for arc in drawing.arcs.iter().filter(|a| shown(&a.origin, space) && finite(a.center)) {
+        let along = directions.along(arc.start_deg, arc.sweep_deg, ROUND);
+        rounds.add(arc.center, arc.radius, &along);
+    }
+    add_circles(&mut rounds, rings, members.iter().copied().filter(|&i| holds_others(rings, i)));
+    rounds
+}
+
+fn add_circles(rounds: &mut Rounds, rings: &Rings, members: impl Iterator<Item = usize>) {
+    let around = Directions::default().along(0.0, 360.0, ROUND);
+    for ring in members.map(|i| &rings.rings[i]) {
+        rounds.add(ring.center, ring.diameter / 2.0, &around);
+    }
+}
+
+/// Visible lines, and the arcs and circles of their space.
+fn lines<'a>(drawing: &'a Drawing, space: SpaceId, leaders: &[usize], rounds: &'a Rounds) -> Vec<Stroke<'a>> {
+    let mut lines = Vec::with_capacity(drawing.segments.len());
     // Segments and leaders both in their order: what is not yet passed of the leaders tells whether a segment is one.
     let mut leaders = leaders.iter().copied().peekable();
     for (i, s) in drawing.segments.iter().enumerate() {
         let is_leader = leaders.next_if_eq(&i).is_some();
-        if !is_leader && shown(&s.origin) && finite(s.from) && finite(s.to) {
-            lines.add([s.from, s.to]);
+        if !is_leader && shown(&s.origin, space) && finite(s.from) && finite(s.to) {
+            lines.extend(Stroke::line(s.from, s.to));
         }
     }
-    for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
-        for corners in drawing.corners_of(outline).split(|p| !finite(*p)) {
-            lines.add(corners.iter().copied());
-        }
+    for outline in drawing.outlines.iter().filter(|o| shown(&o.origin, space)) {
+        lines.extend(drawing.corners_of(outline).split(|p| !finite(*p)).filter_map(Stroke::along));
     }
-    let mut directions = Directions::default();
-    for arc in drawing.arcs.iter().filter(|a| shown(&a.origin) && finite(a.center)) {
-        let along = directions.along(arc.start_deg, arc.sweep_deg, ROUND);
-        lines.add(round(arc.center, arc.radius, &along));
-    }
-    let around = directions.along(0.0, 360.0, ROUND);
-    for &i in members {
-        let ring = &rings.rings[i];
-        if holds_others(rings, i) {
-            lines.add(round(ring.center, ring.diameter / 2.0, &around));
-        }
-    }
+    lines.extend(rounds.strokes());
     lines
+}
+
+fn shown(origin: &Origin, space: SpaceId) -> bool {
+    origin.visible && !origin.centre_line && origin.space == space
+}
+
+fn finite(p: Point) -> bool {
+    p.x.is_finite() && p.y.is_finite()
 }
 
 /// Whether the centre of a circle that is not concentric lies inside a ring.
@@ -186,61 +193,44 @@ fn encircles(rings: &Rings, ring: usize) -> bool {
     })
 }
 
-/// Straight pieces that an arc or circle is drawn with.
-const ROUND: u32 = 24;
-
-/// Points that lie from a centre in some directions.
-fn round(center: Point, radius: f64, directions: &[Point]) -> impl Iterator<Item = Point> {
-    directions.iter().map(move |d| Point::new(center.x + radius * d.x, center.y + radius * d.y))
-}
-
-fn extent(lines: &[Stroke<'_>]) -> Bounds {
-    let mut all = Bounds::EMPTY;
-    for line in lines {
-        all.add(line.bounds.min);
-        all.add(line.bounds.max);
-    }
-    all
-}
-
 /// Texts that a grid of lines holds at least to be a title block.
 const BLOCK: u32 = 5;
 
-/// Boxes of the groups of lines, `rounds` being the circles round others. A border goes only if every circle still stands inside some other group, or most do
-/// on a `sheet` with a title block.
+/// Boxes of the groups of lines. A border goes only if every circle of the `parts` still stands inside some other group,
+/// or most do on a `sheet` with a title block. Circles that are `drawn` round others hold a view together then.
 fn groups(
     drawing: &Drawing,
     rings: &Rings,
     space: SpaceId,
-    lines: &Strokes,
-    members: &[usize],
-    rounds: &[usize],
+    lines: Vec<Stroke<'_>>,
+    parts: &[usize],
+    drawn: &[usize],
     sheet: bool,
 ) -> Vec<Bounds> {
-    let lines: Vec<Stroke<'_>> = lines.iter().collect();
     let all = extent(&lines);
     if all.is_empty() {
         return Vec::new();
     }
-    let whole = || merge(raster::boxes(&lines, &all));
     let texts =
         drawing.texts.iter().filter(|t| t.origin.visible && t.origin.space == space && all.holds(t.at, 0.0));
     let texts: Vec<Point> = texts.map(|t| t.at).collect();
     if texts.len() < 2 {
-        return whole();
+        return touching::boxes(&lines, &all);
     }
-    let Some(mut inner) = without_border(&lines, &all) else { return whole() };
+    let (mut inner, border) = without_border(lines, &all);
+    if border.is_empty() || inner.is_empty() {
+        inner.extend(border);
+        return touching::boxes(&inner, &all);
+    }
+    let of_lines = inner.len();
     // Without the border a circle drawn round others holds a view together, as round a detail.
-    let around = Directions::default().along(0.0, 360.0, ROUND);
-    let mut circles = Strokes::default();
-    for ring in rounds.iter().map(|&i| &rings.rings[i]) {
-        circles.add(round(ring.center, ring.diameter / 2.0, &around));
-    }
-    inner.extend(circles.iter());
-    let split = merge(raster::boxes(&inner, &extent(&inner)));
+    let mut circles = Rounds::default();
+    add_circles(&mut circles, rings, drawn.iter().copied().filter(|&i| encircles(rings, i)));
+    inner.extend(circles.strokes());
+    let split = touching::boxes(&inner, &extent(&inner));
     let mut of_holes = vec![false; split.len()];
     let mut enclosed = 0;
-    for g in members.iter().filter_map(|&i| smallest_holding(&split, rings.rings[i].center)) {
+    for g in parts.iter().filter_map(|&i| smallest_holding(&split, rings.rings[i].center)) {
         of_holes[g] = true;
         enclosed += 1;
     }
@@ -254,29 +244,22 @@ fn groups(
     // A part's own edge holds its callouts and dimensions, a border holds texts that stand beside the views too.
     let at_holes = |p: &Point| split.iter().zip(&of_holes).any(|(g, hole)| *hole && g.distance(*p) <= 0.0);
     let beside = texts.iter().filter(|p| !at_holes(p)).count() >= 2;
-    let views = beside && enclosed == members.len() || sheet && 2 * enclosed > members.len();
-    if views { split } else { whole() }
+    if beside && enclosed == parts.len() || sheet && 2 * enclosed > parts.len() {
+        return split;
+    }
+    inner.truncate(of_lines);
+    inner.extend(border);
+    touching::boxes(&inner, &all)
 }
 
-/// The lines but for the pieces that make up the sheet's border; none if there is no such piece, or no other.
-fn without_border<'a>(lines: &[Stroke<'a>], all: &Bounds) -> Option<Vec<Stroke<'a>>> {
-    let mut inner = Vec::with_capacity(lines.len());
-    let mut bordered = false;
-    for line in lines {
-        // Hardly any line is long enough to have a piece that is.
-        if is_short(&line.bounds, all) {
-            inner.push(*line);
-            continue;
-        }
-        for piece in line.pieces() {
-            if on_border(&piece, all) {
-                bordered = true;
-            } else {
-                inner.push(piece);
-            }
-        }
-    }
-    (bordered && !inner.is_empty()).then_some(inner)
+/// The lines without the pieces that make up the sheet's border, and those pieces.
+fn without_border<'a>(mut lines: Vec<Stroke<'a>>, all: &Bounds) -> (Vec<Stroke<'a>>, Vec<Stroke<'a>>) {
+    // Hardly any line is long enough to have such a piece.
+    let long: Vec<Stroke<'a>> = lines.extract_if(.., |line| !is_short(&line.bounds, all)).collect();
+    let (border, other): (Vec<_>, Vec<_>) =
+        long.iter().flat_map(Stroke::pieces).partition(|piece| on_border(piece, all));
+    lines.extend(other);
+    (lines, border)
 }
 
 /// Whether a box is less than half as wide and half as high as the sheet.
@@ -289,36 +272,10 @@ fn on_border(piece: &Stroke<'_>, all: &Bounds) -> bool {
     let (w, h) = (all.max.x - all.min.x, all.max.y - all.min.y);
     let (dx, dy) = (piece.bounds.max.x - piece.bounds.min.x, piece.bounds.max.y - piece.bounds.min.y);
     let margin = 0.05 * w.max(h);
-    let from = piece.points[0];
+    let from = piece.points()[0];
     let near = |v: f64, a: f64, b: f64| (v - a).abs() <= margin || (v - b).abs() <= margin;
     (dx >= 0.5 * w && dy <= 1e-6 * w && near(from.y, all.min.y, all.max.y))
         || (dy >= 0.5 * h && dx <= 1e-6 * h && near(from.x, all.min.x, all.max.x))
-}
-
-/// Joins boxes that overlap until none does.
-fn merge(mut boxes: Vec<Bounds>) -> Vec<Bounds> {
-    loop {
-        boxes.sort_by(|a, b| a.min.x.total_cmp(&b.min.x).then(a.min.y.total_cmp(&b.min.y)));
-        let before = boxes.len();
-        let mut merged: Vec<Bounds> = Vec::with_capacity(before);
-        for b in boxes {
-            match merged.iter_mut().find(|m| overlap(m, &b)) {
-                Some(m) => {
-                    m.add(b.min);
-                    m.add(b.max);
-                }
-                None => merged.push(b),
-            }
-        }
-        boxes = merged;
-        if boxes.len() == before {
-            return boxes;
-        }
-    }
-}
-
-fn overlap(a: &Bounds, b: &Bounds) -> bool {
-    a.min.x <= b.max.x && b.min.x <= a.max.x && a.min.y <= b.max.y && b.min.y <= a.max.y
 }
 
 #[cfg(test)]
