@@ -1,8 +1,9 @@
 //! Bytes to a [`Drawing`] and the [`Problem`]s met. Never decides what is right.
 //!
 //! Two steps: one pass over the pairs of the file (`scan`) gives entities in their own coordinates, block by
-//! block; then `resolve` places them in model space and the layouts. Numbers are taken strictly, everything else
-//! that CAD programs get wrong is borne.
+//! block; `resolve` places them in model space and the layouts: those of model space a few at a time while the scan goes
+//! on, where nothing that comes later can change them. Numbers are taken strictly, everything else that CAD programs get
+//! wrong is borne.
 
 mod bounds;
 mod entities;
@@ -16,8 +17,9 @@ mod tags;
 mod text;
 
 use crate::drawing::{Drawing, Problem};
+use resolve::{Early, Idle};
 use sniff::Form;
-use tags::{BinaryTags, TextTags};
+use tags::{BinaryTags, Tags, TextTags};
 
 /// A drawing that was read, with all that was wrong with the file.
 #[derive(Debug, Clone, Default)]
@@ -35,16 +37,27 @@ pub struct Reading {
 /// it is and what to do.
 pub fn read(bytes: &[u8]) -> Result<Reading, Problem> {
     let scan = match sniff::sniff(bytes)? {
-        Form::Binary => scan::scan(BinaryTags::new(bytes), None),
+        Form::Binary => reading(|| BinaryTags::new(bytes), None),
         Form::Text(start) => {
             // Padding to a block size is no content.
             let end = bytes.iter().rposition(|b| *b != 0).map_or(0, |n| n + 1);
             let text = &bytes[..end];
-            scan::scan(TextTags::new(text, start), Some(text))
+            reading(|| TextTags::new(text, start), Some(text))
         }
     };
-    if !scan.recognised {
-        return Err(sniff::not_dxf());
-    }
-    Ok(resolve::resolve(scan))
+    scan.ok_or_else(sniff::not_dxf)
+}
+
+/// Reads the pairs of a whole file; none if there is nothing of DXF among them.
+fn reading<'a, T: Tags<'a>>(tags: impl Fn() -> T, file: Option<&'a [u8]>) -> Option<Reading> {
+    let idle = Idle::default();
+    let mut early = Early::new(&idle);
+    let scan = match scan::scan(tags(), file, &mut early).filter(|scan| early.holds(&scan.raw)) {
+        Some(scan) => scan,
+        None => {
+            early = Early::new(&idle);
+            scan::scan_all(tags(), file)
+        }
+    };
+    scan.recognised.then(|| resolve::resolve(scan, early))
 }

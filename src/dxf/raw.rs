@@ -430,7 +430,37 @@ pub(super) struct Raw<'a> {
     pub(super) layouts: Vec<RawLayout>,
 }
 
+/// How much of all that entities refer to there is at some moment.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Counts {
+    entities: usize,
+    attributes: usize,
+    vertices: usize,
+    spatial_lines: usize,
+    arcs: usize,
+}
+
 impl Raw<'_> {
+    /// How much there is now.
+    pub(super) fn counts(&self) -> Counts {
+        Counts {
+            entities: self.entities.len(),
+            attributes: self.attributes.len(),
+            vertices: self.vertices.len(),
+            spatial_lines: self.spatial_lines.len(),
+            arcs: self.arcs.len(),
+        }
+    }
+
+    /// Forgets the entities that came later, and what they refer to.
+    pub(super) fn forget_behind(&mut self, counts: &Counts) {
+        self.entities.truncate(counts.entities);
+        self.attributes.truncate(counts.attributes);
+        self.vertices.truncate(counts.vertices);
+        self.spatial_lines.truncate(counts.spatial_lines);
+        self.arcs.truncate(counts.arcs);
+    }
+
     /// How an entity stands in the drawing.
     #[inline]
     pub(super) fn setting(&self, common: &Common) -> &Setting {

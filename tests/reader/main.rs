@@ -4,6 +4,7 @@ mod blocks;
 mod bounds;
 mod damage;
 mod dimensions;
+mod early;
 mod foreign;
 mod layers;
 mod numbers;

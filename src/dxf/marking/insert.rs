@@ -7,7 +7,7 @@ use super::pairs::{Form, Pairs};
 use super::survey::{Survey, survey};
 use super::{Align, LAYER_PREFIX, Mark, Shape, colour_of, layer_of};
 use crate::dxf::resolve::Spaces;
-use crate::dxf::scan::scan;
+use crate::dxf::scan::scan_all;
 use crate::dxf::sniff::{self, sniff};
 use crate::dxf::tags::{BinaryTags, TextTags, wide_codes};
 use crate::finding::Level;
@@ -26,13 +26,13 @@ pub fn insert(bytes: &[u8], marks: &[Mark]) -> Result<Vec<u8>, String> {
     let end = bytes.iter().rposition(|b| *b != 0).map_or(0, |n| n + 1);
     let (survey, spaces, form) = match sniff(bytes).map_err(|problem| problem.message)? {
         sniff::Form::Binary => {
-            let spaces = Spaces::new(&scan(BinaryTags::new(bytes), None).raw);
+            let spaces = Spaces::new(&scan_all(BinaryTags::new(bytes), None).raw);
             let form = Form::Binary { wide_codes: wide_codes(bytes) };
             (survey(BinaryTags::new(bytes))?, spaces, form)
         }
         sniff::Form::Text(start) => {
             let text = &bytes[..end];
-            let spaces = Spaces::new(&scan(TextTags::new(text, start), Some(text)).raw);
+            let spaces = Spaces::new(&scan_all(TextTags::new(text, start), Some(text)).raw);
             let survey = survey(TextTags::new(text, start))?;
             let utf8 = survey.version >= b"AC1021".as_slice() && std::str::from_utf8(text).is_ok();
             (survey, spaces, Form::of_text(&text[start..], utf8))

@@ -153,13 +153,11 @@ impl<'a> Placer<'_, 'a> {
         map: &Affine,
         context: Context,
     ) {
-        let round = match self.splines.get(&index) {
-            Some(known) => *known,
-            None => {
-                let found = nurbs::circle_of(spline);
-                self.splines.insert(index, found);
-                found
-            }
+        // What stands directly in a space is placed once only.
+        let round = if context.insert.is_none() {
+            nurbs::circle_of(spline)
+        } else {
+            *self.splines.entry(index).or_insert_with(|| nurbs::circle_of(spline))
         };
         if let Some(round) = round {
             self.place_round(common, &round, MadeOf::Spline, map, context);

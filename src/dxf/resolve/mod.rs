@@ -3,6 +3,7 @@
 mod circles;
 mod curves;
 mod dimension;
+mod early;
 mod expand;
 mod leaders;
 mod nurbs;
@@ -17,32 +18,33 @@ mod views;
 
 use super::Reading;
 use super::scan::Scan;
-use crate::drawing::{Drawing, Layer};
-use place::Placer;
+use crate::drawing::Layer;
+pub(super) use early::{Early, Idle};
 pub(super) use spaces::Spaces;
 
-/// Places everything.
-pub(super) fn resolve(scan: Scan<'_>) -> Reading {
-    let Scan { raw, header, decoder, problems, .. } = scan;
-    let mut drawing = Drawing { header, ..Drawing::default() };
-    drawing.layers = raw
-        .layers
-        .iter()
-        .map(|layer| Layer { name: layer.name.clone(), on: layer.on, frozen: layer.frozen })
-        .collect();
-    drawing.block_units.clone_from(&raw.block_units);
+/// Places everything that was not placed `early`.
+pub(super) fn resolve<'a>(scan: Scan<'a>, early: Early<'_, 'a>) -> Reading {
+    let Scan { raw, header, decoder, mut problems, .. } = scan;
     let spaces = Spaces::new(&raw);
-    drawing.spaces = spaces.list();
-    let mut placer = Placer::new(&raw, &decoder, drawing, problems);
+    let mut placer = early.go_on(&raw, &decoder);
     for (space, range) in spaces.roots(&raw) {
         for index in range {
             let space = space.unwrap_or_else(|| spaces.of(raw.setting(&raw.entities[index].common)));
             placer.place_root(index, space);
         }
     }
-    let (drawing, mut problems) = placer.finish();
+    let (mut drawing, met) = placer.finish();
+    problems.absorb(met);
     if let Some(lie) = decoder.lie() {
         problems.add(1, 0, format!("the file {lie}"), false);
     }
+    drawing.header = header;
+    drawing.layers = raw
+        .layers
+        .iter()
+        .map(|layer| Layer { name: layer.name.clone(), on: layer.on, frozen: layer.frozen })
+        .collect();
+    drawing.block_units.clone_from(&raw.block_units);
+    drawing.spaces = spaces.list();
     Reading { drawing, problems: problems.finish() }
 }

@@ -77,23 +77,13 @@ pub(super) struct Placer<'s, 'a> {
 }
 
 impl<'s, 'a> Placer<'s, 'a> {
-    pub(super) fn new(
-        raw: &'s Raw<'a>,
-        decoder: &'s Decoder<'a>,
-        drawing: Drawing,
-        problems: Problems,
-    ) -> Self {
-        let blocks = Blocks::new(raw, decoder);
-        let mut drawing = drawing;
-        // Most vertices and most entities give one segment at most. Room that is never touched costs nothing, a list that
-        // grows by copying does.
-        drawing.segments.reserve(raw.vertices.len() + raw.entities.len());
+    pub(super) fn new(raw: &'s Raw<'a>, decoder: &'s Decoder<'a>) -> Self {
         let mut placer = Placer {
             raw,
             decoder,
-            drawing,
-            problems,
-            blocks,
+            drawing: Drawing::default(),
+            problems: Problems::default(),
+            blocks: Blocks::new(raw, decoder),
             line_runs: Vec::new(),
             outline_arcs: Vec::new(),
             splines: HashMap::new(),
@@ -110,6 +100,11 @@ impl<'s, 'a> Placer<'s, 'a> {
         };
         placer.report_repeated_blocks();
         placer
+    }
+
+    /// The same with what it placed so far, for entities of the same drawing that were read since.
+    pub(super) fn looking_at<'t>(self, raw: &'t Raw<'a>, decoder: &'t Decoder<'a>) -> Placer<'t, 'a> {
+        Placer { raw, decoder, ..self }
     }
 
     fn report_repeated_blocks(&mut self) {
@@ -149,7 +144,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             return Origin { handle, line, ..*known };
         }
         let origin = self.origin(common, &root_context(space));
-        if self.root_origins.is_empty() {
+        if self.root_origins.len() <= setting {
             self.root_origins.resize(self.raw.settings.len(), None);
         }
         if let Some(place) = self.root_origins.get_mut(setting) {

@@ -1,7 +1,7 @@
 //! Model space and the layouts: which there are, and in which one an entity of ENTITIES stands.
 
 use std::cell::Cell;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 use foldhash::fast::RandomState;
@@ -32,13 +32,7 @@ impl Spaces {
             active_paper: 1,
             last: Cell::new((0, None)),
         };
-        let records: HashMap<u64, &str, RandomState> = raw
-            .block_records
-            .iter()
-            .map(|(handle, key)| (*handle, key.as_str()))
-            .chain(raw.blocks.iter().map(|b| (b.record, b.key.as_str())))
-            .filter(|(handle, _)| *handle != 0)
-            .collect();
+        let records = records(raw);
         for (handle, key) in &records {
             if is_model(key) {
                 spaces.by_record.insert(*handle, 0);
@@ -150,6 +144,38 @@ impl Spaces {
         roots.extend(raw.main.iter().map(|range| (None, range.clone())));
         roots
     }
+}
+
+/// Name of the block of each block record.
+fn records<'r>(raw: &'r Raw<'_>) -> HashMap<u64, &'r str, RandomState> {
+    let of_blocks = raw.blocks.iter().map(|b| (b.record, b.key.as_str()));
+    raw.block_records
+        .iter()
+        .map(|(handle, key)| (*handle, key.as_str()))
+        .chain(of_blocks)
+        .filter(|(handle, _)| *handle != 0)
+        .collect()
+}
+
+/// The owners by which entities of ENTITIES stand in a paper space.
+#[derive(Debug, Default)]
+pub(super) struct Papers(HashSet<u64, RandomState>);
+
+impl Papers {
+    /// As the block records and blocks say that are known so far.
+    pub(super) fn new(raw: &Raw<'_>) -> Self {
+        Papers(records(raw).into_iter().filter(|(_, key)| is_paper(key)).map(|(handle, _)| handle).collect())
+    }
+
+    /// Whether an entity of ENTITIES stands in model space, whatever layouts there are.
+    pub(super) fn surely_in_model(&self, setting: &Setting) -> bool {
+        !setting.on_paper && !self.0.contains(&setting.owner)
+    }
+}
+
+/// Whether a block of this name is a space.
+pub(super) fn is_space(key: &str) -> bool {
+    is_model(key) || is_paper(key)
 }
 
 fn is_model(key: &str) -> bool {

@@ -106,6 +106,24 @@ impl Names {
     }
 }
 
+/// Whether the boundaries of all viewports of ENTITIES stand among the entities of ENTITIES that are kept.
+pub(super) fn all_clips_stand_in(raw: &Raw<'_>) -> bool {
+    let kept = || raw.main.iter().filter_map(|range| raw.entities.get(range.clone())).flatten();
+    let mut wanted: HashSet<u64> = kept().filter_map(clip_of).collect();
+    if wanted.is_empty() {
+        return true;
+    }
+    for entity in kept() {
+        if let Some(handle) = entity.common.handle
+            && wanted.contains(&handle.into())
+            && boundary(raw, &entity.kind).is_some()
+        {
+            wanted.remove(&handle.into());
+        }
+    }
+    wanted.is_empty()
+}
+
 fn clip_of(entity: &crate::dxf::raw::Entity<'_>) -> Option<u64> {
     match &entity.kind {
         Kind::Viewport(view) => view.clip,

@@ -10,7 +10,7 @@ mod tables;
 use super::entities;
 use super::marking::LAYER_PREFIX;
 use super::problems::Problems;
-use super::raw::{Common, Entity, LineType, Raw, Setting};
+use super::raw::{Common, Counts, Entity, LineType, Raw, Setting};
 use super::tags::{Fault, Start, Tags, Walk};
 use super::text::codepage::Decoder;
 use crate::drawing::Header;
@@ -20,6 +20,9 @@ pub(super) use names::symbol_name;
 
 /// Most names of entities that are not read and are counted one by one.
 const MOST_UNREAD_NAMES: usize = 100;
+
+/// Entities that are offered at once: few enough to be still in the cache when they are placed.
+const BATCH: usize = 256;
 
 /// Bytes of a short entity, a LINE of a binary file.
 const BYTES_OF_ENTITY: usize = 110;
@@ -35,10 +38,38 @@ pub(super) struct Scan<'a> {
     pub(super) recognised: bool,
 }
 
-/// Reads all pairs; `file` is the text file as a whole, none for a binary one.
-pub(super) fn scan<'a, T: Tags<'a>>(tags: T, file: Option<&'a [u8]>) -> Scan<'a> {
+/// Takes the entities of ENTITIES sections over while the scan goes on, so that only a few of them are kept at a time.
+pub(super) trait TakesEntities<'a> {
+    /// Offers all entities of [`Raw::entities`] from `first` on, when `read` of the bytes were read. If they are taken, the
+    /// scan forgets them and what they refer to.
+    fn take(&mut self, raw: &Raw<'a>, decoder: &Decoder<'a>, first: usize, read: f64) -> bool;
+}
+
+/// Keeps all entities.
+struct KeepsAll;
+
+impl<'a> TakesEntities<'a> for KeepsAll {
+    fn take(&mut self, _: &Raw<'a>, _: &Decoder<'a>, _: usize, _: f64) -> bool {
+        false
+    }
+}
+
+/// Reads all pairs; `file` is the text file as a whole, none for a binary one. None where tables or blocks stand behind
+/// entities that `taker` took before these were known: then all has to be read again, with all entities kept.
+pub(super) fn scan<'a, T: Tags<'a>>(
+    tags: T,
+    file: Option<&'a [u8]>,
+    taker: &mut dyn TakesEntities<'a>,
+) -> Option<Scan<'a>> {
     let mut scanner = Scanner::new(tags, file);
-    scanner.file();
+    scanner.file(taker);
+    (!scanner.taken_too_early).then(|| scanner.finish())
+}
+
+/// As [`scan`], with all entities kept.
+pub(super) fn scan_all<'a, T: Tags<'a>>(tags: T, file: Option<&'a [u8]>) -> Scan<'a> {
+    let mut scanner = Scanner::new(tags, file);
+    scanner.file(&mut KeepsAll);
     scanner.finish()
 }
 
@@ -73,6 +104,9 @@ pub(super) struct Scanner<'a, T> {
     recognised: bool,
     has_entities: bool,
     has_end: bool,
+    /// Whether entities were taken, and whether something that they depend on was met after that.
+    taken: bool,
+    taken_too_early: bool,
     open_section: Option<(String, Start<'a>)>,
 }
 
@@ -94,17 +128,21 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             recognised: false,
             has_entities: false,
             has_end: false,
+            taken: false,
+            taken_too_early: false,
             open_section: None,
         };
         scanner.layer(b"0");
         scanner
     }
 
-    fn file(&mut self) {
-        while let Some(start) = self.walk.start() {
+    fn file(&mut self, taker: &mut dyn TakesEntities<'a>) {
+        while !self.taken_too_early
+            && let Some(start) = self.walk.start()
+        {
             let name = Keyword::new(start.name);
             match name.as_bytes() {
-                b"SECTION" => self.section(start),
+                b"SECTION" => self.section(start, taker),
                 b"EOF" => {
                     self.has_end = true;
                     return;
@@ -113,14 +151,14 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
                 _ if entities::is_known(name.as_bytes()) => {
                     self.note(start, "entity outside of any section; read as one of ENTITIES");
                     self.walk.put_back(start);
-                    self.entities_section();
+                    self.entities_section(taker);
                 }
                 _ => {}
             }
         }
     }
 
-    fn section(&mut self, start: Start<'a>) {
+    fn section(&mut self, start: Start<'a>, taker: &mut dyn TakesEntities<'a>) {
         let mut name = None;
         while let Some(tag) = self.walk.group() {
             if tag.code == 2 {
@@ -139,10 +177,11 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         let name = Keyword::new(name);
         self.open_section = Some((String::from_utf8_lossy(name.as_bytes()).into_owned(), start));
         match name.as_bytes() {
+            b"HEADER" | b"TABLES" | b"BLOCKS" if self.taken => self.taken_too_early = true,
             b"HEADER" => self.header_section(),
             b"TABLES" => self.until_section_end(Self::table_entry),
             b"BLOCKS" => self.blocks_section(),
-            b"ENTITIES" => self.entities_section(),
+            b"ENTITIES" => self.entities_section(taker),
             b"OBJECTS" => self.until_section_end(Self::object),
             b"CLASSES" | b"THUMBNAILIMAGE" | b"ACDSDATA" => self.until_section_end(|_, _| {}),
             other => {
@@ -153,14 +192,34 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         }
     }
 
-    fn entities_section(&mut self) {
+    fn entities_section(&mut self, taker: &mut dyn TakesEntities<'a>) {
         self.recognised = true;
         self.has_entities = true;
+        let before = self.raw.counts();
         let first = self.raw.entities.len();
-        // Room that is never touched costs nothing, a list that grows by copying does.
-        self.raw.entities.reserve(self.walk.size() / BYTES_OF_ENTITY);
-        self.until_section_end(Self::entity);
+        self.raw.entities.reserve(BATCH.min(self.walk.size() / BYTES_OF_ENTITY));
+        let mut full = first + BATCH;
+        self.until_section_end(|scanner, start| {
+            scanner.entity(start);
+            if scanner.raw.entities.len() >= full {
+                full = scanner.offer(taker, first, &before);
+            }
+        });
         self.raw.main.push(first..self.raw.entities.len());
+    }
+
+    /// Offers the entities from `first` on; how many may be kept before any are offered again.
+    #[inline(never)]
+    fn offer(&mut self, taker: &mut dyn TakesEntities<'a>, first: usize, before: &Counts) -> usize {
+        let read = self.walk.place().1 as f64 / self.walk.size() as f64;
+        if taker.take(&self.raw, &self.decoder, first, read) {
+            self.taken = true;
+            self.raw.forget_behind(before);
+            return first + BATCH;
+        }
+        // What was not taken once never will be. Room that is never touched costs nothing, a list that grows by copying does.
+        self.raw.entities.reserve(self.walk.size() / BYTES_OF_ENTITY);
+        usize::MAX
     }
 
     /// Gives each start up to ENDSEC to `each`. A missing ENDSEC is noticed where the next section or EOF stands.

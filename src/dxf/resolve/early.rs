@@ -1,0 +1,116 @@
+//! Places what stands in model space while the scan goes on, a few entities at a time: what was read is still in the
+//! cache, and a large drawing is never held as read and as placed at the same time. Leaves all to the end from where the
+//! place of a thing depends on what the scan has not seen yet.
+
+use super::place::Placer;
+use super::spaces::{Papers, is_space};
+use super::views::all_clips_stand_in;
+use crate::dxf::raw::Raw;
+use crate::dxf::scan::TakesEntities;
+use crate::dxf::text::codepage::Decoder;
+
+/// What was placed early.
+pub(in crate::dxf) struct Early<'i, 'a> {
+    idle: &'i Idle<'a>,
+    /// None before anything was placed.
+    state: Option<State<'i, 'a>>,
+    papers: Papers,
+    /// How many of the settings are known to be of model space, and how many sections to have nothing left.
+    settings: usize,
+    sections: usize,
+    /// Whether no more may be taken.
+    closed: bool,
+}
+
+/// What a placer looks at between two batches: nothing.
+pub(in crate::dxf) struct Idle<'a> {
+    raw: Raw<'a>,
+    decoder: Decoder<'a>,
+}
+
+impl Default for Idle<'_> {
+    fn default() -> Self {
+        Idle { raw: Raw::default(), decoder: Decoder::new(None, None, None) }
+    }
+}
+
+/// What is known between two batches.
+struct State<'i, 'a> {
+    placer: Placer<'i, 'a>,
+    /// Share of the file that was read when the first entities came.
+    begin: f64,
+}
+
+impl<'i, 'a> Early<'i, 'a> {
+    /// Nothing placed yet.
+    pub(in crate::dxf) fn new(idle: &'i Idle<'a>) -> Self {
+        Early { idle, state: None, papers: Papers::default(), settings: 0, sections: 0, closed: false }
+    }
+
+    /// Whether what was placed is what would have been placed in the end, now that all is scanned.
+    pub(in crate::dxf) fn holds(&self, raw: &Raw<'a>) -> bool {
+        self.state.is_none() || all_clips_stand_in(raw)
+    }
+
+    /// The placer with what it placed so far.
+    pub(super) fn go_on<'s>(self, raw: &'s Raw<'a>, decoder: &'s Decoder<'a>) -> Placer<'s, 'a> {
+        match self.state {
+            Some(state) => state.placer.looking_at(raw, decoder),
+            None => {
+                let mut placer = Placer::new(raw, decoder);
+                // Most vertices and most entities give one segment at most. Room that is never touched costs nothing, a
+                // list that grows by copying does.
+                placer.drawing.segments.reserve(raw.vertices.len() + raw.entities.len());
+                placer
+            }
+        }
+    }
+
+    /// Whether the entities of a batch come next in the drawing and stand in model space, whatever the scan meets later.
+    fn may_take(&mut self, raw: &Raw<'a>) -> bool {
+        if self.state.is_none() {
+            self.papers = Papers::new(raw);
+            // What stands in the blocks of spaces comes first.
+            self.closed |= raw.blocks.iter().any(|block| is_space(&block.key) && !block.entities.is_empty());
+        }
+        let mut new_settings = raw.settings[self.settings..].iter();
+        let mut new_sections = raw.main[self.sections..].iter();
+        self.closed |= !new_settings.all(|setting| self.papers.surely_in_model(setting))
+            || new_sections.any(|left| !left.is_empty());
+        (self.settings, self.sections) = (raw.settings.len(), raw.main.len());
+        !self.closed
+    }
+}
+
+impl<'i, 'a> TakesEntities<'a> for Early<'i, 'a> {
+    fn take(&mut self, raw: &Raw<'a>, decoder: &Decoder<'a>, first: usize, read: f64) -> bool {
+        if self.closed || !self.may_take(raw) {
+            return false;
+        }
+        let Idle { raw: no_raw, decoder: no_decoder } = self.idle;
+        let State { placer, begin } = match self.state.take() {
+            Some(state) => state,
+            None => State { placer: Placer::new(raw, decoder).looking_at(no_raw, no_decoder), begin: read },
+        };
+        let mut placer = placer.looking_at(raw, decoder);
+        let batch = raw.entities.len() - first;
+        reserve(&mut placer.drawing.segments, batch, (read - begin) / (1.0 - read));
+        for index in first..raw.entities.len() {
+            placer.place_root(index, 0);
+        }
+        self.state = Some(State { placer: placer.looking_at(no_raw, no_decoder), begin });
+        true
+    }
+}
+
+/// Makes room for as many more things as will come if `read` of those in the file have come, in one step rather than by
+/// many copies, each twice as large. Room that is never touched costs nothing.
+fn reserve<T>(list: &mut Vec<T>, batch: usize, read_over_left: f64) {
+    if list.capacity() - list.len() >= batch {
+        return;
+    }
+    let more = list.len() as f64 / read_over_left * 1.1;
+    // Never more than eight times what is there, however early this is asked.
+    let more = if more.is_finite() { (more as usize).min(8 * list.len()) } else { 0 };
+    list.reserve(more.max(batch));
+}
