@@ -160,10 +160,11 @@ impl Level {
             most.x = if center.x > most.x { center.x } else { most.x };
             most.y = if center.y > most.y { center.y } else { most.y };
         }
-        let extent = (most.x - least.x).max(most.y - least.y).max(0.0);
-        // Several hole diameters to a cell: plates carry holes a few diameters apart. Points and specks get the
-        // spacing that an even spread would have, or every search would see more cells than members.
-        let cells_per_unit = (max_radius * 8.0).max(extent / (discs.len() as f64).sqrt()).recip();
+        let (width, height) = ((most.x - least.x).max(0.0), (most.y - least.y).max(0.0));
+        // The spacing that an even spread would have, or that of a row: about as many cells as discs, or two.
+        let spread = (width * height / discs.len() as f64).sqrt().max(width.max(height) / discs.len() as f64);
+        // No less than two diameters to a cell: plates carry holes a few diameters apart.
+        let cells_per_unit = (max_radius * 4.0).max(spread).recip();
         let slack = SLACK / cells_per_unit;
         let cells = |low: f64, high: f64| (cells_per_unit * (high - low)) as u32 as usize + 1;
         let mut level = Level {
@@ -180,11 +181,14 @@ impl Level {
             discs: vec![Disc { center: least, radius: 0.0, index: 0 }; discs.len()],
         };
         // Counted, then put in place: the same as sorting by cell, in one step a disc.
-        let cells: Vec<u32> = discs.clone().map(|disc| level.cell(disc.center) as u32).collect();
-        level.starts = vec![0; level.rows * level.columns + 1];
-        for &cell in &cells {
-            level.starts[cell as usize] += 1;
-        }
+        let mut starts = vec![0; level.rows * level.columns + 1];
+        let count = |disc: Disc| {
+            let cell = level.cell(disc.center);
+            starts[cell] += 1;
+            cell as u32
+        };
+        let cells: Vec<u32> = discs.clone().map(count).collect();
+        level.starts = starts;
         let mut end = 0;
         for start in &mut level.starts {
             end += *start;
