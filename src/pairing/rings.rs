@@ -16,6 +16,8 @@ pub(super) struct Ring {
     pub(super) diameter: f64,
     /// The stack it belongs to.
     pub(super) stack: usize,
+    /// Whether no other ring has its centre in it or on its rim, as most holes have none.
+    pub(super) alone: bool,
 }
 
 /// Everything circular that is shown.
@@ -117,6 +119,9 @@ fn canonical(a: &Circular, b: &Circular) -> std::cmp::Ordering {
         .then(a.origin.line.cmp(&b.origin.line))
 }
 
+/// How far outside of a rim a centre stands on it still, as a share of the radius.
+pub(super) const ON_RIM: f64 = 0.005;
+
 /// Adds the rings of the circles `ids`, which stand in one space; the index of the circles.
 fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Vec<Ring>) -> Near {
     let near = Near::new(ids.iter().map(|&i| (drawing.circles[i].center, drawing.circles[i].diameter / 2.0)));
@@ -128,19 +133,23 @@ fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Ve
         let c = &drawing.circles[ids[k]];
         let tolerance = 1e-4 * c.diameter;
         let mut circles = Vec::with_capacity(1);
-        near.any_centre_within(c.center, tolerance, |other| {
+        let mut alone = true;
+        near.any_centre_within(c.center, (1.0 + ON_RIM) * (c.diameter / 2.0), |other| {
             let o = &drawing.circles[ids[other]];
             let same_line = o.origin.centre_line == c.origin.centre_line;
-            if !taken[other] && same_line && (o.diameter - c.diameter).abs() <= tolerance {
+            let same_place = o.center.distance(c.center) <= tolerance;
+            if !taken[other] && same_line && same_place && (o.diameter - c.diameter).abs() <= tolerance {
                 taken[other] = true;
                 circles.push(other);
+            } else {
+                alone = false;
             }
             false
         });
         // In their order, whatever that of the index.
         circles.sort_unstable();
         circles.iter_mut().for_each(|circle| *circle = ids[*circle]);
-        rings.push(Ring { circles, space, center: c.center, diameter: c.diameter, stack: 0 });
+        rings.push(Ring { circles, space, center: c.center, diameter: c.diameter, stack: 0, alone });
     }
     near
 }
@@ -157,10 +166,11 @@ const WIDER: f64 = 1.15;
 
 /// Rings whose centres agree are one stack.
 fn stack(all: &mut Rings) {
-    let mut by_size: Vec<usize> = (0..all.rings.len()).collect();
+    let (alone, mut by_size): (Vec<usize>, Vec<usize>) =
+        (0..all.rings.len()).partition(|&i| all.rings[i].alone);
     by_size.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
     let mut owner = vec![usize::MAX; all.rings.len()];
-    let mut stacks: Vec<Vec<usize>> = Vec::new();
+    let mut stacks: Vec<Vec<usize>> = alone.into_iter().map(|i| vec![i]).collect();
     for i in by_size {
         if owner[i] != usize::MAX {
             continue;

@@ -6,7 +6,7 @@ use std::ops::Deref;
 use super::Role;
 use super::anchors::{Anchors, Means};
 use super::near::Near;
-use super::rings::{Ring, Rings};
+use super::rings::{ON_RIM, Ring, Rings};
 use super::signs::signs;
 use super::texts::{Carrier, Statement};
 use super::title::Title;
@@ -209,12 +209,15 @@ fn on_centre_layer(drawing: &Drawing, layer: u32) -> bool {
 /// Three or more smaller circles stand on its rim, evenly spaced; one is enough on a centre layer.
 fn is_pitch_circle(drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
     let r = &rings.rings[ring];
+    if r.alone {
+        return false;
+    }
     let radius = r.diameter / 2.0;
     let mut on_rim: Vec<Point> = Vec::new();
-    rings.any_centre_within(r.space, r.center, radius * 1.005, |o| {
+    rings.any_centre_within(r.space, r.center, (1.0 + ON_RIM) * radius, |o| {
         let other = &rings.rings[o];
         if other.diameter < 0.5 * r.diameter
-            && (other.center.distance(r.center) - radius).abs() <= 0.005 * radius
+            && (other.center.distance(r.center) - radius).abs() <= ON_RIM * radius
         {
             on_rim.push(other.center);
         }

@@ -178,19 +178,21 @@ fn finite(p: Point) -> bool {
 /// Whether the centre of a circle that is not concentric lies inside a ring.
 pub(super) fn holds_others(rings: &Rings, ring: usize) -> bool {
     let r = &rings.rings[ring];
-    rings.any_centre_within(r.space, r.center, r.diameter / 2.0, |o| {
+    let wanted = |o: usize| {
         let other = &rings.rings[o];
         other.stack != r.stack && other.center.distance(r.center) + other.diameter / 2.0 <= r.diameter / 2.0
-    })
+    };
+    !r.alone && rings.any_centre_within(r.space, r.center, r.diameter / 2.0, wanted)
 }
 
 /// Whether a clearly smaller circle lies inside a ring, concentric or not.
 fn encircles(rings: &Rings, ring: usize) -> bool {
     let r = &rings.rings[ring];
-    rings.any_centre_within(r.space, r.center, r.diameter / 2.0, |o| {
+    let wanted = |o: usize| {
         let other = &rings.rings[o];
         other.center.distance(r.center) + other.diameter / 2.0 <= 0.45 * r.diameter
-    })
+    };
+    !r.alone && rings.any_centre_within(r.space, r.center, r.diameter / 2.0, wanted)
 }
 
 /// Texts that a grid of lines holds at least to be a title block.
