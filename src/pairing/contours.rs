@@ -8,7 +8,7 @@ use std::collections::hash_map::Entry;
 
 use foldhash::fast::RandomState;
 
-use super::directions::Directions;
+use super::directions::along;
 use super::near::floor;
 use super::sides::Sides;
 use crate::geometry::{Bounds, Point};
@@ -65,29 +65,27 @@ impl Contour {
 
 /// Lines in the making of contours.
 #[derive(Debug)]
-pub(super) struct Pieces<'d> {
+pub(super) struct Pieces {
     tolerance: f64,
     points: Vec<Point>,
     /// The first point in each cell of a grid, and for each point the next one in its cell, or itself.
     cells: HashMap<(i64, i64), u32, RandomState>,
     next: Vec<u32>,
     sides: Vec<(u32, u32)>,
-    directions: &'d mut Directions,
 }
 
 /// Points that there is room for from the beginning: about those of one view.
 const POINTS: usize = 256;
 
-impl Pieces<'_> {
-    /// No lines; ends within `tolerance` of each other are one. `directions` are those of the drawing's arcs.
-    pub(super) fn new(tolerance: f64, directions: &mut Directions) -> Pieces<'_> {
+impl Pieces {
+    /// No lines; ends within `tolerance` of each other are one.
+    pub(super) fn new(tolerance: f64) -> Pieces {
         Pieces {
             tolerance,
             points: Vec::with_capacity(POINTS),
             cells: HashMap::with_capacity_and_hasher(POINTS, RandomState::default()),
             next: Vec::with_capacity(POINTS),
             sides: Vec::with_capacity(POINTS),
-            directions,
         }
     }
 
@@ -100,9 +98,8 @@ impl Pieces<'_> {
     /// An arc.
     pub(super) fn arc(&mut self, center: Point, radius: f64, start_deg: f64, sweep_deg: f64) {
         let steps = (sweep_deg / ARC_STEP).ceil().clamp(1.0, 120.0) as u32;
-        let along = self.directions.along(start_deg, sweep_deg, steps);
         let mut from = None;
-        for d in along.iter() {
+        for d in along(start_deg, sweep_deg, steps).iter() {
             let to = self.point(Point::new(center.x + radius * d.x, center.y + radius * d.y));
             if let Some(from) = from.replace(to) {
                 self.side(from, to);
@@ -112,7 +109,7 @@ impl Pieces<'_> {
 
     fn side(&mut self, a: u32, b: u32) {
         if a != b {
-            self.sides.push((a.min(b), a.max(b)));
+            self.sides.push((a, b));
         }
     }
 
@@ -120,52 +117,38 @@ impl Pieces<'_> {
     fn point(&mut self, p: Point) -> u32 {
         let cell = CELL * self.tolerance;
         let (columns, rows) = (reached(p.x / cell), reached(p.y / cell));
-        for x in columns.cells() {
-            for y in rows.cells() {
-                if let Some(known) = self.known(p, (x, y)) {
-                    return known;
+        // Few points are so near to another cell.
+        if !(columns.is_one() && rows.is_one()) {
+            for x in columns.cells() {
+                for y in rows.cells() {
+                    if let Some(known) = self.known(p, (x, y)) {
+                        return known;
+                    }
                 }
             }
         }
         let index = self.points.len() as u32;
-        self.points.push(p);
-        self.next.push(index);
         match self.cells.entry((columns.own, rows.own)) {
             Entry::Vacant(cell) => {
                 cell.insert(index);
             }
-            Entry::Occupied(cell) => {
-                // A cell is a speck of the view, so there are only a few.
-                let mut last = *cell.get() as usize;
-                while self.next[last] as usize != last {
-                    last = self.next[last] as usize;
-                }
-                self.next[last] = index;
-            }
+            Entry::Occupied(cell) => match within(&self.points, &self.next, *cell.get(), p, self.tolerance) {
+                Ok(known) => return known,
+                Err(last) => self.next[last as usize] = index,
+            },
         }
+        self.points.push(p);
+        self.next.push(index);
         index
     }
 
     /// The first point of a cell that is within the tolerance of `p`.
     fn known(&self, p: Point, cell: (i64, i64)) -> Option<u32> {
-        let mut k = *self.cells.get(&cell)?;
-        loop {
-            if self.points[k as usize].distance(p) <= self.tolerance {
-                return Some(k);
-            }
-            let next = self.next[k as usize];
-            if next == k {
-                return None;
-            }
-            k = next;
-        }
+        within(&self.points, &self.next, *self.cells.get(&cell)?, p, self.tolerance).ok()
     }
 
     /// The contours, in an order that does not depend on the order of the lines.
-    pub(super) fn contours(mut self) -> Vec<Contour> {
-        // As one number each, which is compared at once.
-        self.sides.sort_unstable_by_key(|&(a, b)| u64::from(a) << 32 | u64::from(b));
-        self.sides.dedup();
+    pub(super) fn contours(self) -> Vec<Contour> {
         let mut sides = Sides::new(self.points.len(), &self.sides);
         sides.prune();
         let mut seen = vec![false; self.points.len()];
@@ -257,6 +240,22 @@ impl Pieces<'_> {
     }
 }
 
+/// The first point of a chain that is within the tolerance of `p`; if there is none, the last of the chain. A cell is a
+/// speck of the view, so there are only a few.
+fn within(points: &[Point], next: &[u32], first: u32, p: Point, tolerance: f64) -> Result<u32, u32> {
+    let mut at = first;
+    loop {
+        if points[at as usize].distance(p) <= tolerance {
+            return Ok(at);
+        }
+        let following = next[at as usize];
+        if following == at {
+            return Err(at);
+        }
+        at = following;
+    }
+}
+
 /// Tolerances to the side of a cell: few points have another cell within their tolerance, and few share theirs.
 const CELL: f64 = 32.0;
 
@@ -268,6 +267,10 @@ struct Reached {
 }
 
 impl Reached {
+    fn is_one(&self) -> bool {
+        self.first == self.last
+    }
+
     fn cells(&self) -> std::ops::RangeInclusive<i64> {
         self.first..=self.last
     }
@@ -292,7 +295,7 @@ mod tests {
         Point::new(x, y)
     }
 
-    fn rectangle(pieces: &mut Pieces<'_>, x0: f64, y0: f64, x1: f64, y1: f64) {
+    fn rectangle(pieces: &mut Pieces, x0: f64, y0: f64, x1: f64, y1: f64) {
         let corners = [p(x0, y0), p(x1, y0), p(x1, y1), p(x0, y1), p(x0, y0)];
         for side in corners.windows(2) {
             pieces.line(side[0], side[1]);
@@ -301,8 +304,7 @@ mod tests {
 
     #[test]
     fn a_rectangle_with_loose_lines_is_one_contour() {
-        let mut directions = Directions::default();
-        let mut pieces = Pieces::new(0.001, &mut directions);
+        let mut pieces = Pieces::new(0.001);
         rectangle(&mut pieces, 0.0, 0.0, 80.0, 30.0);
         // A bend line from edge to edge, a hatch, an extension line from a corner, and one side drawn twice.
         pieces.line(p(40.0, 0.0), p(40.0, 30.0));
@@ -320,8 +322,7 @@ mod tests {
 
     #[test]
     fn a_split_part_has_its_outer_boundary_and_a_pocket_its_own() {
-        let mut directions = Directions::default();
-        let mut pieces = Pieces::new(0.001, &mut directions);
+        let mut pieces = Pieces::new(0.001);
         // Two rectangles that share the side at x 40, as a part split along a bend.
         rectangle(&mut pieces, 0.0, 0.0, 40.0, 30.0);
         rectangle(&mut pieces, 40.0, 0.0, 80.0, 30.0);
@@ -335,8 +336,7 @@ mod tests {
 
     #[test]
     fn round_ends_count_and_ends_that_nearly_meet_close() {
-        let mut directions = Directions::default();
-        let mut pieces = Pieces::new(0.01, &mut directions);
+        let mut pieces = Pieces::new(0.01);
         // A slot-shaped plate, 20 wide, half circles at both ends; one end is 0.005 off.
         pieces.line(p(0.0, 10.0), p(50.0, 10.005));
         pieces.line(p(0.0, -10.0), p(50.0, -10.0));
@@ -350,8 +350,7 @@ mod tests {
 
     #[test]
     fn an_open_outline_is_none() {
-        let mut directions = Directions::default();
-        let mut pieces = Pieces::new(0.001, &mut directions);
+        let mut pieces = Pieces::new(0.001);
         for side in [p(0.0, 0.0), p(80.0, 0.0), p(80.0, 30.0), p(0.0, 30.0)].windows(2) {
             pieces.line(side[0], side[1]);
         }

@@ -1,16 +1,27 @@
-//! Directions to points spread evenly along an arc. Fillets, slot ends and circles have the same few over and over, so
-//! those of the last arcs are remembered: a sine takes as long as all else that is done with a point.
+//! Directions to points spread evenly along an arc. Fillets, slot ends and circles have the same few over and over, on
+//! one drawing and on the next, so those of the last arcs are remembered: a sine takes as long as all else that is done
+//! with a point.
 
+use std::cell::RefCell;
 use std::rc::Rc;
 
 use crate::geometry::Point;
 
 /// Kinds of arcs that are remembered.
-const REMEMBERED: usize = 16;
+const REMEMBERED: usize = 32;
+
+thread_local! {
+    static DIRECTIONS: RefCell<Directions> = RefCell::default();
+}
+
+/// Points on the unit circle at both ends of an arc and between them, `steps` + 1 in all.
+pub(super) fn along(start_deg: f64, sweep_deg: f64, steps: u32) -> Rc<[Point]> {
+    DIRECTIONS.with_borrow_mut(|directions| directions.along(start_deg, sweep_deg, steps))
+}
 
 /// The directions along arcs, remembered by where they begin, how far they go and in how many steps.
 #[derive(Debug, Default)]
-pub(super) struct Directions {
+struct Directions {
     known: Vec<Along>,
     /// The one to be forgotten next.
     oldest: usize,
@@ -25,8 +36,7 @@ struct Along {
 }
 
 impl Directions {
-    /// Points on the unit circle at both ends of an arc and between them, `steps` + 1 in all.
-    pub(super) fn along(&mut self, start_deg: f64, sweep_deg: f64, steps: u32) -> Rc<[Point]> {
+    fn along(&mut self, start_deg: f64, sweep_deg: f64, steps: u32) -> Rc<[Point]> {
         let same = |a: &Along| a.start_deg == start_deg && a.sweep_deg == sweep_deg && a.steps == steps;
         let at = self.known.iter().position(same).unwrap_or_else(|| {
             let along =

@@ -10,6 +10,7 @@ mod contours;
 mod cover;
 mod details;
 mod directions;
+mod edge_lines;
 mod evidence;
 mod flow;
 mod frames;

@@ -10,7 +10,7 @@ pub(super) struct Sides {
 }
 
 impl Sides {
-    /// The sides of `points` points; no side stands in `pairs` twice.
+    /// The sides of `points` points; one that stands in `pairs` more than once is one.
     pub(super) fn new(points: usize, pairs: &[(u32, u32)]) -> Sides {
         let mut count: Vec<u32> = vec![0; points];
         for &(a, b) in pairs {
@@ -28,6 +28,7 @@ impl Sides {
             sides.add(a, b);
             sides.add(b, a);
         }
+        sides.join_doubles();
         sides
     }
 
@@ -35,6 +36,21 @@ impl Sides {
         let point = point as usize;
         self.others[(self.begin[point] + self.count[point]) as usize] = other;
         self.count[point] += 1;
+    }
+
+    fn join_doubles(&mut self) {
+        for (&begin, count) in self.begin.iter().zip(&mut self.count).filter(|(_, count)| **count > 1) {
+            let own = &mut self.others[begin as usize..(begin + *count) as usize];
+            own.sort_unstable();
+            let mut kept = 1;
+            for k in 1..own.len() {
+                if own[k] != own[kept - 1] {
+                    own[kept] = own[k];
+                    kept += 1;
+                }
+            }
+            *count = kept as u32;
+        }
     }
 
     /// The points that a point is joined to.
@@ -71,8 +87,8 @@ mod tests {
 
     #[test]
     fn open_ends_fall_away_and_a_ring_stays() {
-        // A triangle 0 1 2 with a tail 2 3 4, and a line 5 6 by itself.
-        let mut sides = Sides::new(7, &[(0, 1), (0, 2), (1, 2), (2, 3), (3, 4), (5, 6)]);
+        // A triangle 0 1 2 with a tail 2 3 4, and a line 5 6 by itself; 1 2 and 5 6 twice.
+        let mut sides = Sides::new(7, &[(3, 4), (0, 1), (0, 2), (2, 1), (1, 2), (2, 3), (5, 6), (6, 5)]);
         assert_eq!(sides.of(2), [0, 1, 3]);
         sides.prune();
         assert_eq!((sides.of(0), sides.of(1), sides.of(2)), (&[1, 2][..], &[0, 2][..], &[0, 1][..]));

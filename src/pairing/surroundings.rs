@@ -1,12 +1,11 @@
 //! What stands round each screw hole in its own view: the edge of the part, and circles drawn about the hole. Lengths
 //! are true, the view's scale taken out. What cannot be told is left open and said; nothing here decides what is right.
 
-use super::contours::{Contour, Pieces};
-use super::directions::Directions;
+use super::contours::Contour;
+use super::edge_lines::EdgeLines;
 use super::scene::Scene;
 use super::{Hole, Role};
-use crate::drawing::{Drawing, Origin, SpaceId};
-use crate::geometry::{Bounds, Point};
+use crate::geometry::Point;
 use crate::units::Length;
 
 /// The surroundings of a hole.
@@ -24,12 +23,8 @@ pub struct Surroundings {
     pub edge_unknown: Option<&'static str>,
 }
 
-/// More lines than this in the views of screw holes are not searched for an outline.
-const MOST_LINES: usize = 300_000;
 /// More sides looked at than this, over all holes of a drawing, are too many.
 const MOST_LOOKS: usize = 100_000_000;
-/// Ends of lines meet within this share of the view.
-const MEET: f64 = 2e-5;
 /// A contour that is hardly larger than the hole, in its diameters, is a slot, a symbol or the hole itself.
 const LEAST_WIDTH: f64 = 1.6;
 /// A closed contour that is narrower than this, in diameters of the hole beside it, is an arrow head or another sign.
@@ -37,8 +32,7 @@ const LEAST_CUT_OUT: f64 = 0.4;
 
 /// The surroundings of each hole, in their order. `order` is the spot of each.
 pub(super) fn find(scene: &Scene<'_>, order: &[usize], holes: &[Hole]) -> Vec<Surroundings> {
-    let directions = Directions::default();
-    let mut edges = Edges { scene, hidden: None, directions, views: Vec::new(), looks: 0 };
+    let mut edges = Edges { scene, lines: None, views: Vec::new(), looks: 0 };
     let around = |(hole, &spot): (&Hole, &usize)| {
         let view = scene.spots[spot].view;
         let mut found = Surroundings { view, ..Surroundings::default() };
@@ -72,9 +66,8 @@ fn outer(scene: &Scene<'_>, spot: usize) -> Option<Length> {
 /// The contours of the views that were asked about.
 struct Edges<'a> {
     scene: &'a Scene<'a>,
-    /// Whether each layer is one of [`hidden_layers`], once asked for.
-    hidden: Option<Vec<bool>>,
-    directions: Directions,
+    /// The lines of the drawing, once a view is asked about.
+    lines: Option<EdgeLines<'a>>,
     /// View, its contours; none where there are too many lines.
     views: Vec<(usize, Option<Vec<Contour>>)>,
     looks: usize,
@@ -172,9 +165,9 @@ impl Edges<'_> {
         if let Some(index) = self.views.iter().position(|(v, _)| *v == view) {
             return index;
         }
-        let (space, bounds) = (self.scene.views.views[view].space, self.scene.views.views[view].bounds);
-        let hidden = self.hidden.get_or_insert_with(|| hidden_layers(self.scene.drawing));
-        let contours = in_view(self.scene, space, bounds, hidden, &mut self.directions);
+        let scene = self.scene;
+        let lines = self.lines.get_or_insert_with(|| EdgeLines::new(scene.drawing, &scene.anchors.lines));
+        let contours = lines.contours(&scene.views.views[view], &scene.title);
         self.views.push((view, contours));
         self.views.len() - 1
     }
@@ -188,74 +181,6 @@ fn wide(contour: &Contour, hole: f64) -> bool {
 fn narrowest(contour: &Contour) -> f64 {
     let b = contour.bounds;
     (b.max.x - b.min.x).min(b.max.y - b.min.y)
-}
-
-/// The contours of a view; none if it has too many lines.
-fn in_view(
-    scene: &Scene<'_>,
-    space: SpaceId,
-    bounds: Bounds,
-    hidden: &[bool],
-    directions: &mut Directions,
-) -> Option<Vec<Contour>> {
-    let drawing = scene.drawing;
-    let extent = (bounds.max.x - bounds.min.x).max(bounds.max.y - bounds.min.y);
-    // A line that leaves the view is the border's, or joins views.
-    let margin = 0.01 * extent;
-    let within = |p: Point| bounds.holds(p, margin) && !scene.title.holds(space, p);
-    let shown = |o: &Origin| {
-        let solid = !o.centre_line && !o.hidden_line;
-        o.visible && solid && o.space == space && !hidden.get(o.layer as usize).is_some_and(|h| *h)
-    };
-    let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE), directions);
-    let mut count = 0;
-    for (index, s) in drawing.segments.iter().enumerate().filter(|(_, s)| shown(&s.origin)) {
-        if within(s.from) && within(s.to) && scene.anchors.lines.binary_search(&index).is_err() {
-            count += 1;
-            if count > MOST_LINES {
-                return None;
-            }
-            pieces.line(s.from, s.to);
-        }
-    }
-    for outline in drawing.outlines.iter().filter(|o| shown(&o.origin)) {
-        let corners = drawing.corners_of(outline);
-        count += corners.len();
-        if count > MOST_LINES {
-            return None;
-        }
-        if corners.iter().all(|c| within(*c)) {
-            corners.windows(2).for_each(|side| pieces.line(side[0], side[1]));
-        }
-    }
-    for a in drawing.arcs.iter().filter(|a| shown(&a.origin)) {
-        count += 1;
-        if count > MOST_LINES {
-            return None;
-        }
-        // Farther away than this no part of it is within, and its box need not be known.
-        if !bounds.holds(a.center, margin + 1.01 * a.radius) {
-            continue;
-        }
-        let around = Bounds::of_arc(a.center, a.radius, a.start_deg, a.sweep_deg);
-        if within(around.min) && within(around.max) {
-            pieces.arc(a.center, a.radius, a.start_deg, a.sweep_deg);
-        }
-    }
-    Some(pieces.contours())
-}
-
-/// Layers that by their name hold what is no visible edge of the part: hidden edges, dimensions, symbols, notes.
-fn hidden_layers(drawing: &Drawing) -> Vec<bool> {
-    const WORDS: [&str; 18] = [
-        "HIDDEN", "VERDECKT", "CACHE", "NASCOST", "OCULT", "DIM", "TEXT", "NOTE", "HATCH", "SCHRAFF",
-        "SYMBOL", "CENTER", "CENTRE", "MITTEL", "BORDER", "FRAME", "TITLE", "PHANTOM",
-    ];
-    let says = |name: &str| {
-        let name = name.to_uppercase();
-        WORDS.iter().any(|word| name.contains(word))
-    };
-    drawing.layers.iter().map(|layer| says(&layer.name)).collect()
 }
 
 #[cfg(test)]

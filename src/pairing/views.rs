@@ -2,7 +2,7 @@
 //! one view. Scales are found in `scale`.
 
 use super::Role;
-use super::directions::Directions;
+use super::directions::along;
 use super::rings::Rings;
 use super::strokes::{ROUND, Rounds, Stroke, extent};
 use super::title::Title;
@@ -133,17 +133,15 @@ fn area(b: &Bounds) -> f64 {
 /// Visible arcs and large circles. Small circles do not join views.
 fn rounds(drawing: &Drawing, rings: &Rings, space: SpaceId, members: &[usize]) -> Rounds {
     let mut rounds = Rounds::default();
-    let mut directions = Directions::default();
     for arc in drawing.arcs.iter().filter(|a| shown(&a.origin, space) && finite(a.center)) {
-        let along = directions.along(arc.start_deg, arc.sweep_deg, ROUND);
-        rounds.add(arc.center, arc.radius, &along);
+        rounds.add(arc.center, arc.radius, &along(arc.start_deg, arc.sweep_deg, ROUND));
     }
     add_circles(&mut rounds, rings, members.iter().copied().filter(|&i| holds_others(rings, i)));
     rounds
 }
 
 fn add_circles(rounds: &mut Rounds, rings: &Rings, members: impl Iterator<Item = usize>) {
-    let around = Directions::default().along(0.0, 360.0, ROUND);
+    let around = along(0.0, 360.0, ROUND);
     for ring in members.map(|i| &rings.rings[i]) {
         rounds.add(ring.center, ring.diameter / 2.0, &around);
     }
