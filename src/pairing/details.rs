@@ -59,7 +59,7 @@ fn titled(views: &Views, title: &Statement) -> Option<usize> {
         b.distance(title.bounds.min).min(b.distance(title.bounds.max))
     };
     (0..views.views.len())
-        .filter(|&v| views.views[v].space == title.origin.space && views.of_ring.contains(&v))
+        .filter(|&v| views.views[v].space == title.origin.space && views.with_rings[v])
         .map(|v| (distance(v), v))
         .filter(|(d, _)| *d <= TITLE_REACH * title.height)
         .min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))

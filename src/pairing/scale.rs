@@ -91,22 +91,27 @@ pub(super) fn find(
     let said = statements.iter().map(|s| &*s.note).chain(&title.pairs).filter_map(|n| n.scale);
     let notes: Vec<f64> = said.filter(|s| *s > 0.0).collect();
     let labels = labels(drawing, rings, views, statements, title, details);
-    let labelled: Vec<bool> = (0..samples.len()).map(|v| labels.iter().any(|l| l.0 == v)).collect();
+    let mut labelled = vec![false; samples.len()];
+    labels.iter().for_each(|&(v, _)| labelled[v] = true);
     let plain: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
     let speaks: Vec<usize> = (0..samples.len())
-        .filter(|&v| !samples[v].is_empty() && !labelled[v] && views.of_ring.contains(&v))
+        .filter(|&v| !samples[v].is_empty() && !labelled[v] && views.with_rings[v])
         .collect();
     // What the other views are drawn at: 1 where their sheet is only plotted at its scale.
     let base = shared(&speaks, &plain);
     for (v, ratio) in labels {
         samples[v].push(Sample { ratio: ratio * base.unwrap_or(1.0), weight: 1, alone: true, said: true });
     }
-    let mut scales: Vec<f64> = samples.iter().map(|s| agreed(s, &notes)).collect();
+    let mut scales = plain;
+    for v in (0..samples.len()).filter(|&v| labelled[v]) {
+        scales[v] = agreed(&samples[v], &notes);
+    }
     if let Some(base) = base {
         let of_sheet = title_scale(drawing, statements, title).is_some_and(|t| near(t, base));
         let known = LazyCell::new(|| drawn_in(rings, views, &speaks));
         for (v, own) in scales.iter_mut().enumerate() {
-            if samples[v].is_empty() && (of_sheet || drawn_like(rings, views, v, &known)) {
+            let like = || views.with_rings[v] && drawn_like(rings, views, v, &known);
+            if samples[v].is_empty() && (of_sheet || like()) {
                 *own = base;
             }
         }
@@ -140,11 +145,11 @@ fn drawn_in(rings: &Rings, views: &Views, of: &[usize]) -> Vec<f64> {
     sizes
 }
 
-/// Whether a view has circles, and every one of them has one of the `known` sizes.
+/// Whether every circle of a view has one of the `known` sizes.
 fn drawn_like(rings: &Rings, views: &Views, view: usize, known: &[f64]) -> bool {
-    let of = || rings.rings.iter().zip(&views.of_ring).filter(|(_, v)| **v == view).map(|(r, _)| r.diameter);
+    let mut of = rings.rings.iter().zip(&views.of_ring).filter(|(_, v)| **v == view).map(|(r, _)| r.diameter);
     let like = |d: f64| known.get(known.partition_point(|o| *o < d * 0.99)).is_some_and(|o| *o <= d * 1.01);
-    of().next().is_some() && of().all(like)
+    of.all(like)
 }
 
 /// Drawn over called-out size of the rings with a tag beside them that a row of a hole table names.
@@ -191,7 +196,7 @@ fn labels(
         let Some(stated) = s.note.scale.filter(|r| *r > 0.0) else { continue };
         let ratio = stated / of_sheet;
         let view = (0..views.views.len())
-            .filter(|&v| views.views[v].space == s.origin.space && views.of_ring.contains(&v))
+            .filter(|&v| views.views[v].space == s.origin.space && views.with_rings[v])
             .map(|v| {
                 (views.views[v].bounds.distance(s.at).min(views.views[v].bounds.distance(s.bounds.max)), v)
             })
@@ -238,8 +243,8 @@ fn title_scale(drawing: &Drawing, statements: &[Statement], title: &Title) -> Op
 fn apart_scale(views: &Views, statements: &[Statement]) -> Option<f64> {
     let apart = |s: &&Statement| {
         !(0..views.views.len()).any(|v| {
-            views.views[v].space == s.origin.space
-                && views.of_ring.contains(&v)
+            views.with_rings[v]
+                && views.views[v].space == s.origin.space
                 && views.views[v].bounds.distance(s.at) <= LABEL_REACH * s.height
         })
     };

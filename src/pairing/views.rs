@@ -25,6 +25,8 @@ pub(super) struct Views {
     pub(super) views: Vec<View>,
     /// The view of each ring.
     pub(super) of_ring: Vec<usize>,
+    /// Whether each view has rings.
+    pub(super) with_rings: Vec<bool>,
 }
 
 /// More loose circles than this are no details, and stay together.
@@ -64,7 +66,7 @@ pub(super) fn find(
     title: &Title,
     leaders: &[usize],
 ) -> Views {
-    let mut out = Views { views: Vec::new(), of_ring: vec![0; rings.rings.len()] };
+    let mut out = Views { of_ring: vec![0; rings.rings.len()], ..Views::default() };
     let mut spaces: Vec<SpaceId> = rings.rings.iter().map(|r| r.space).collect();
     spaces.dedup();
     for space in spaces {
@@ -101,6 +103,10 @@ pub(super) fn find(
                 out.views.push(View { space, bounds, loose: true });
             }
         }
+    }
+    out.with_rings = vec![false; out.views.len()];
+    for &view in &out.of_ring {
+        out.with_rings[view] = true;
     }
     out
 }
