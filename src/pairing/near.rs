@@ -61,14 +61,6 @@ impl Near {
         Near { levels: by_size.iter().map(level).collect() }
     }
 
-    /// Builds the index of discs without a radius.
-    pub(super) fn of_points(points: &[Point]) -> Near {
-        let discs = points.iter().enumerate();
-        let discs = discs.map(|(index, &center)| Disc { center, radius: 0.0, index: index as u32 });
-        let level = || Level::new(exponent(0.0), discs);
-        Near { levels: (!points.is_empty()).then(level).into_iter().collect() }
-    }
-
     /// Discs whose rim or inside lies within `reach` of `p`, in index order.
     pub(super) fn within(&self, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();
@@ -90,29 +82,15 @@ impl Near {
     /// As [`Near::within`], where a crowd says nothing: none if there are more than `most`, or if so many had to be looked
     /// at that there may be. Found by a drawing that laid half a million lines over each other under its texts.
     pub(super) fn few_within(&self, p: Point, reach: f64, most: usize) -> Option<Vec<usize>> {
-        self.wanted_of_few(p, reach, most, |_| true)
-    }
-
-    /// As [`Near::few_within`], but gives of the few only those with a `wanted` centre.
-    pub(super) fn wanted_of_few(
-        &self,
-        p: Point,
-        reach: f64,
-        most: usize,
-        wanted: impl Fn(Point) -> bool,
-    ) -> Option<Vec<usize>> {
         let mut found = Vec::new();
-        let (mut looked_at, mut within) = (0, 0);
+        let mut looked_at = 0;
         let few = self.levels.iter().all(|level| {
             level.search(p, reach + level.max_radius, |disc| {
                 looked_at += 1;
                 if disc.reaches(p, reach) {
-                    within += 1;
-                    if wanted(disc.center) {
-                        found.push(disc.index as usize);
-                    }
+                    found.push(disc.index as usize);
                 }
-                within <= most && looked_at <= MOST_LOOKED_AT
+                found.len() <= most && looked_at <= MOST_LOOKED_AT
             })
         });
         found.sort_unstable();

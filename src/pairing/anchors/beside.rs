@@ -79,13 +79,28 @@ fn is_shelf(s: &Statement, start: Point, line: &Segment) -> bool {
 pub(super) fn runs_under(s: &Statement, line: &Segment) -> bool {
     let (left, right) = (line.from.x.min(line.to.x), line.from.x.max(line.to.x));
     let middle = f64::midpoint(s.bounds.min.x, s.bounds.max.x);
-    let width = width(s);
-    let high = line.from.y >= s.bounds.min.y - 1.2 * s.height && line.from.y <= s.bounds.max.y;
-    let long = (0.5 * width..=4.0 * width + 8.0 * s.height).contains(&(right - left));
+    let (low, top) = height_of_shelf(s);
+    let high = line.from.y >= low && line.from.y <= top;
+    let long = (0.5 * width(s)..=longest_shelf(s)).contains(&(right - left));
     is_level(line) && high && long && left < middle && middle < right
 }
 
+/// The box that each line that runs under a text begins in.
+pub(super) fn corners_of_shelf(s: &Statement) -> (Point, Point) {
+    let middle = f64::midpoint(s.bounds.min.x, s.bounds.max.x);
+    let (low, top) = height_of_shelf(s);
+    (Point::new(middle - longest_shelf(s), low), Point::new(middle + longest_shelf(s), top))
+}
+
+fn height_of_shelf(s: &Statement) -> (f64, f64) {
+    (s.bounds.min.y - 1.2 * s.height, s.bounds.max.y)
+}
+
+fn longest_shelf(s: &Statement) -> f64 {
+    4.0 * width(s) + 8.0 * s.height
+}
+
 /// Whether a line is level, as all are that a text may stand on.
-pub(super) fn is_level(line: &Segment) -> bool {
+fn is_level(line: &Segment) -> bool {
     (line.from.y - line.to.y).abs() <= 0.02 * (line.from.x - line.to.x).abs()
 }

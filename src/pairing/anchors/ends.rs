@@ -3,11 +3,15 @@
 
 use std::cell::OnceCell;
 
-use super::beside::{BESIDE, SHELF_REACH, WIDER, beside_text, beside_wide_text, is_level, runs_under, width};
+use super::beside::{
+    BESIDE, SHELF_REACH, WIDER, beside_text, beside_wide_text, corners_of_shelf, runs_under, width,
+};
 use super::disc;
+use super::grid::Grid;
 use super::look::{Look, looks};
 use crate::drawing::{Drawing, Segment};
 use crate::geometry::Point;
+use crate::pairing::cover::Cover;
 use crate::pairing::near::Near;
 use crate::pairing::rings::{Ring, Rings};
 use crate::pairing::texts::Statement;
@@ -30,32 +34,28 @@ pub(super) struct LineEnds<'d> {
     rings: &'d Rings,
     /// The segments that can serve. Ends are numbered through them: each segment's `from` and then its `to`.
     segments: Vec<usize>,
-    near: Near,
-    /// All of the segments, and those that may be the shelf of a leader; each found when first asked for.
-    all: OnceCell<Lines>,
-    shelves: OnceCell<Lines>,
-}
-
-/// Lines as discs round their middles.
-struct Lines {
-    /// Places in [`LineEnds::segments`], in the order of the discs.
-    places: Vec<usize>,
-    near: Near,
+    near: Grid,
+    /// Where a line may end on the rim of a circle of its space, or inside.
+    at_circle: Cover,
+    /// All of the segments as discs round their middles, found when first asked for.
+    all: OnceCell<Near>,
 }
 
 impl<'d> LineEnds<'d> {
-    pub(super) fn new(drawing: &'d Drawing, rings: &'d Rings) -> LineEnds<'d> {
-        let serves = |i: &usize| {
-            let origin = &drawing.segments[*i].origin;
-            origin.visible && !origin.centre_line
-        };
-        let segments: Vec<usize> = (0..drawing.segments.len()).filter(serves).collect();
-        let mut points = Vec::with_capacity(2 * segments.len());
-        for &i in &segments {
-            points.extend([drawing.segments[i].from, drawing.segments[i].to]);
+    /// The ends of the lines of a drawing, for texts of at most this letter height.
+    pub(super) fn new(drawing: &'d Drawing, rings: &'d Rings, height: f64) -> LineEnds<'d> {
+        let mut segments = Vec::with_capacity(drawing.segments.len());
+        let mut points = Vec::with_capacity(2 * drawing.segments.len());
+        for (i, segment) in drawing.segments.iter().enumerate() {
+            if segment.origin.visible && !segment.origin.centre_line {
+                segments.push(i);
+                points.extend([segment.from, segment.to]);
+            }
         }
-        let near = Near::of_points(&points);
-        LineEnds { drawing, rings, segments, near, all: OnceCell::new(), shelves: OnceCell::new() }
+        // A little farther, so that rounding keeps out no end.
+        let reach = 1.01 * ON_RIM * height;
+        let at_circle = Cover::new(rings.rings.iter().map(|r| (r.center, r.diameter / 2.0 + reach)));
+        LineEnds { drawing, rings, segments, near: Grid::new(points), at_circle, all: OnceCell::new() }
     }
 
     /// The segment of an end, and whether the end is its `from`.
@@ -67,25 +67,29 @@ impl<'d> LineEnds<'d> {
         &self.drawing.segments[self.segments[place]]
     }
 
-    fn lines(&self, wanted: impl Fn(&Segment) -> bool) -> Lines {
-        let places: Vec<usize> = (0..self.segments.len()).filter(|&k| wanted(self.line(k))).collect();
-        let near = Near::new(places.iter().map(|&k| {
-            let Segment { from: a, to: b, .. } = self.line(k);
-            (Point::new(f64::midpoint(a.x, b.x), f64::midpoint(a.y, b.y)), 0.5 * a.distance(*b))
-        }));
-        Lines { places, near }
+    fn all(&self) -> &Near {
+        self.all.get_or_init(|| Near::new((0..self.segments.len()).map(|k| round_line(self.line(k)))))
     }
 
-    fn all(&self) -> &Lines {
-        self.all.get_or_init(|| self.lines(|_| true))
-    }
-
-    /// The lines that may be the shelf of a leader, and where there are so many that they may be a crowd, all.
-    fn shelves(&self) -> &Lines {
+    /// The places in `segments` of the lines that run under a text; none where there are so many lines round it that they
+    /// are a crowd.
+    fn under(&self, s: &Statement) -> Vec<usize> {
+        let (center, reach) = (disc(s).0, s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y));
         if self.segments.len() > CROWD {
-            return self.all();
+            let mut near = self.all().few_within(center, reach, CROWD).unwrap_or_default();
+            near.retain(|&k| runs_under(s, self.line(k)));
+            return near;
         }
-        self.shelves.get_or_init(|| self.lines(is_level))
+        let (lowest, highest) = corners_of_shelf(s);
+        let begin = self.near.in_box(lowest, highest).filter(|end| end.is_multiple_of(2)).map(|end| end / 2);
+        let mut under: Vec<usize> = begin
+            .filter(|&k| {
+                let (middle, half) = round_line(self.line(k));
+                runs_under(s, self.line(k)) && middle.distance(center) - half <= reach
+            })
+            .collect();
+        under.sort_unstable();
+        under
     }
 
     /// Where lines that run under or through a text end on a circle that they point at the centre of: what is left of
@@ -93,9 +97,8 @@ impl<'d> LineEnds<'d> {
     fn dimension_tips(&self, s: &Statement) -> Vec<Tip> {
         let center = disc(s).0;
         let mut tips: Vec<Tip> = Vec::new();
-        let all = self.all();
-        for k in all.near.few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
-            let line = self.line(all.places[k]);
+        for k in self.all().few_within(center, 1.5 * s.height, CROWD).unwrap_or_default() {
+            let line = self.line(k);
             if line.origin.space != s.origin.space
                 || center.distance_to_side(line.from, line.to) > 1.5 * s.height
             {
@@ -105,7 +108,7 @@ impl<'d> LineEnds<'d> {
                 if aims_at_a_centre(self.rings, s, tip, other)
                     && tips.iter().all(|t| t.at.distance(tip) > 1e-6)
                 {
-                    let chain = vec![self.segments[all.places[k]]];
+                    let chain = vec![self.segments[k]];
                     tips.push(Tip { at: tip, start: center, chain, wide: false, shelf: false });
                 }
             }
@@ -138,9 +141,8 @@ impl<'d> LineEnds<'d> {
         let reach = radius + (SHELF_REACH * s.height).max(BESIDE * s.height + WIDER * width(s));
         // A little farther, so that rounding keeps out none that begins beside the text.
         let beside = 1.01 * BESIDE * s.height;
-        let (low, high) = (s.bounds.min.y - beside, s.bounds.max.y + beside);
-        let level = |end: Point| end.y >= low && end.y <= high;
-        self.near.wanted_of_few(center, reach, CROWD, level).unwrap_or_default()
+        let level = (s.bounds.min.y - beside, s.bounds.max.y + beside);
+        self.near.few_at_height(center, reach, level, CROWD).unwrap_or_default()
     }
 
     /// Ends on a circle's rim of lines, of at most three pieces, that begin beside the statement's text, at one of the
@@ -161,11 +163,7 @@ impl<'d> LineEnds<'d> {
 
     /// Ends on a circle's rim of the pieces that go on from a line drawn under the text: it is the shelf of a leader.
     fn shelf_tips(&self, s: &Statement) -> Vec<Tip> {
-        let reach = s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y);
-        let shelves = self.shelves();
-        let under = shelves.near.few_within(disc(s).0, reach, CROWD).unwrap_or_default();
-        let places = under.into_iter().map(|k| shelves.places[k]).filter(|&k| runs_under(s, self.line(k)));
-        let tips = self.follow_all(s, places.flat_map(|k| [2 * k, 2 * k + 1]));
+        let tips = self.follow_all(s, self.under(s).into_iter().flat_map(|k| [2 * k, 2 * k + 1]));
         tips.into_iter().map(|tip| Tip { shelf: true, ..tip }).collect()
     }
 
@@ -194,7 +192,7 @@ impl<'d> LineEnds<'d> {
     }
 
     fn follow(&self, s: &Statement, segment: usize, first: bool) -> Option<(Point, Vec<usize>)> {
-        let (drawing, rings) = (self.drawing, self.rings);
+        let drawing = self.drawing;
         let touch = 0.05 * s.height;
         let mut current = (segment, first);
         let mut chain = [segment; PIECES];
@@ -203,36 +201,49 @@ impl<'d> LineEnds<'d> {
             chain[piece] = current.0;
             let end = if current.1 { line.to } else { line.from };
             let other = if current.1 { line.from } else { line.to };
-            let on_rim =
-                || looks(drawing, s.origin.space).any(|look| on_rim(drawing, rings, s, look, end, other));
+            let on_rim = || looks(drawing, s.origin.space).any(|look| self.on_rim(s, look, end, other));
             if s.bounds.distance(end) > 0.5 * s.height && on_rim() {
                 return Some((end, chain[..=piece].to_vec()));
             }
-            // Of the line itself one or both ends are met, so more than three hold two others, which lead nowhere.
-            let met = self.near.few_within(end, touch, 3)?;
-            let mut others = met.into_iter().map(|e| self.end(e)).filter(|(line, _)| *line != current.0);
-            current = others.next().filter(|_| others.next().is_none())?;
+            // Where two others begin, they lead nowhere.
+            let mut next = None;
+            let only_one = self.near.all_within(end, touch, |e| {
+                let met = self.end(e);
+                met.0 == current.0 || next.replace(met).is_none()
+            });
+            current = next.filter(|_| only_one)?;
         }
         None
     }
+
+    /// Whether a line from `other` ends on the rim of a circle as a viewport, or the space itself, shows it.
+    fn on_rim(&self, s: &Statement, look: Look<'_>, end: Point, other: Point) -> bool {
+        if matches!(look, Look::Space(_)) && !self.at_circle.may_hold(end) {
+            return false;
+        }
+        let (Some(end), Some(other)) = (look.point(end), look.point(other)) else { return false };
+        let height = s.height / look.scale();
+        look.any_ring(self.drawing, self.rings, end, ON_RIM * height, |ring| {
+            let r = &self.rings.rings[ring];
+            let rim = (end.distance(r.center) - r.diameter / 2.0).abs() <= ON_RIM * height;
+            rim || runs_inside(r, end, other) && r.diameter <= 12.0 * height
+        })
+    }
 }
+
+/// A line as a disc round its middle.
+fn round_line(Segment { from, to, .. }: &Segment) -> (Point, f64) {
+    (Point::new(f64::midpoint(from.x, to.x), f64::midpoint(from.y, to.y)), 0.5 * from.distance(*to))
+}
+
+/// Letter heights between the end of a line and the rim that it ends on.
+const ON_RIM: f64 = 0.3;
 
 /// Most lines that a leader is drawn with.
 const PIECES: usize = 3;
 
 /// Most ends of lines round a text among which one may point at a hole.
 const CROWD: usize = 2_000;
-
-/// Whether a line from `other` ends on the rim of a circle as a viewport, or the space itself, shows it.
-fn on_rim(drawing: &Drawing, rings: &Rings, s: &Statement, look: Look<'_>, end: Point, other: Point) -> bool {
-    let (Some(end), Some(other)) = (look.point(end), look.point(other)) else { return false };
-    let height = s.height / look.scale();
-    look.any_ring(drawing, rings, end, 0.3 * height, |ring| {
-        let r = &rings.rings[ring];
-        let rim = (end.distance(r.center) - r.diameter / 2.0).abs() <= 0.3 * height;
-        rim || runs_inside(r, end, other) && r.diameter <= 12.0 * height
-    })
-}
 
 /// Whether a line comes from outside of a circle, ends inside and points at its centre, as a dimension's line does
 /// whose arrow is outside.

@@ -3,6 +3,7 @@
 
 mod beside;
 mod ends;
+mod grid;
 mod hits;
 mod leaders;
 mod look;
@@ -61,7 +62,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     let n = statements.len();
     let mut found = Anchors { of: vec![Vec::new(); n], tips: vec![0; n], lines: Vec::new() };
     let by_text = index_texts(drawing, statements);
-    let near = Near::new(statements.iter().map(disc));
+    let near = LazyCell::new(|| Near::new(statements.iter().map(disc)));
     let leaders: Vec<&Leader> = drawing.leaders.iter().filter(|l| l.origin.visible).collect();
     let named: Vec<Option<usize>> = leaders.iter().map(|l| named_by_file(drawing, l, &by_text)).collect();
     let mut has_own = vec![false; n];
@@ -81,7 +82,10 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
         }
     }
     // Built only where a text has no leader: a drawing has far more lines than anything else.
-    let ends = LazyCell::new(|| LineEnds::new(drawing, rings));
+    let ends = LazyCell::new(|| {
+        let height = statements.iter().map(|s| s.height).fold(0.0, f64::max);
+        LineEnds::new(drawing, rings, height)
+    });
     let mut of_lines: Vec<(usize, Tip)> = Vec::new();
     for (s, statement) in statements.iter().enumerate() {
         match statement.carrier {

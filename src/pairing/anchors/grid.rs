@@ -1,0 +1,213 @@
+//! Points on a grid, to find those near a place. There is one for all ends of the lines of a drawing, so that building it
+//! costs a few steps a point; it holds no discs. Knows nothing of lines and texts.
+
+use crate::geometry::{Bounds, Point};
+
+/// Points to a cell where they are spread evenly. They seldom are, so that few cells hold that many.
+const TO_A_CELL: f64 = 4.0;
+
+/// The least width of a cell: points nearer to each other are one place.
+const FINEST: f64 = 1e-8;
+
+/// Cells by which a search goes beyond what it asks for, so that rounding at the edge of a cell hides no point.
+const SLACK: f64 = 1e-6;
+
+/// Most points that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
+const MOST_LOOKED_AT: usize = 20_000;
+
+/// Points, numbered in their order.
+pub(super) struct Grid {
+    points: Vec<Point>,
+    /// The box of the points, larger by what rounding may hide.
+    around: Bounds,
+    /// The least coordinates of the points, where the first cell begins.
+    corner: Point,
+    cells_per_unit: f64,
+    columns: usize,
+    rows: usize,
+    /// Where the points of each cell begin in `order`, row by row; one more for the end.
+    starts: Vec<u32>,
+    /// The numbers of the points, those of a cell together.
+    order: Vec<u32>,
+}
+
+impl Grid {
+    pub(super) fn new(points: Vec<Point>) -> Grid {
+        let Bounds { min, max } = Bounds::of(points.iter().copied());
+        let extent = (max.x - min.x).max(max.y - min.y).max(0.0);
+        let cells_per_unit = (extent / (points.len() as f64 / TO_A_CELL).sqrt()).max(FINEST).recip();
+        let slack = SLACK / cells_per_unit;
+        let cells = |low: f64, high: f64| (cells_per_unit * (high - low)) as u32 as usize + 1;
+        let mut grid = Grid {
+            around: Bounds {
+                min: Point::new(min.x - slack, min.y - slack),
+                max: Point::new(max.x + slack, max.y + slack),
+            },
+            corner: min,
+            cells_per_unit,
+            columns: cells(min.x, max.x),
+            rows: cells(min.y, max.y),
+            starts: Vec::new(),
+            order: vec![0; points.len()],
+            points,
+        };
+        // Counted, then put in place: the same as sorting by cell, in one step a point.
+        let cells: Vec<u32> = grid.points.iter().map(|p| grid.cell(*p) as u32).collect();
+        grid.starts = vec![0; grid.rows * grid.columns + 1];
+        for &cell in &cells {
+            grid.starts[cell as usize] += 1;
+        }
+        let mut end = 0;
+        for start in &mut grid.starts {
+            end += *start;
+            *start = end;
+        }
+        for (number, &cell) in (0_u32..).zip(&cells) {
+            let place = &mut grid.starts[cell as usize];
+            *place -= 1;
+            grid.order[*place as usize] = number;
+        }
+        grid
+    }
+
+    /// The points within `reach` of a place and between two heights, in their order; none if more than `most` are
+    /// within `reach` at any height, or if so many would have to be looked at that there may be.
+    pub(super) fn few_at_height(
+        &self,
+        p: Point,
+        reach: f64,
+        (low, high): (f64, f64),
+        most: usize,
+    ) -> Option<Vec<usize>> {
+        let cells =
+            |bottom: f64, top: f64| self.cells(Point::new(p.x - reach, bottom), Point::new(p.x + reach, top));
+        let within = |number: &u32| self.points[*number as usize].distance(p) <= reach;
+        let (bottom, top) = (p.y - reach, p.y + reach);
+        let looked_at: usize = cells(bottom, top).map(<[u32]>::len).sum();
+        // They are counted one by one only where they may be too many.
+        let crowded = || cells(bottom, top).flatten().filter(|n| within(n)).count() > most;
+        if looked_at > MOST_LOOKED_AT || looked_at > most && crowded() {
+            return None;
+        }
+        let mut found = Vec::new();
+        for number in cells(bottom.max(low), top.min(high)).flatten() {
+            let y = self.points[*number as usize].y;
+            if y >= low && y <= high && within(number) {
+                found.push(*number as usize);
+            }
+        }
+        found.sort_unstable();
+        Some(found)
+    }
+
+    /// Whether all points within `reach` of a place are `wanted`. They are asked about in no certain order, and none
+    /// after the first that is not; in a crowd not all are.
+    pub(super) fn all_within(&self, p: Point, reach: f64, mut wanted: impl FnMut(usize) -> bool) -> bool {
+        let mut looked_at = 0;
+        self.cells(Point::new(p.x - reach, p.y - reach), Point::new(p.x + reach, p.y + reach)).all(|cell| {
+            looked_at += cell.len();
+            let unwanted = |number: &u32| {
+                self.points[*number as usize].distance(p) <= reach && !wanted(*number as usize)
+            };
+            looked_at <= MOST_LOOKED_AT && !cell.iter().any(unwanted)
+        })
+    }
+
+    /// The points in the cells that a box reaches over, in no certain order: all in the box, and some beside it.
+    pub(super) fn in_box(&self, low: Point, high: Point) -> impl Iterator<Item = usize> {
+        self.cells(low, high).flatten().map(|number| *number as usize)
+    }
+
+    /// The points in the cells that a box reaches over, row by row.
+    fn cells(&self, low: Point, high: Point) -> impl Iterator<Item = &[u32]> {
+        let Bounds { min, max } = self.around;
+        let apart = high.x < min.x || low.x > max.x || high.y < min.y || low.y > max.y;
+        let rows = if apart { 0..0 } else { self.row(low.y, -SLACK)..self.row(high.y, SLACK) + 1 };
+        let (first, last) = (self.column(low.x, -SLACK), self.column(high.x, SLACK));
+        rows.map(move |row| {
+            let (from, to) = (row * self.columns + first, row * self.columns + last + 1);
+            &self.order[self.starts[from] as usize..self.starts[to] as usize]
+        })
+    }
+
+    /// The place in `starts` of the cell that a point of the grid lies in. The conversion cuts decimals off and makes what
+    /// is no number to 0.
+    fn cell(&self, p: Point) -> usize {
+        let column = ((p.x - self.corner.x) * self.cells_per_unit) as u32 as usize;
+        let row = ((p.y - self.corner.y) * self.cells_per_unit) as u32 as usize;
+        row * self.columns + column
+    }
+
+    /// The column of any place, some cells farther; the first or last for a place beyond.
+    fn column(&self, x: f64, farther: f64) -> usize {
+        (((x - self.corner.x) * self.cells_per_unit + farther) as u32 as usize).min(self.columns - 1)
+    }
+
+    fn row(&self, y: f64, farther: f64) -> usize {
+        (((y - self.corner.y) * self.cells_per_unit + farther) as u32 as usize).min(self.rows - 1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn within(grid: &Grid, p: Point, reach: f64) -> Vec<usize> {
+        let mut found = Vec::new();
+        grid.all_within(p, reach, |i| {
+            found.push(i);
+            true
+        });
+        found.sort_unstable();
+        found
+    }
+
+    // Against looking at each: the same answers for an uneven scatter of points.
+    #[test]
+    fn finds_what_looking_at_each_finds() {
+        let mut seed = 1_u32;
+        let mut random = move || {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            f64::from(seed >> 8) / f64::from(1 << 24)
+        };
+        let mut scatter = |n: usize| -> Vec<Point> {
+            (0..n).map(|_| Point::new(200.0 * random().powi(3) - 50.0, 9.0 * random())).collect()
+        };
+        let points = scatter(900);
+        let grid = Grid::new(points.clone());
+        for (k, p) in scatter(300).into_iter().enumerate() {
+            let reach = 0.02 * k as f64;
+            let each: Vec<usize> = (0..points.len()).filter(|&i| points[i].distance(p) <= reach).collect();
+            assert_eq!(within(&grid, p, reach), each);
+            let band = (p.y - 0.5, p.y + 0.25);
+            let level = |i: &usize| points[*i].y >= band.0 && points[*i].y <= band.1;
+            let at_height: Vec<usize> = each.iter().copied().filter(level).collect();
+            assert_eq!(grid.few_at_height(p, reach, band, 900), Some(at_height));
+            assert!(grid.few_at_height(p, reach, band, each.len()).is_some());
+            if let Some(fewer) = each.len().checked_sub(1) {
+                assert_eq!(grid.few_at_height(p, reach, band, fewer), None);
+            }
+        }
+    }
+
+    #[test]
+    fn one_place_no_place_and_no_number_are_looked_up_as_any() {
+        let one = Grid::new(vec![Point::new(3.0, 4.0); 5]);
+        assert_eq!(within(&one, Point::new(3.0, 4.0), 0.0), [0, 1, 2, 3, 4]);
+        assert_eq!(within(&one, Point::new(3.1, 4.0), 0.05), [0; 0]);
+        assert_eq!(within(&Grid::new(Vec::new()), Point::new(0.0, 0.0), 1e9), [0; 0]);
+        let odd =
+            Grid::new(vec![Point::new(f64::NAN, 1.0), Point::new(f64::INFINITY, 1.0), Point::new(1.0, 1.0)]);
+        assert_eq!(within(&odd, Point::new(1.0, 1.5), 1.0), [2]);
+    }
+
+    #[test]
+    fn in_a_crowd_not_all_are_wanted() {
+        let mut points = vec![Point::new(1.0, 2.0); MOST_LOOKED_AT + 1];
+        points.push(Point::new(900.0, 900.0));
+        let grid = Grid::new(points);
+        assert!(!grid.all_within(Point::new(1.0, 2.0), 0.5, |_| true));
+        assert!(grid.all_within(Point::new(900.0, 900.0), 0.5, |_| true));
+        assert_eq!(grid.few_at_height(Point::new(1.0, 2.0), 0.5, (0.0, 9.0), usize::MAX), None);
+    }
+}
