@@ -4,6 +4,7 @@
 
 mod anchors;
 mod assign;
+mod by_view;
 mod calibration;
 mod confidence;
 mod contours;

@@ -1,15 +1,13 @@
 //! The order that holes are numbered in: views from top to bottom, then left to right; holes in a view likewise.
 
+use super::by_view::ByView;
 use super::scene::Scene;
 use crate::geometry::{Bounds, Point};
 
 /// Spots in drawing order. Depends on places and sizes alone, never on the order in the file.
 pub(super) fn order(scene: &Scene<'_>) -> Vec<usize> {
-    let mut members: Vec<Vec<usize>> = vec![Vec::new(); scene.views.views.len()];
-    for (s, spot) in scene.spots.iter().enumerate() {
-        members[spot.view].push(s);
-    }
-    let mut views: Vec<usize> = (0..members.len()).filter(|&v| !members[v].is_empty()).collect();
+    let members = ByView::new(&scene.spots, scene.views.views.len());
+    let mut views: Vec<usize> = (0..members.views()).filter(|&v| !members.of(v).is_empty()).collect();
     views.sort_by_key(|&v| scene.views.views[v].space);
     let mut ordered = Vec::with_capacity(scene.spots.len());
     let spaces: Vec<_> = views.iter().map(|&v| scene.views.views[v].space).collect();
@@ -22,7 +20,10 @@ pub(super) fn order(scene: &Scene<'_>) -> Vec<usize> {
         let here: Vec<usize> =
             views.iter().copied().filter(|&v| scene.views.views[v].space == space).collect();
         for v in rows_of_views(scene, here) {
-            ordered.extend(in_view(scene, &members[v]));
+            match members.of(v) {
+                [only] => ordered.push(*only),
+                several => ordered.extend(in_view(scene, several)),
+            }
         }
     }
     ordered

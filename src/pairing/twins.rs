@@ -4,6 +4,7 @@
 use std::cell::LazyCell;
 use std::ops::Deref;
 
+use super::by_view::ByView;
 use super::details::Detail;
 use super::near::Near;
 use super::scene::{Scene, Spot};
@@ -26,37 +27,58 @@ struct Turn {
 /// As seen from the same side, and from behind over either axis.
 const TURNS: [Turn; 3] = [Turn { x: 1.0, y: 1.0 }, Turn { x: -1.0, y: 1.0 }, Turn { x: 1.0, y: -1.0 }];
 
+impl Turn {
+    /// Where a place of the smaller view lies when `from` lies on `to`.
+    fn laid(self, place: Point, from: Point, to: Point, ratio: f64) -> Point {
+        let (x, y) = (place.x - from.x, place.y - from.y);
+        Point::new(to.x + self.x * ratio * x, to.y + self.y * ratio * y)
+    }
+}
+
 /// For each spot the spot of another view that shows the same hole; none for holes that are shown once, and for the
 /// one that the others repeat.
 pub(super) fn find(spots: &[Spot], scales: &[f64], views: &Views, details: &[Detail]) -> Vec<Option<usize>> {
     let mut twin = vec![None; spots.len()];
-    let mut members: Vec<Vec<usize>> = vec![Vec::new(); scales.len()];
-    for (s, spot) in spots.iter().enumerate() {
-        members[spot.view].push(s);
-    }
+    let members = &ByView::new(spots, scales.len());
+    let all = || (0..members.views()).map(|v| members.of(v).iter().map(|&s| &spots[s]));
+    let holes = Holes {
+        spots,
+        sizes: spots.iter().map(|s| s.drawn / scales[s.view]).collect(),
+        boxes: all().map(|here| Bounds::of(here.map(|s| s.at))).collect(),
+        widest: all().map(|here| here.map(|s| s.drawn).fold(0.0, f64::max)).collect(),
+    };
     // Larger views first: they are what the smaller ones repeat.
-    let mut order: Vec<usize> = (0..members.len()).filter(|&v| !members[v].is_empty()).collect();
-    order.sort_by_key(|&v| (std::cmp::Reverse(members[v].len()), v));
+    let mut order: Vec<usize> = (0..members.views()).filter(|&v| !members.of(v).is_empty()).collect();
+    order.sort_by_key(|&v| (std::cmp::Reverse(members.of(v).len()), v));
+    let mut repeats = vec![false; members.views()];
     // Most views have no hole of the other's size, and then nobody looks for places in them.
-    let near: Vec<LazyCell<Near, _>> = (members.iter())
-        .map(|members| LazyCell::new(|| Near::new(members.iter().map(|&s| (spots[s].at, 0.0)))))
+    let near: Vec<LazyCell<Near, _>> = (0..members.views())
+        .map(|v| LazyCell::new(move || Near::new(members.of(v).iter().map(|&s| (spots[s].at, 0.0)))))
         .collect();
     let mut budget = BUDGET;
     for (k, &small) in order.iter().enumerate() {
         let detail = details.iter().find(|d| d.view == small);
         for &large in &order[..k] {
-            let repeats = members[large].iter().any(|&s| twin[s].is_some());
-            if repeats || detail.is_some_and(|d| d.of != large) {
+            if repeats[large] || detail.is_some_and(|d| d.of != large) {
                 continue;
             }
-            let mut pair = Pair::new(spots, scales, (&members[large], &near[large]), &members[small]);
-            pair.shown = detail.map(|d| d.shows.as_slice());
-            pair.outlines =
-                views.views.get(large).zip(views.views.get(small)).map(|(l, s)| (l.bounds, s.bounds));
+            let pair = Pair {
+                holes: &holes,
+                large: View { members: members.of(large), number: large, scale: scales[large] },
+                small: View { members: members.of(small), number: small, scale: scales[small] },
+                near: &near[large],
+                shown: detail.map(|d| d.shows.as_slice()),
+                outlines: views
+                    .views
+                    .get(large)
+                    .zip(views.views.get(small))
+                    .map(|(l, s)| (l.bounds, s.bounds)),
+            };
             if let Some(found) = pair.matched(&mut budget) {
-                for (&s, of) in members[small].iter().zip(found) {
+                for (&s, of) in members.of(small).iter().zip(found) {
                     twin[s] = Some(of);
                 }
+                repeats[small] = true;
                 break;
             }
         }
@@ -64,13 +86,28 @@ pub(super) fn find(spots: &[Spot], scales: &[f64], views: &Views, details: &[Det
     twin
 }
 
+/// All holes, and what is compared of them.
+struct Holes<'a> {
+    spots: &'a [Spot],
+    /// The true diameter of each.
+    sizes: Vec<f64>,
+    /// The box of the centres of each view, and the largest diameter as drawn.
+    boxes: Vec<Bounds>,
+    widest: Vec<f64>,
+}
+
+/// One of the two views of a pair.
+struct View<'a> {
+    members: &'a [usize],
+    number: usize,
+    scale: f64,
+}
+
 /// Two views, the smaller as if drawn at the scale of the larger.
 struct Pair<'a, N> {
-    spots: &'a [Spot],
-    large: &'a [usize],
-    small: &'a [usize],
-    scale_large: f64,
-    scale_small: f64,
+    holes: &'a Holes<'a>,
+    large: View<'a>,
+    small: View<'a>,
     /// The holes of the larger view by their places.
     near: &'a N,
     /// The rings that the smaller one, a detail, shows of the larger.
@@ -79,41 +116,32 @@ struct Pair<'a, N> {
     outlines: Option<(Bounds, Bounds)>,
 }
 
-impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
-    fn new(
-        spots: &'a [Spot],
-        scales: &[f64],
-        (large, near): (&'a [usize], &'a N),
-        small: &'a [usize],
-    ) -> Pair<'a, N> {
-        let scale = |members: &[usize]| members.first().map_or(1.0, |&s| scales[spots[s].view]);
-        Pair {
-            spots,
-            large,
-            small,
-            scale_large: scale(large),
-            scale_small: scale(small),
-            near,
-            shown: None,
-            outlines: None,
-        }
-    }
-
+impl<N: Deref<Target = Near>> Pair<'_, N> {
     /// For each hole of the smaller view its hole in the larger, if all of them lie on holes of their size. One hole
     /// alone lies on any other of its size, so it is a twin only in a view of another scale, or where the same part is
     /// drawn round it.
     fn matched(&self, budget: &mut usize) -> Option<Vec<usize>> {
-        let ratio = self.scale_large / self.scale_small;
+        let ratio = self.large.scale / self.small.scale;
         let same_scale = (ratio - 1.0).abs() <= 0.01;
-        let first = *self.small.first()?;
-        let shown = |l: &usize| self.shown.is_none_or(|rings| rings.contains(&self.spots[*l].ring));
-        let alike = || self.large.iter().copied().filter(shown).filter(|&l| self.same_size(l, first));
-        if self.small.len() < 2 {
+        let first = *self.small.members.first()?;
+        let shown = |l: &usize| self.shown.is_none_or(|rings| rings.contains(&self.holes.spots[*l].ring));
+        let alike = || self.large.members.iter().copied().filter(|&l| self.same_size(l, first)).filter(shown);
+        if self.small.members.len() < 2 {
             return alike().find(|&l| !same_scale || self.same_place(l, first)).map(|l| vec![l]);
         }
-        let mut found = Vec::with_capacity(self.small.len());
+        // A little more than a hole may miss the one under it by, so that rounding hides none.
+        let reach = 1.01 * PLACE * self.holes.widest[self.small.number] * ratio;
+        if !self.is_small_enough(ratio, reach) {
+            return None;
+        }
+        let alike: Vec<usize> = alike().collect();
+        let mut found = Vec::new();
         for turn in TURNS {
-            for onto in alike() {
+            for &onto in &alike {
+                if !self.lies_inside(turn, ratio, (first, onto), reach) {
+                    *budget = budget.checked_sub(1)?;
+                    continue;
+                }
                 found.clear();
                 let all = self.laid(turn, ratio, (first, onto), budget, &mut found).is_some();
                 if all || *budget == 0 {
@@ -122,6 +150,22 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
             }
         }
         None
+    }
+
+    /// Whether the box of the smaller view is no larger than that of the larger view.
+    fn is_small_enough(&self, ratio: f64, reach: f64) -> bool {
+        let (large, small) = (&self.holes.boxes[self.large.number], &self.holes.boxes[self.small.number]);
+        ratio * (small.max.x - small.min.x) <= 1.01 * (large.max.x - large.min.x) + 2.0 * reach
+            && ratio * (small.max.y - small.min.y) <= 1.01 * (large.max.y - large.min.y) + 2.0 * reach
+    }
+
+    /// Whether the box of the smaller view lies in that of the larger one when its first hole lies on one of the larger.
+    fn lies_inside(&self, turn: Turn, ratio: f64, (first, onto): (usize, usize), reach: f64) -> bool {
+        let (large, small) = (&self.holes.boxes[self.large.number], &self.holes.boxes[self.small.number]);
+        let (from, to) = (self.holes.spots[first].at, self.holes.spots[onto].at);
+        [small.min, small.max]
+            .into_iter()
+            .all(|corner| large.holds(turn.laid(corner, from, to, ratio), reach))
     }
 
     /// Adds to `found` the holes under those of the smaller view when its first lies on one of the larger; none where one
@@ -134,18 +178,15 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
         budget: &mut usize,
         found: &mut Vec<usize>,
     ) -> Option<()> {
-        let (from, to) = (self.spots[first].at, self.spots[onto].at);
-        for &s in self.small {
+        let (from, to) = (self.holes.spots[first].at, self.holes.spots[onto].at);
+        for &s in self.small.members {
             *budget = budget.checked_sub(1)?;
             if s == first {
                 // One surely lies under it; which, is looked up where all others lie on holes too, which is seldom.
                 found.push(onto);
                 continue;
             }
-            let at = self.spots[s].at;
-            let p =
-                Point::new(to.x + turn.x * ratio * (at.x - from.x), to.y + turn.y * ratio * (at.y - from.y));
-            found.push(self.under(p, ratio, s)?);
+            found.push(self.under(turn.laid(self.holes.spots[s].at, from, to, ratio), ratio, s)?);
         }
         found[0] = self.under(to, ratio, first)?;
         Some(())
@@ -153,15 +194,15 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
 
     /// The first hole of the larger view at a place that has the size of one of the smaller view.
     fn under(&self, place: Point, ratio: f64, small: usize) -> Option<usize> {
-        let reach = (PLACE * self.spots[small].drawn * ratio).max(f64::MIN_POSITIVE);
+        let reach = (PLACE * self.holes.spots[small].drawn * ratio).max(f64::MIN_POSITIVE);
         let mut under: Option<usize> = None;
         self.near.any_centre_within(place, reach, |i| {
-            if under.is_none_or(|before| i < before) && self.same_size(self.large[i], small) {
+            if under.is_none_or(|before| i < before) && self.same_size(self.large.members[i], small) {
                 under = Some(i);
             }
             false
         });
-        under.map(|i| self.large[i])
+        under.map(|i| self.large.members[i])
     }
 
     /// Whether boxes of one size are drawn round both holes and they lie at one place in them, seen from either side.
@@ -169,8 +210,8 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
         let Some((a, b)) = &self.outlines else { return false };
         let size = |b: &Bounds| (b.max.x - b.min.x, b.max.y - b.min.y);
         let ((w, h), (x, y)) = (size(a), size(b));
-        let reach = PLACE * self.spots[small].drawn;
-        let (p, q) = (self.spots[large].at, self.spots[small].at);
+        let reach = PLACE * self.holes.spots[small].drawn;
+        let (p, q) = (self.holes.spots[large].at, self.holes.spots[small].at);
         let (left, right) = ((p.x - a.min.x) - (q.x - b.min.x), (a.max.x - p.x) - (q.x - b.min.x));
         let up = (p.y - a.min.y) - (q.y - b.min.y);
         (w - x).abs() <= reach
@@ -180,14 +221,17 @@ impl<'a, N: Deref<Target = Near>> Pair<'a, N> {
     }
 
     fn same_size(&self, large: usize, small: usize) -> bool {
-        let (a, b) = (self.spots[large].drawn / self.scale_large, self.spots[small].drawn / self.scale_small);
+        let (a, b) = (self.holes.sizes[large], self.holes.sizes[small]);
         (a - b).abs() <= 0.01 * a.max(b)
     }
 }
 
-/// How many holes circles are, at least and at most. A hole that a view of another scale repeats is one; two views of
+/// How many holes different circles are, at least and at most. A hole that a view of another scale repeats is one; two views of
 /// one scale may show the same holes from two sides or like holes of two faces.
 pub(super) fn counted(scene: &Scene<'_>, spots: &[usize]) -> (usize, usize) {
+    if spots.iter().all(|&s| scene.twin[s].is_none()) {
+        return (spots.len(), spots.len());
+    }
     let distinct = |at_one_scale: bool| {
         let repeated = |&s: &usize| {
             let twin = scene.twin[s]?;
