@@ -28,7 +28,7 @@ pub(super) struct Assignment {
 
 /// Assigns all holes of a drawing.
 pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
-    let candidates = evidence::collect(scene);
+    let mut candidates = evidence::collect(scene);
     let outside = outside(&candidates, scene.spots.len());
     let chosen = choose(&candidates, &outside, scene.spots.len());
     let rivals = Rivals::new(&candidates, scene.spots.len());
@@ -37,10 +37,17 @@ pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
         .enumerate()
         .map(|(spot, choice)| choice.map(|(c, e)| take(scene, &candidates, &rivals, &chosen, spot, c, e)))
         .collect();
+    for (taken, choice) in taken.iter_mut().zip(&chosen) {
+        if let (Some(taken), Some((c, e))) = (taken, choice) {
+            taken.terms = std::mem::take(&mut candidates[*c].edges[*e].terms);
+        }
+    }
     repeated(scene, &candidates, &mut taken);
-    surplus(scene, &candidates, &mut taken);
-    repeated(scene, &candidates, &mut taken);
-    let holes = by_candidate(candidates.len(), &taken);
+    let mut holes = by_candidate(candidates.len(), &taken);
+    if surplus(scene, &candidates, &holes, &mut taken) {
+        repeated(scene, &candidates, &mut taken);
+        holes = by_candidate(candidates.len(), &taken);
+    }
     Assignment { candidates, taken, holes }
 }
 
@@ -61,8 +68,9 @@ fn outside(candidates: &[Candidate], spots: usize) -> Vec<(f64, Option<Choice>)>
 }
 
 fn choose(candidates: &[Candidate], outside: &[(f64, Option<Choice>)], spots: usize) -> Vec<Option<Choice>> {
-    let mut offers = Vec::new();
-    let mut choices = Vec::new();
+    let count = candidates.iter().map(|c| c.edges.len()).sum();
+    let mut offers = Vec::with_capacity(count);
+    let mut choices = Vec::with_capacity(count);
     for (c, candidate) in candidates.iter().enumerate().filter(|(_, c)| c.capacity.is_some()) {
         for (e, edge) in candidate.edges.iter().enumerate() {
             offers.push(Offer { callout: c, hole: edge.spot, benefit: outside[edge.spot].0 - edge.cost });
@@ -76,21 +84,40 @@ fn choose(candidates: &[Candidate], outside: &[(f64, Option<Choice>)], spots: us
 
 /// The edges of each hole, to see what else it could have taken.
 struct Rivals {
-    of_spot: Vec<Vec<Choice>>,
+    /// Where those of each hole begin in `edges`; one more for the end.
+    starts: Vec<usize>,
+    /// Those of a hole in the order of the candidates.
+    edges: Vec<Choice>,
 }
 
 impl Rivals {
     fn new(candidates: &[Candidate], spots: usize) -> Rivals {
-        let mut of_spot = vec![Vec::new(); spots];
-        for (c, candidate) in candidates.iter().enumerate() {
-            for (e, edge) in candidate.edges.iter().enumerate() {
-                of_spot[edge.spot].push((c, e));
-            }
+        let all = || {
+            let of = |(c, candidate): (usize, &'_ Candidate)| (0..candidate.edges.len()).map(move |e| (c, e));
+            candidates.iter().enumerate().flat_map(of)
+        };
+        let spot = |(c, e): Choice| candidates[c].edges[e].spot;
+        let mut starts = vec![0; spots + 1];
+        all().for_each(|choice| starts[spot(choice) + 1] += 1);
+        for s in 1..starts.len() {
+            starts[s] += starts[s - 1];
         }
-        Rivals { of_spot }
+        let mut next = starts.clone();
+        let mut edges = vec![(0, 0); starts[spots]];
+        for choice in all() {
+            let place = &mut next[spot(choice)];
+            edges[*place] = choice;
+            *place += 1;
+        }
+        Rivals { starts, edges }
+    }
+
+    fn of(&self, spot: usize) -> &[Choice] {
+        &self.edges[self.starts[spot]..self.starts[spot + 1]]
     }
 }
 
+/// The choice of a hole, how sure it is, and as yet without its terms.
 fn take(
     scene: &Scene<'_>,
     candidates: &[Candidate],
@@ -102,7 +129,8 @@ fn take(
 ) -> Taken {
     let edge = &candidates[c].edges[e];
     let callout = &scene.statements[candidates[c].statement].callout;
-    let other_callout = rivals.of_spot[spot]
+    let other_callout = rivals
+        .of(spot)
         .iter()
         .filter(|(o, _)| {
             *o != c && !evidence::same_words(&scene.statements[candidates[*o].statement].callout, callout)
@@ -123,7 +151,7 @@ fn take(
     Taken {
         candidate: c,
         by: edge.by,
-        terms: edge.terms.clone(),
+        terms: Vec::new(),
         confidence: confidence::of_pair(edge.by, &edge.terms, margin, candidates[c].read),
     }
 }
@@ -149,9 +177,16 @@ fn repeated(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Tak
 }
 
 /// Holes left over that look like those of a counted callout that is full keep to it, so that the count is seen to
-/// be wrong.
-fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Taken>]) {
-    let holes = by_candidate(candidates.len(), taken);
+/// be wrong. Whether there are any.
+fn surplus(
+    scene: &Scene<'_>,
+    candidates: &[Candidate],
+    holes: &[Vec<usize>],
+    taken: &mut [Option<Taken>],
+) -> bool {
+    if taken.iter().all(Option::is_some) {
+        return false;
+    }
     let mut full: Vec<(usize, f64, Vec<usize>)> = Vec::new();
     for (c, candidate) in candidates.iter().enumerate() {
         let counted = scene.statements[candidate.statement].callout.count.is_some_and(|n| n > 1);
@@ -163,6 +198,7 @@ fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Take
             full.push((c, like, views));
         }
     }
+    let mut any = false;
     for (spot, slot) in taken.iter_mut().enumerate() {
         if slot.is_some() {
             continue;
@@ -178,13 +214,17 @@ fn surplus(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Take
             let terms = vec![CostTerm { name: "count-left", cost: 1.5, detail }];
             let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, candidates[c].read);
             *slot = Some(Taken { candidate: c, by: PairedBy::Count, terms, confidence });
+            any = true;
         }
     }
+    any
 }
 
 /// The spots that took each candidate.
 fn by_candidate(candidates: usize, taken: &[Option<Taken>]) -> Vec<Vec<usize>> {
-    let mut holes = vec![Vec::new(); candidates];
+    let mut counts = vec![0; candidates];
+    taken.iter().flatten().for_each(|t| counts[t.candidate] += 1);
+    let mut holes: Vec<Vec<usize>> = counts.into_iter().map(Vec::with_capacity).collect();
     for (spot, t) in taken.iter().enumerate() {
         if let Some(t) = t {
             holes[t.candidate].push(spot);

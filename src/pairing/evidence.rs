@@ -20,6 +20,7 @@ const COUNTED: f64 = 0.8;
 pub(super) struct Edge {
     pub(super) spot: usize,
     pub(super) by: PairedBy,
+    /// What the cost is made of; of a pair that was chosen they go on to its hole, and are none here.
     pub(super) terms: Vec<CostTerm>,
     pub(super) cost: f64,
 }
@@ -60,9 +61,11 @@ fn is_callout(scene: &Scene<'_>, s: usize) -> bool {
         Carrier::Text(_) if scene.title.holds(statement.origin.space, statement.at) && !c.general => false,
         Carrier::Text(_) => {
             // A bare number in a block on a circle is a tag or an item number, not a size.
-            let points = scene.anchors.of[s].iter().any(|a| a.cost < 0.5 && a.means != Means::Attribute)
-                && !in_balloon(scene, statement);
-            c.states_hole() || (c.size.is_some() && (points && !is_distance(scene, s) || c.general))
+            let points = || {
+                scene.anchors.of[s].iter().any(|a| a.cost < 0.5 && a.means != Means::Attribute)
+                    && !in_balloon(scene, statement)
+            };
+            c.states_hole() || (c.size.is_some() && (c.general || points() && !is_distance(scene, s)))
         }
     }
 }
@@ -332,9 +335,8 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
         if place.view != from.view {
             continue;
         }
-        let known = out.edges.iter().any(|e| e.spot == spot);
         let counted = same_diameter(place.drawn, from.drawn) || odd && fits(spot);
-        if known || !counted {
+        if !counted || out.edges.iter().any(|e| e.spot == spot) {
             continue;
         }
         let part = place.at.distance(from.at) / across;

@@ -12,30 +12,47 @@ pub(super) struct Offer {
     pub(super) benefit: f64,
 }
 
+/// A benefit that is worth nothing but for rounding, and a difference of benefits that is none.
+const NOTHING: f64 = 1e-9;
+const EQUAL: f64 = 1e-12;
+
 /// Beyond this many edge visits a component is settled greedily, best offer first, so that no sheet takes long.
 const WORK_LIMIT: usize = 20_000_000;
 
 /// For each hole the index of the offer that it takes. Ties go to the offer that stands first.
 pub(super) fn solve(capacity: &[u32], holes: usize, offers: &[Offer]) -> Vec<Option<usize>> {
     let mut taken = vec![None; holes];
-    for component in components(capacity.len(), holes, offers) {
-        settle(capacity, offers, &component, &mut taken);
+    let (order, roots) = components(capacity.len(), holes, offers);
+    for component in order.chunk_by(|&a, &b| roots[offers[a].callout] == roots[offers[b].callout]) {
+        if !take_all(capacity, offers, component, &mut taken) {
+            settle(capacity, offers, component, &mut taken);
+        }
     }
     taken
 }
 
-/// Indices of offers, grouped by connected component, in order.
-fn components(callouts: usize, holes: usize, offers: &[Offer]) -> Vec<Vec<usize>> {
+/// Indices of the offers worth anything, those of each connected component together and in their order, and the least
+/// callout of the component of each callout.
+fn components(callouts: usize, holes: usize, offers: &[Offer]) -> (Vec<usize>, Vec<usize>) {
     let mut parent: Vec<usize> = (0..callouts + holes).collect();
     for o in offers {
         let (a, b) = (root(&mut parent, o.callout), root(&mut parent, callouts + o.hole));
         parent[a.max(b)] = a.min(b);
     }
-    let mut by_root: std::collections::BTreeMap<usize, Vec<usize>> = std::collections::BTreeMap::new();
-    for (i, o) in offers.iter().enumerate().filter(|(_, o)| o.benefit > 0.0) {
-        by_root.entry(root(&mut parent, o.callout)).or_default().push(i);
+    let roots: Vec<usize> = (0..callouts).map(|c| root(&mut parent, c)).collect();
+    let worthy = || offers.iter().enumerate().filter(|(_, o)| o.benefit > 0.0);
+    let mut starts = vec![0; callouts + 1];
+    worthy().for_each(|(_, o)| starts[roots[o.callout] + 1] += 1);
+    for c in 1..starts.len() {
+        starts[c] += starts[c - 1];
     }
-    by_root.into_values().collect()
+    let mut order = vec![0; starts[callouts]];
+    for (i, o) in worthy() {
+        let place = &mut starts[roots[o.callout]];
+        order[*place] = i;
+        *place += 1;
+    }
+    (order, roots)
 }
 
 fn root(parent: &mut [usize], mut i: usize) -> usize {
@@ -56,6 +73,23 @@ struct Net {
     /// The offer that each hole takes.
     taken: Vec<Option<usize>>,
     paths: Paths,
+}
+
+/// Takes all offers of a component of one callout with room for all of them, as most are; false for any other.
+fn take_all(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) -> bool {
+    let callout = component.first().map_or(0, |&i| offers[i].callout);
+    let room = component.len() <= capacity[callout] as usize;
+    if !room || component.iter().any(|&i| offers[i].callout != callout) {
+        return false;
+    }
+    for &i in component {
+        let Offer { hole, benefit, .. } = offers[i];
+        let better = taken[hole].is_none_or(|before: usize| benefit > offers[before].benefit + EQUAL);
+        if benefit > NOTHING && better {
+            taken[hole] = Some(i);
+        }
+    }
+    true
 }
 
 fn settle(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) {
@@ -109,8 +143,8 @@ impl Net {
         let Net { offers, room, paths, taken, .. } = self;
         let mut best: Option<usize> = None;
         for (h, offer) in taken.iter().enumerate() {
-            let free = offer.is_none() && paths.to_hole[h] < -1e-9;
-            if free && best.is_none_or(|b| paths.to_hole[h] < paths.to_hole[b] - 1e-12) {
+            let free = offer.is_none() && paths.to_hole[h] < -NOTHING;
+            if free && best.is_none_or(|b| paths.to_hole[h] < paths.to_hole[b] - EQUAL) {
                 best = Some(h);
             }
         }
@@ -137,7 +171,7 @@ impl Net {
             for o in starts[c]..starts[c + 1] {
                 let h = offers[o].hole;
                 let cost = paths.to_callout[c] - offers[o].benefit;
-                if taken[h] == Some(o) || cost >= paths.to_hole[h] - 1e-12 {
+                if taken[h] == Some(o) || cost >= paths.to_hole[h] - EQUAL {
                     continue;
                 }
                 paths.to_hole[h] = cost;
@@ -145,7 +179,7 @@ impl Net {
                 // A taken hole passes the search on to the callout that would have to give it up.
                 let Some(old) = taken[h] else { continue };
                 let (back, cost) = (offers[old].callout, cost + offers[old].benefit);
-                if cost < paths.to_callout[back] - 1e-12 {
+                if cost < paths.to_callout[back] - EQUAL {
                     paths.to_callout[back] = cost;
                     paths.gave_up[back] = h;
                     paths.queue.push_back(back);
@@ -215,6 +249,15 @@ mod tests {
         let offers = [offer(0, 0, 5.0), offer(0, 1, 4.0), offer(1, 0, 4.0), offer(1, 1, 0.1)];
         let taken = solve(&[1, 1], 2, &offers);
         assert_eq!(taken, vec![Some(2), Some(1)]);
+    }
+
+    // Several offers for one hole, a net of which the second callout is worth nothing, and equal benefits, by hand.
+    #[test]
+    fn one_callout_takes_its_best_holes() {
+        let offers =
+            [offer(0, 3, 1.0), offer(0, 1, 2.0), offer(0, 3, 2.5), offer(0, 0, 2.0), offer(1, 2, 0.0)];
+        assert_eq!(solve(&[2, 1], 4, &offers), vec![Some(3), None, None, Some(2)]);
+        assert_eq!(solve(&[9, 1], 4, &offers), vec![Some(3), Some(1), None, Some(2)]);
     }
 
     #[test]

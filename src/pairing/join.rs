@@ -21,7 +21,7 @@ pub(super) fn join(
     words: &Words,
 ) -> Paired {
     let scene = Scene::new(drawing, list, defaults, words);
-    let assignment = assign(&scene);
+    let mut assignment = assign(&scene);
     let (found, owner) = list.map(|l| rows::find(&scene, &assignment, l)).unwrap_or_default();
     let facts = sheet::gather(&scene, list);
     let order = order::order(&scene);
@@ -33,7 +33,7 @@ pub(super) fn join(
     let sources =
         Sources { scene: &scene, assignment: &assignment, facts: &facts, rows: list, defaults, tags };
     let mut conflicts = facts.conflicts.clone();
-    let holes: Vec<Hole> = order
+    let mut holes: Vec<Hole> = order
         .iter()
         .enumerate()
         .map(|(number, &spot)| {
@@ -44,6 +44,10 @@ pub(super) fn join(
             resolve::hole(&sources, spot, number, row, &mut conflicts)
         })
         .collect();
+    for (hole, &spot) in holes.iter_mut().zip(&order) {
+        hole.reasons =
+            assignment.taken[spot].as_mut().map(|t| std::mem::take(&mut t.terms)).unwrap_or_default();
+    }
     let numbers = |spots: &mut dyn Iterator<Item = usize>| {
         let mut numbers: Vec<usize> = spots.map(|s| number_of[s]).collect();
         numbers.sort_unstable();

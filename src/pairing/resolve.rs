@@ -36,7 +36,7 @@ pub(super) fn known_tags(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> Vec<S
 /// A row that covers a hole: its index and how it found it.
 pub(super) type RowOf<'a> = Option<(usize, &'a Row, PairedBy)>;
 
-/// Resolves one spot to a hole. `callouts` gives the number in the result of each candidate.
+/// Resolves one spot to a hole, as yet without the reasons of its pairing.
 pub(super) fn hole(
     sources: &Sources<'_>,
     spot: usize,
@@ -67,7 +67,7 @@ pub(super) fn hole(
         row: row.map(|r| r.0),
         paired_by,
         confidence,
-        reasons: taken.map(|t| t.terms.clone()).unwrap_or_default(),
+        reasons: Vec::new(),
         screw: screw(sources, spot, statement, row.map(|r| r.1)),
         making,
         thickness_source,

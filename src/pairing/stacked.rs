@@ -15,6 +15,10 @@ const GAP: f64 = 1.2;
 
 /// Statements with their stacked tolerances joined.
 pub(super) fn join(drawing: &Drawing, statements: Vec<Statement>, words: &Words) -> Vec<Statement> {
+    // Most drawings have none, and one alone is no pair.
+    if statements.iter().filter(|s| is_deviation(drawing, s)).nth(1).is_none() {
+        return statements;
+    }
     let near = Near::new(statements.iter().map(|s| (s.bounds.min, 0.0)));
     let mut used = vec![false; statements.len()];
     let mut joined: Vec<Option<Statement>> = vec![None; statements.len()];
