@@ -171,6 +171,7 @@ fn stack(all: &mut Rings) {
     by_size.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
     let mut owner = vec![usize::MAX; all.rings.len()];
     let mut stacks: Vec<Vec<usize>> = alone.into_iter().map(|i| vec![i]).collect();
+    stacks.iter().enumerate().for_each(|(stack, members)| owner[members[0]] = stack);
     for i in by_size {
         if owner[i] != usize::MAX {
             continue;
@@ -240,6 +241,15 @@ mod tests {
         sizes.sort_unstable();
         // By eye: one counterbored hole, two holes that overlap, and a hole beside the middle of a wider circle.
         assert_eq!(sizes, [1, 1, 1, 1, 2]);
+    }
+
+    /// A speck near the middle of a wide circle was a member of its stack as well as a stack of its own.
+    #[test]
+    fn a_speck_beside_the_middle_of_a_wide_circle_is_a_stack_of_its_own() {
+        let all = collect(&Sheet::new().circle(0.0, 0.0, 100.0).circle(1.5, 0.0, 2.0).drawing());
+        // By hand: the wide circle stands first, farther left, and its centre is outside of the speck.
+        assert_eq!(all.stacks, [[0], [1]]);
+        assert_eq!([all.rings[0].alone, all.rings[1].alone], [false, true]);
     }
 
     #[test]
