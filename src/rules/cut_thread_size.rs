@@ -13,7 +13,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let tight = subject.screw_holes().filter(|it| it.judged.verdict == Some(Verdict::Tight));
     tight
         .filter_map(|it| {
-            let drill = it.judged.cut_thread_drill.as_ref()?;
+            let drill = it.judged.cut_thread_drill?;
             let message = format!(
                 "{} is the tap drill size of {} ({drill}), which is for a cut thread; a rolling screw displaces \
                  metal and needs a larger hole",
@@ -31,11 +31,11 @@ mod tests {
     use crate::rules::scene::{Scene, mm};
 
     /// M4 at its tap drill, 3.3 mm (common practice: D − P).
-    fn scene(verdict: Verdict, drill: Option<&str>) -> Scene {
+    fn scene(verdict: Verdict, drill: Option<&'static str>) -> Scene {
         let mut scene = Scene::metric();
         let hole = scene.screw_hole(3.3);
         scene.judged[hole].verdict = Some(verdict);
-        scene.judged[hole].cut_thread_drill = drill.map(str::to_owned);
+        scene.judged[hole].cut_thread_drill = drill;
         scene.advise(hole, mm(3.6), "Ø3.6 +0.03/0");
         scene
     }

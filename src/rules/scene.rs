@@ -8,6 +8,7 @@ use crate::geometry::Point;
 use crate::joint::{Defaults, Row, Screw, ScrewForm, StatedSize, Tolerance};
 use crate::pairing::{Hole, PairedBy, Role, SeenCallout, SeenCircle, SeenRow, ThicknessSource, pair};
 use crate::practice::Practice;
+use crate::shared::SharedText;
 use crate::trade::{Band, Material, Status, Thread};
 use crate::units::{Length, Unit};
 use crate::verdict::{
@@ -136,7 +137,7 @@ impl Scene {
             max: drawn_length,
             source: DiameterSource::Drawn,
             tolerance_source: ToleranceSource::None,
-            tolerance_text: String::new(),
+            tolerance_text: SharedText::default(),
         }));
         index
     }

@@ -62,7 +62,7 @@ mod tests {
     fn a_tolerance_that_the_callout_does_not_state_is_named() {
         let mut scene = scene(Verdict::Straddles);
         scene.judged[0].limits.tolerance_source = ToleranceSource::Drawing;
-        scene.judged[0].limits.tolerance_text = "general tolerance ±0.1".to_owned();
+        scene.judged[0].limits.tolerance_text = "general tolerance ±0.1".into();
         assert!(scene.messages(&RULE)[0].ends_with("; the tolerance is general tolerance ±0.1"));
     }
 

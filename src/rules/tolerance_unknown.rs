@@ -55,7 +55,7 @@ mod tests {
         let mut scene = Scene::metric();
         let hole = scene.screw_hole(3.6);
         scene.judged[hole].limits.tolerance_source = source;
-        scene.judged[hole].limits.tolerance_text = text.to_owned();
+        scene.judged[hole].limits.tolerance_text = text.to_owned().into();
         scene
     }
 

@@ -211,6 +211,7 @@ pub fn counted(count: usize, one: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::shared::SharedText;
     use crate::verdict::{DiameterSource, ToleranceSource};
 
     fn mm(value: f64) -> Length {
@@ -228,7 +229,7 @@ mod tests {
             max,
             source: DiameterSource::Callout,
             tolerance_source: ToleranceSource::Callout,
-            tolerance_text: String::new(),
+            tolerance_text: SharedText::default(),
         }
     }
 

@@ -127,9 +127,16 @@ pub fn drills_between(min: Length, max: Length) -> impl Iterator<Item = &'static
 /// The stocked drill nearest to a diameter, of the series stepped in `unit` or of all if none is given; of two
 /// equally near ones the smaller.
 pub fn nearest_drill(diameter: Length, unit: Option<Unit>) -> Option<&'static Drill> {
-    let kept = DRILLS.iter().filter(|d| d.series.stocked() && unit.is_none_or(|u| d.series.unit() == u));
-    let off = kept.map(|d| ((d.diameter - diameter).abs().mm(), d));
-    off.min_by(|(a, _), (b, _)| a.total_cmp(b)).map(|(_, drill)| drill)
+    let from = |diameter: Length| DRILLS.partition_point(|d| d.diameter < diameter);
+    let kept = |d: &&Drill| d.series.stocked() && unit.is_none_or(|u| d.series.unit() == u);
+    let (below, above) = DRILLS.split_at(from(diameter));
+    // Of drills of one diameter the first, on both sides.
+    let smaller = below.iter().rev().find(kept).and_then(|d| below[from(d.diameter)..].iter().find(kept));
+    let off = |d: &Drill| (d.diameter - diameter).abs();
+    match (smaller, above.iter().find(kept)) {
+        (Some(smaller), Some(larger)) => Some(if off(larger) < off(smaller) { larger } else { smaller }),
+        (smaller, larger) => smaller.or(larger),
+    }
 }
 
 #[cfg(test)]
@@ -201,5 +208,23 @@ mod tests {
             .map(|d| d.name.as_str())
             .collect();
         assert_eq!(between, ["#28", "9/64", "3.6 mm"]); // .1405 in 3.569, 9/64 in 3.572 mm, by hand
+    }
+
+    #[test]
+    fn the_nearest_drill_is_the_first_of_the_nearest_in_the_whole_table() {
+        // Every hundredth of a millimetre, every drill itself, and the middles between neighbours.
+        let steps = (0..3000).map(|n| f64::from(n) / 100.0);
+        let own = DRILLS.iter().map(|d| d.diameter.mm());
+        let middles = DRILLS.windows(2).map(|p| f64::midpoint(p[0].diameter.mm(), p[1].diameter.mm()));
+        for mm in steps.chain(own).chain(middles) {
+            let diameter = Length::from_mm(mm).expect("finite");
+            for unit in [None, Some(Unit::Mm), Some(Unit::Inch)] {
+                let kept =
+                    DRILLS.iter().filter(|d| d.series.stocked() && unit.is_none_or(|u| d.series.unit() == u));
+                let off = |d: &&Drill| (d.diameter - diameter).abs().mm();
+                let expected = kept.min_by(|a, b| off(a).total_cmp(&off(b)));
+                assert_eq!(nearest_drill(diameter, unit), expected, "{mm} {unit:?}");
+            }
+        }
     }
 }

@@ -26,7 +26,7 @@ impl From<Fit> for Deviations {
         Deviations {
             plus: fit.upper,
             minus: Length::ZERO,
-            text: fit.name,
+            text: fit.name.into(),
             source: fit.source,
             status: fit.status,
         }

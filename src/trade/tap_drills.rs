@@ -12,11 +12,11 @@ use crate::units::{Length, Unit};
 #[derive(Debug, Clone, PartialEq)]
 pub struct TapDrill {
     /// The drill's name: `#7`, `3.3 mm`.
-    pub name: String,
+    pub name: &'static str,
     /// Its diameter.
     pub diameter: Length,
     /// Where it comes from.
-    pub source: String,
+    pub source: &'static str,
     /// How well that is founded.
     pub status: Status,
 }
@@ -46,9 +46,9 @@ static ROWS: LazyLock<Vec<Row>> =
 pub fn tap_drills(thread: &Thread) -> Vec<TapDrill> {
     let listed = ROWS.iter().filter(|r| r.thread == thread.name).filter_map(Row::drill);
     let by_percent = nearest_drill(hole_for(thread, 75.0, Basis::Cut), Some(thread.unit)).map(|d| TapDrill {
-        name: d.name.clone(),
+        name: &d.name,
         diameter: d.diameter,
-        source: "stocked drill at 75 % on the cut basis".to_owned(),
+        source: "stocked drill at 75 % on the cut basis",
         status: Status::CommonPractice,
     });
     let mut all: Vec<TapDrill> = listed.collect();
@@ -61,12 +61,12 @@ pub fn tap_drills(thread: &Thread) -> Vec<TapDrill> {
 }
 
 impl Row {
-    fn drill(&self) -> Option<TapDrill> {
+    fn drill(&'static self) -> Option<TapDrill> {
         let unit = if self.unit == "mm" { Unit::Mm } else { Unit::Inch };
         Some(TapDrill {
-            name: self.drill.clone(),
+            name: &self.drill,
             diameter: Length::new(self.diameter, unit).ok()?,
-            source: self.source.clone(),
+            source: &self.source,
             status: self.status,
         })
     }

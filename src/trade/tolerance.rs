@@ -18,7 +18,7 @@ pub struct Deviations {
     /// Downwards.
     pub minus: Length,
     /// In words: `±0.05 mm`, `H12`, `AND10387`.
-    pub text: String,
+    pub text: SharedText,
     /// Where it comes from.
     pub source: SharedText,
     /// How well that is founded.
@@ -45,6 +45,9 @@ struct General {
     plus_minus_mm: f64,
     source: SharedText,
     status: Status,
+    /// The tolerance in words: `ISO 2768-m ±0.1 mm`.
+    #[serde(skip)]
+    text: SharedText,
 }
 
 /// A row of ISO 9013 (mm).
@@ -69,7 +72,7 @@ struct Typical {
     rule: Option<String>,
     plus_mm: Option<f64>,
     minus_mm: Option<f64>,
-    text: String,
+    text: SharedText,
     source: SharedText,
     status: Status,
 }
@@ -85,8 +88,14 @@ struct Note {
 
 static AND10387: LazyLock<Vec<Drilled>> =
     LazyLock::new(|| tables::rows("and10387.csv", include_str!("tables/and10387.csv")));
-static ISO2768: LazyLock<Vec<General>> =
-    LazyLock::new(|| tables::rows("iso2768.csv", include_str!("tables/iso2768.csv")));
+static ISO2768: LazyLock<Vec<General>> = LazyLock::new(|| {
+    let mut rows: Vec<General> = tables::rows("iso2768.csv", include_str!("tables/iso2768.csv"));
+    for row in &mut rows {
+        // No row has more than two decimals.
+        row.text = format!("ISO 2768-{} ±{} mm", row.class, trimmed(row.plus_minus_mm, 2)).into();
+    }
+    rows
+});
 static ISO9013: LazyLock<Vec<Thermal>> =
     LazyLock::new(|| tables::rows("iso9013.csv", include_str!("tables/iso9013.csv")));
 static TYPICAL: LazyLock<Vec<Typical>> =
@@ -103,7 +112,7 @@ fn table_length(value: f64, unit: Unit) -> Length {
 }
 
 /// The same deviation both ways, in mm.
-fn both_ways(mm: f64, text: String, source: &SharedText, status: Status) -> Deviations {
+fn both_ways(mm: f64, text: SharedText, source: &SharedText, status: Status) -> Deviations {
     let way = table_length(mm, Unit::Mm);
     Deviations { plus: way, minus: way, text, source: source.clone(), status }
 }
@@ -127,7 +136,7 @@ pub fn and10387(hole: Length) -> Option<Deviations> {
     Some(Deviations {
         plus: table_length(row.plus, Unit::Inch),
         minus: table_length(row.minus, Unit::Inch),
-        text: "AND10387".to_owned(),
+        text: "AND10387".into(),
         source: row.source.clone(),
         status: row.status,
     })
@@ -147,10 +156,7 @@ pub fn iso2768(class: char, size: Length) -> Option<Deviations> {
     let mm = size.mm();
     let starts = |r: &General| if r.over_mm == 0.5 { mm >= 0.5 } else { mm > r.over_mm + BORDER_MM };
     let row = ISO2768.iter().find(|r| r.class == class && starts(r) && mm <= r.to_mm + BORDER_MM)?;
-    // No row has more than two decimals.
-    let way = trimmed(row.plus_minus_mm, 2);
-    let text = ["ISO 2768-", class.encode_utf8(&mut [0; 4]), " ±", &way, " mm"].concat();
-    Some(both_ways(row.plus_minus_mm, text, &row.source, row.status))
+    Some(both_ways(row.plus_minus_mm, row.text.clone(), &row.source, row.status))
 }
 
 /// Limit deviations of thermal cuts after ISO 9013 (from memory): class 1 is what lasers, class 2 what plasma
@@ -166,7 +172,7 @@ pub fn iso9013(class: u8, thickness: Length, size: Length) -> Option<Deviations>
     };
     let row = ISO9013.iter().find(fits)?;
     let text = format!("ISO 9013 class {class} ±{} mm", row.plus_minus_mm);
-    Some(both_ways(row.plus_minus_mm, text, &row.source, row.status))
+    Some(both_ways(row.plus_minus_mm, text.into(), &row.source, row.status))
 }
 
 /// What a process typically holds, to be assumed only where nothing is stated, and named when it is.
@@ -199,7 +205,7 @@ pub fn process_typical(
         }
     };
     let text = format!("{}, typical of {} holes", limits.text, process.name());
-    Some(Deviations { text, source: row.source.clone(), status: row.status, ..limits })
+    Some(Deviations { text: text.into(), source: row.source.clone(), status: row.status, ..limits })
 }
 
 /// What a process does to the hole, one line.

@@ -5,14 +5,15 @@ use crate::callout::note::GeneralTolerance;
 use crate::decimals::trimmed;
 use crate::joint::{StatedSize, Tolerance};
 use crate::pairing::{Hole, Paired};
+use crate::shared::SharedText;
 use crate::trade::{Deviations, fit, iso2768, process_typical};
 use crate::units::{Length, Unit};
 
 /// A list's limits that leave out the callout's nominal by more than this contradict it (mm).
 const ROUNDING_MM: f64 = 0.01;
 
-/// Smallest and largest hole, and the tolerance in words.
-type Range = (Length, Length, String);
+/// Smallest and largest hole, and in words where that comes from if no place states it for this size.
+type Range = (Length, Length, SharedText);
 
 /// The size of a hole: the callout's, else the list's, else the drawn circle over its view's scale; with the
 /// callout's tolerance, else the list's, else the drawing's general one, else the process's typical one.
@@ -44,12 +45,12 @@ pub(super) fn of(hole: &Hole, paired: &Paired) -> Limits {
     });
     let general = || {
         let found = general(&paired.sheet.tolerances, size, nominal, drawing_unit)?;
-        Some((around(nominal, &found), ToleranceSource::Drawing))
+        Some((around(nominal, found), ToleranceSource::Drawing))
     };
     let typical = || {
         let found = process_typical(hole.making.process?, hole.making.material, nominal, unit)?;
-        let text = format!("{} ({}, {})", found.text, found.source, found.status.words());
-        Some((around(nominal, &Deviations { text, ..found }), ToleranceSource::Process))
+        let text = format!("{} ({}, {})", found.text, found.source, found.status.words()).into();
+        Some((around(nominal, Deviations { text, ..found }), ToleranceSource::Process))
     };
     // `MAX` or `MIN` puts the general tolerance aside and leaves one limit open.
     let open = |size: &Option<StatedSize>| {
@@ -59,13 +60,17 @@ pub(super) fn of(hole: &Hole, paired: &Paired) -> Limits {
     let open = open(&hole.called) || open(&hole.listed);
     let assumed = || if open { None } else { general().or_else(typical) };
     let none = || {
-        let text = if open { String::new() } else { "none stated".to_owned() };
-        ((nominal, nominal, text), ToleranceSource::None)
+        let text = if open { "" } else { "none stated" };
+        ((nominal, nominal, text.into()), ToleranceSource::None)
     };
     let ((min, max, text), tolerance_source) = stated.or_else(assumed).unwrap_or_else(none);
-    let texts = || std::iter::once(&text).chain(&remarks).filter(|text| !text.is_empty());
-    let tolerance_text =
-        if remarks.is_empty() { text } else { texts().map(String::as_str).collect::<Vec<_>>().join("; ") };
+    let tolerance_text = if remarks.is_empty() {
+        text
+    } else {
+        remarks.insert(0, text.to_string());
+        remarks.retain(|text| !text.is_empty());
+        remarks.join("; ").into()
+    };
     Limits { nominal, min, max, source, tolerance_source, tolerance_text }
 }
 
@@ -89,22 +94,21 @@ fn drawn(hole: &Hole) -> Length {
 /// The limits that a stated tolerance gives. `own` is whether the same place states the nominal: limits of
 /// another place must enclose it.
 fn range(tolerance: &Tolerance, nominal: Length, own: bool, unit: Unit) -> Result<Range, String> {
+    let stated = |min, max| Ok((min, max, SharedText::default()));
     match tolerance {
-        Tolerance::PlusMinus { plus, minus } => {
-            Ok((nominal - *minus, nominal + *plus, signed(*plus, *minus, unit)))
-        }
+        Tolerance::PlusMinus { plus, minus } => stated(nominal - *minus, nominal + *plus),
         Tolerance::Limits { min, max } => {
             let (min, max) = (min.min(*max), min.max(*max));
             let slack = Length::mm_const(ROUNDING_MM);
-            let text = format!("limits {} to {}", number(min, unit), number(max, unit));
             if own || (nominal >= min - slack && nominal <= max + slack) {
-                Ok((min, max, text))
+                stated(min, max)
             } else {
-                Err(format!("{text} leave out the nominal {}", number(nominal, unit)))
+                let limits = [min, max, nominal].map(|length| number(length, unit));
+                Err(format!("limits {} to {} leave out the nominal {}", limits[0], limits[1], limits[2]))
             }
         }
         Tolerance::Fit(name) => match fit(name, nominal) {
-            Some(found) => Ok((nominal, nominal + found.upper, found.name)),
+            Some(found) => stated(nominal, nominal + found.upper),
             None => Err(format!("fit {name} is not known for {} mm", number(nominal, Unit::Mm))),
         },
         Tolerance::Largest => {
@@ -117,8 +121,8 @@ fn range(tolerance: &Tolerance, nominal: Length, own: bool, unit: Unit) -> Resul
 }
 
 /// The limits around a nominal.
-fn around(nominal: Length, found: &Deviations) -> Range {
-    (nominal - found.minus, nominal + found.plus, found.text.clone())
+fn around(nominal: Length, found: Deviations) -> Range {
+    (nominal - found.minus, nominal + found.plus, found.text)
 }
 
 /// The drawing's general tolerance for a size: by its decimals, else by ISO 2768, else the flat one. A drawn
@@ -131,7 +135,7 @@ fn general(
 ) -> Option<Deviations> {
     let flat = |q: crate::callout::Quantity, why: &str| {
         let way = q.length(unit)?.abs();
-        let text = ["±", &number(way, unit), " ", unit.name(), ", ", why].concat();
+        let text = ["±", &number(way, unit), " ", unit.name(), ", ", why].concat().into();
         let status = crate::trade::Status::User;
         Some(Deviations { plus: way, minus: way, text, source: "title block".into(), status })
     };
@@ -154,14 +158,6 @@ fn general(
         })
     };
     decimals.or_else(iso).or_else(all)
-}
-
-/// `+0.05/-0.02` in a unit.
-fn signed(plus: Length, minus: Length, unit: Unit) -> String {
-    let (plus, minus) = (number(plus, unit), number(minus, unit));
-    let up = if plus.starts_with('-') { "" } else { "+" };
-    let (down, minus) = minus.strip_prefix('-').map_or(("-", minus.as_str()), |digits| ("+", digits));
-    format!("{up}{plus}/{down}{minus} {unit}")
 }
 
 /// A length in a unit, without trailing zeros.

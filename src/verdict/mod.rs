@@ -33,6 +33,7 @@ pub use strip::Strip;
 use crate::joint::{Collar, Row, ScrewForm};
 use crate::pairing::{Hole, Paired, Role};
 use crate::practice::Practice;
+use crate::shared::SharedText;
 use crate::trade::{Band, Basis, CollarBalance, GuideHole, Status, Thread, percent};
 use crate::units::Length;
 
@@ -127,8 +128,9 @@ pub struct Limits {
     pub source: DiameterSource,
     /// Where the tolerance comes from.
     pub tolerance_source: ToleranceSource,
-    /// The tolerance in words, with its source where it was assumed.
-    pub tolerance_text: String,
+    /// The tolerance in words where it is general or assumed, with its source, or why none is known. Of one that a callout
+    /// or list states nobody asks it.
+    pub tolerance_text: SharedText,
 }
 
 /// Engagement on the rolled basis, percent.
@@ -189,7 +191,7 @@ pub struct Judged {
     /// The guide hole of DIN 7500-2 that it is with its fit, where the shop accepts these.
     pub guide_hole: Option<GuideHole>,
     /// Name of the tap drill of the same thread that the hole is within 2 % of, at 140 to 165 % rolled.
-    pub cut_thread_drill: Option<String>,
+    pub cut_thread_drill: Option<&'static str>,
     /// The hole before and after coating, where one is stated. `engagement` and `verdict` are those after it.
     pub coating: Option<CoatedHole>,
     /// The hole along its depth, where it has draft and its engaged length is known.

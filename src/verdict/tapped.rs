@@ -6,7 +6,7 @@ use crate::units::Length;
 
 /// The tap drill of the thread that the hole is made with, if it is. The percent range is widened to the drill's
 /// own percent, because some lists go below it: No. 29 for 8-32 reads 138 %.
-pub(super) fn drill(thread: &Thread, hole: Length, practice: &Practice) -> Option<String> {
+pub(super) fn drill(thread: &Thread, hole: Length, practice: &Practice) -> Option<&'static str> {
     let limit = |limit| practice.limits.value(limit);
     let near = limit(Limit::TapDrillNearness) / 100.0;
     let (least, most) = (limit(Limit::CutThreadLeast), limit(Limit::CutThreadMost));
@@ -41,7 +41,7 @@ mod tests {
         ] {
             let thread = Thread::parse(thread).expect("thread");
             let found = drill(&thread, Length::new(size, unit).expect("finite"), &Practice::default());
-            assert_eq!(found.as_deref(), expected, "{} {size}", thread.name);
+            assert_eq!(found, expected, "{} {size}", thread.name);
         }
     }
 }

@@ -202,7 +202,7 @@ fn given(question: &Question, hole: &HoleAnswer, answer: &Answer, page: &mut Pag
     if let Some(capability) = &hole.capability {
         hanging(page, &working::expected(capability, t.unit))?;
     }
-    if let Some(drill) = &hole.cut_thread_drill {
+    if let Some(drill) = hole.cut_thread_drill {
         hanging(page, &format!("this is the tap-drill size for a cut {} thread ({drill})", t.name))?;
     }
     Ok(())

@@ -9,6 +9,7 @@ use super::{Along, Capability, CoatedHole, Drafted, Metal};
 use super::{DiameterSource, ToleranceSource, coating, interval};
 use super::{HoleBand, Limits, Verdict, advice, bands, notation, tapped};
 use crate::practice::{BandAnswer, Limit, Overrides, Possible, Practice};
+use crate::shared::SharedText;
 use crate::trade::{
     Basis, CollarBalance, GuideHole, GuideMetal, Process, Unsuitable, cored_diameter, formed_height_percent,
     guide_holes, percent, process_typical,
@@ -64,7 +65,7 @@ pub struct HoleAnswer {
     /// What would decide an undetermined one.
     pub undecided: Vec<String>,
     /// The tap drill of the same thread that it is the size of, if it is.
-    pub cut_thread_drill: Option<String>,
+    pub cut_thread_drill: Option<&'static str>,
     /// Height of the formed thread, percent of the full height, where the model holds.
     pub formed_height: Option<f64>,
     /// The hole before and after coating, where one is given. The verdict is that of the hole after it.
@@ -161,19 +162,19 @@ fn limits(question: &Question, hole: Length) -> Limits {
         tolerance_text,
     };
     if let Some((plus, minus)) = question.tolerance {
-        return made(plus, minus, ToleranceSource::Callout, "stated".to_owned());
+        return made(plus, minus, ToleranceSource::Callout, "stated".into());
     }
     let typical = question.process.and_then(|p| typical(question, p, hole));
     match typical {
         Some((plus, minus, text)) => made(plus, minus, ToleranceSource::Process, text),
-        None => made(Length::ZERO, Length::ZERO, ToleranceSource::None, "none stated".to_owned()),
+        None => made(Length::ZERO, Length::ZERO, ToleranceSource::None, "none stated".into()),
     }
 }
 
 /// What the process typically holds at a size: up, down, in words.
-fn typical(question: &Question, process: Process, hole: Length) -> Option<(Length, Length, String)> {
+fn typical(question: &Question, process: Process, hole: Length) -> Option<(Length, Length, SharedText)> {
     let found = process_typical(process, question.material, hole, question.thread.unit)?;
-    Some((found.plus, found.minus, format!("{} ({})", found.text, found.status.words())))
+    Some((found.plus, found.minus, format!("{} ({})", found.text, found.status.words()).into()))
 }
 
 fn judged(question: &Question, joint: &bands::Joint<'_>, hole: Length, practice: &Practice) -> HoleAnswer {

@@ -32,7 +32,7 @@ fn advice_in_inches() {
         &parts,
         Unit::Inch,
     );
-    assert_eq!((judged.verdict, judged.cut_thread_drill.as_deref()), (Some(Verdict::Tight), Some("#7")));
+    assert_eq!((judged.verdict, judged.cut_thread_drill), (Some(Verdict::Tight), Some("#7")));
     let advice = judged.advice.expect("advice");
     close(advice.diameter.inch(), 0.222, 1e-9);
     assert_eq!(advice.callout, "2X Ø.222 +.001/-.001 [5.64] THRU");

@@ -18,7 +18,7 @@ fn the_tap_drill_size_of_m4_in_punched_sheet() {
     close(band.hole_max.mm(), 3.636, 0.0005);
     assert_eq!(band.band.status, Status::CommonPractice);
     assert_eq!(judged.verdict, Some(Verdict::Tight));
-    assert_eq!(judged.cut_thread_drill.as_deref(), Some("3.3 mm"));
+    assert_eq!(judged.cut_thread_drill, Some("3.3 mm"));
     let advice = judged.advice.expect("advice");
     close(advice.diameter.mm(), 3.6, 1e-9);
     assert_eq!(advice.drill.as_deref(), Some("3.6 mm"));

@@ -60,7 +60,7 @@ pub(super) struct Hole {
     /// What would decide an undetermined one.
     undecided: Vec<String>,
     /// The tap drill of the same thread that it is the size of.
-    cut_thread_drill: Option<String>,
+    cut_thread_drill: Option<&'static str>,
     /// The hole before and after coating, where one is given.
     coating: Option<CoatingResult>,
     /// Expected share of holes outside the band; beside the verdict, never part of it.
@@ -102,7 +102,7 @@ impl Hole {
             diameter_mm: mm(limits.nominal),
             min_mm: mm(limits.min),
             max_mm: mm(limits.max),
-            tolerance: limits.tolerance_text.clone(),
+            tolerance: limits.tolerance_text.to_string(),
             tolerance_source: limits.tolerance_source.name(),
             engagement: ByBasis { rolled: on(Basis::Rolled), cut: on(Basis::Cut), basic: on(Basis::Basic) },
             engagement_at_min: rolled(thread, met.min),
@@ -110,7 +110,7 @@ impl Hole {
             formed_height: hole.formed_height.map(points),
             verdict: hole.verdict.map(|v| v.name()),
             undecided: hole.undecided.clone(),
-            cut_thread_drill: hole.cut_thread_drill.clone(),
+            cut_thread_drill: hole.cut_thread_drill,
             coating: hole.coating.as_ref().map(working::coating),
             capability: hole.capability.as_ref().map(working::capability),
         }
