@@ -47,12 +47,20 @@ pub fn push_fixed(out: &mut String, value: f64, places: usize) {
 /// assert_eq!(boreband::decimals::trimmed(20.0, 3), "20");
 /// ```
 pub fn trimmed(value: f64, places: usize) -> String {
-    let mut text = fixed(value, places);
+    let mut text = String::with_capacity(places + 8);
+    push_trimmed(&mut text, value, places);
+    text
+}
+
+/// Puts `value` behind `out` as [`trimmed`] writes it.
+pub fn push_trimmed(out: &mut String, value: f64, places: usize) {
+    let start = out.len();
+    push_fixed(out, value, places);
+    let text = &out[start..];
     if text.contains('.') {
         let kept = text.trim_end_matches('0').trim_end_matches('.').len();
-        text.truncate(kept);
+        out.truncate(start + kept);
     }
-    text
 }
 
 /// The magnitude in units of the last decimal, rounded; none where that is too large or too near to a tie to be sure.

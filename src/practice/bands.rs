@@ -2,7 +2,7 @@
 //! is not known. Compares no hole with a band.
 
 use super::{Limit, Origin, Practice};
-use crate::decimals::trimmed;
+use crate::decimals::push_trimmed;
 use crate::trade::{
     Band, Material, Process, Status, Thread, Unsuitable, band_at, schedule_borders, too_hard,
 };
@@ -140,9 +140,11 @@ impl Possible {
             .and_then(|between| thickness_words(between, unit))
             .map(|words| format!("{words} thick"))
     }
+}
 
-    /// Whether one thickness ends where the other starts, all else being the same.
-    fn joins(&self, next: &Possible) -> bool {
+impl World {
+    /// Whether its thickness ends where that of the other starts, all else being the same.
+    fn joins(&self, next: &World) -> bool {
         self.material == next.material
             && self.process == next.process
             && self.thickness.zip(next.thickness).is_some_and(|(a, b)| a.1.is_some() && a.1 == b.0)
@@ -151,46 +153,97 @@ impl Possible {
 
 /// Thicknesses in words: `0.8 to 1.6 mm`, `up to .0625 in`; none if every thickness is meant.
 pub fn thickness_words(between: Between, unit: Unit) -> Option<String> {
-    let places = if unit == Unit::Mm { 2 } else { 3 };
-    let show = |l: Length| {
-        let text = trimmed(l.value_in(unit), places);
-        if unit == Unit::Inch { text.trim_start_matches('0').to_owned() } else { text }
-    };
+    let mut words = String::new();
+    push_thickness(&mut words, between, unit).then_some(words)
+}
+
+/// Puts thicknesses behind `out` as [`thickness_words`] writes them. Whether there was anything to put.
+pub fn push_thickness(out: &mut String, between: Between, unit: Unit) -> bool {
     match between {
-        (Some(a), Some(b)) if a == b => Some(format!("{} {unit}", show(a))),
-        (Some(a), Some(b)) => Some(format!("{} to {} {unit}", show(a), show(b))),
-        (None, Some(b)) => Some(format!("up to {} {unit}", show(b))),
-        (Some(a), None) => Some(format!("over {} {unit}", show(a))),
-        (None, None) => None,
+        (None, None) => return false,
+        (Some(a), Some(b)) if a == b => push_bare(out, a, unit),
+        (Some(a), Some(b)) => {
+            push_bare(out, a, unit);
+            out.push_str(" to ");
+            push_bare(out, b, unit);
+        }
+        (None, Some(b)) => {
+            out.push_str("up to ");
+            push_bare(out, b, unit);
+        }
+        (Some(a), None) => {
+            out.push_str("over ");
+            push_bare(out, a, unit);
+        }
+    }
+    out.push(' ');
+    out.push_str(unit.name());
+    true
+}
+
+/// Puts a length without its unit behind `out`: `0.8`, `.0625`.
+fn push_bare(out: &mut String, length: Length, unit: Unit) {
+    let (start, places) = (out.len(), if unit == Unit::Mm { 2 } else { 3 });
+    push_trimmed(out, length.value_in(unit), places);
+    if unit == Unit::Inch {
+        let zeros = out[start..].bytes().take_while(|digit| *digit == b'0').count();
+        out.replace_range(start..start + zeros, "");
+    }
+}
+
+/// What holds for what is known, however the rest turns out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Standing<'w> {
+    /// One band.
+    One(&'w Band),
+    /// No thread can be formed.
+    Unsuitable(&'w Unsuitable),
+    /// It depends on what is not known.
+    Depends,
+}
+
+impl<'w> Standing<'w> {
+    /// What holds in every one of these worlds, which a practice tells for what is known.
+    pub fn of(known: &Known<'_>, worlds: &'w [World]) -> Standing<'w> {
+        if known.material.is_none() {
+            return Standing::Depends;
+        }
+        let mut with_band = worlds.iter().filter_map(|world| Some((world, world.outcome.as_ref().ok()?)));
+        let Some((mut last, band)) = with_band.next() else {
+            let why = worlds.first().and_then(|world| world.outcome.as_ref().err());
+            return why.map_or(Standing::Depends, Standing::Unsuitable);
+        };
+        for (world, other) in with_band {
+            if !last.joins(world) || other != band {
+                return Standing::Depends;
+            }
+            last = world;
+        }
+        Standing::One(band)
     }
 }
 
 impl BandAnswer {
     /// The answer where what is not known may turn out in these ways, which a practice tells for what is known.
     pub fn of(known: &Known<'_>, worlds: &[World]) -> BandAnswer {
-        if let (Some(_), [only]) = (known.material, worlds) {
-            return match only.outcome.clone() {
-                Ok(band) => BandAnswer::One(band),
-                Err(why) => BandAnswer::Unsuitable(why),
-            };
+        match Standing::of(known, worlds) {
+            Standing::One(band) => BandAnswer::One(band.clone()),
+            Standing::Unsuitable(why) => BandAnswer::Unsuitable(why.clone()),
+            Standing::Depends => {
+                BandAnswer::Depends { bands: merged(worlds), missing: missing(known, worlds) }
+            }
         }
-        let bands = merged(worlds);
-        if let (Some(_), [], Some(Err(why))) =
-            (known.material, bands.as_slice(), worlds.first().map(|w| w.outcome.clone()))
-        {
-            return BandAnswer::Unsuitable(why);
-        }
-        if let (Some(_), [only]) = (known.material, bands.as_slice()) {
-            return BandAnswer::One(only.band.clone());
-        }
-        let unknown = [
-            ("material", known.material.is_none()),
-            ("thickness", known.thickness.is_none() && worlds.iter().any(|w| w.thickness.is_some())),
-            ("process", known.process.is_none() && worlds.iter().any(|w| w.process.is_some())),
-        ];
-        let missing = unknown.into_iter().filter(|u| u.1).map(|u| u.0).collect();
-        BandAnswer::Depends { bands, missing }
     }
+}
+
+/// What is not known and makes a difference: `material`, `thickness`, `process`.
+pub fn missing(known: &Known<'_>, worlds: &[World]) -> Vec<&'static str> {
+    let unknown = [
+        ("material", known.material.is_none()),
+        ("thickness", known.thickness.is_none() && worlds.iter().any(|w| w.thickness.is_some())),
+        ("process", known.process.is_none() && worlds.iter().any(|w| w.process.is_some())),
+    ];
+    unknown.into_iter().filter(|u| u.1).map(|u| u.0).collect()
 }
 
 impl Practice {
@@ -308,20 +361,17 @@ impl Practice {
 /// The bands of the worlds that have one; thicknesses that meet and have the same band are one.
 fn merged(worlds: &[World]) -> Vec<Possible> {
     let mut bands: Vec<Possible> = Vec::new();
+    let mut before: Option<&World> = None;
     for world in worlds {
         let Ok(band) = &world.outcome else { continue };
-        let next = Possible {
-            material: world.material,
-            thickness: world.thickness,
-            process: world.process,
-            band: band.clone(),
-        };
+        let &World { material, thickness, process, .. } = world;
         match bands.last_mut() {
-            Some(last) if last.joins(&next) && last.band == next.band => {
-                last.thickness = last.thickness.zip(next.thickness).map(|(a, b)| (a.0, b.1));
+            Some(last) if last.band == *band && before.is_some_and(|before| before.joins(world)) => {
+                last.thickness = last.thickness.zip(thickness).map(|(a, b)| (a.0, b.1));
             }
-            _ => bands.push(next),
+            _ => bands.push(Possible { material, thickness, process, band: band.clone() }),
         }
+        before = Some(world);
     }
     for band in &mut bands {
         // Every thickness is no condition.

@@ -9,7 +9,9 @@ mod overrides;
 mod stock;
 mod trials;
 
-pub use bands::{BandAnswer, BandRow, Between, Known, Possible, World, thickness_words};
+pub use bands::{
+    BandAnswer, BandRow, Between, Known, Possible, Standing, World, missing, push_thickness, thickness_words,
+};
 pub use costs::{CostItems, Costs, Whose, Yearly};
 pub use grounds::{Answer, Ground, GroundRow, Grounds, ground_rows};
 pub use limits::{Limit, LimitRow, LimitUnit, Limits, limit_rows};

@@ -5,7 +5,7 @@ use super::coating::Met;
 use super::interval::Found;
 use super::{HoleBand, Verdict, unknowns};
 use crate::joint::{Stage, UserBand};
-use crate::practice::{BandAnswer, Between, Known, Practice, World};
+use crate::practice::{self, BandAnswer, Between, Known, Practice, Standing, World};
 use crate::trade::{Band, Material, Process, Status, Thread, Unsuitable};
 use crate::units::{Length, Unit};
 
@@ -38,12 +38,7 @@ impl Joint<'_> {
     /// The band, every possible one, or why there is none. A user's band stands over the trade's, but not over
     /// a metal that takes no thread.
     pub(super) fn answer(&self) -> BandAnswer {
-        self.answer_in(&self.practice.worlds(&self.known()))
-    }
-
-    /// The same, where every way that what is not known may turn out is at hand.
-    fn answer_in(&self, worlds: &[World]) -> BandAnswer {
-        match (self.user_band, BandAnswer::of(&self.known(), worlds)) {
+        match (self.user_band, self.practice.band_for(&self.known())) {
             (_, BandAnswer::Unsuitable(why)) => BandAnswer::Unsuitable(why),
             (Some(user), _) => BandAnswer::One(user_band(user)),
             (None, answer) => answer,
@@ -79,22 +74,25 @@ pub(super) const STAGE: &str = "coating stage";
 /// Decides a joint for every hole that the screw may meet. Lengths in what is said are in `unit`.
 pub(super) fn decide(joint: &Joint<'_>, met: &[Met], unit: Unit) -> Decided {
     let mut decided = Decided { band: None, verdict: None, missing: Vec::new(), unsuitable: None };
-    let worlds = joint.practice.worlds(&joint.known());
-    let (cases, mut missing): (Vec<Case>, _) = match joint.answer_in(&worlds) {
-        BandAnswer::One(band) => {
-            let cases = met.iter().map(|hole| Case::of_known(&band, joint.thread, hole)).collect();
-            decided.band = Some(HoleBand::of(joint.thread, band));
-            (cases, Vec::new())
-        }
-        BandAnswer::Depends { missing, .. } => {
-            let of_hole = |hole| worlds.iter().map(move |world| Case::of(world, joint.thread, hole));
-            (met.iter().flat_map(of_hole).collect(), missing)
-        }
-        BandAnswer::Unsuitable(why) => {
-            decided.unsuitable = Some(why);
+    let known = joint.known();
+    let worlds = joint.practice.worlds(&known);
+    let band = match (joint.user_band, Standing::of(&known, &worlds)) {
+        (_, Standing::Unsuitable(why)) => {
+            decided.unsuitable = Some(why.clone());
             return decided;
         }
+        (Some(user), _) => Some(user_band(user)),
+        (None, Standing::One(band)) => Some(band.clone()),
+        (None, Standing::Depends) => None,
     };
+    let (cases, mut missing): (Vec<Case>, _) = match &band {
+        Some(band) => (met.iter().map(|hole| Case::of_known(band, joint.thread, hole)).collect(), Vec::new()),
+        None => {
+            let of_hole = |hole| worlds.iter().map(move |world| Case::of(world, joint.thread, hole));
+            (met.iter().flat_map(of_hole).collect(), practice::missing(&known, &worlds))
+        }
+    };
+    decided.band = band.map(|band| HoleBand::of(joint.thread, band));
     let verdict = unknowns::verdict(&cases);
     decided.verdict = Some(verdict);
     if verdict == Verdict::Undetermined {

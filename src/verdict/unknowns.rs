@@ -5,7 +5,7 @@ use super::Verdict;
 use super::bands::{Case, STAGE};
 use super::interval::{self, Possibilities};
 use crate::joint::Stage;
-use crate::practice::{Between, thickness_words};
+use crate::practice::{Between, push_thickness};
 use crate::trade::{Material, Process};
 use crate::units::Unit;
 
@@ -56,9 +56,8 @@ pub(super) fn verdict<'a>(cases: impl IntoIterator<Item = &'a Case>) -> Verdict 
 /// leaves the verdict open. `missing` is all that is unknown.
 pub(super) fn what_decides(cases: &[Case], missing: &[&str], unit: Unit) -> Vec<String> {
     let Some((asked, values)) = least(cases, missing) else { return Vec::new() };
-    let with = |wanted: Outcome| -> Vec<Value> {
-        values.iter().filter(|(_, outcome)| *outcome == wanted).map(|(value, _)| *value).collect()
-    };
+    let with =
+        |wanted: Outcome| values.iter().filter(move |(_, outcome)| *outcome == wanted).map(|(v, _)| *v);
     let said = [
         (Outcome::Is(Verdict::InBand), "would make it in-band"),
         (Outcome::Is(Verdict::Straddles), "would bring its nominal, but not its limits, into the band"),
@@ -66,13 +65,22 @@ pub(super) fn what_decides(cases: &[Case], missing: &[&str], unit: Unit) -> Vec<
         (Outcome::Is(Verdict::Loose), "would make it loose"),
         (Outcome::TakesNoThread, "takes no thread"),
     ];
-    let parts = said.into_iter().filter_map(|(outcome, does)| {
-        let values = with(outcome);
-        (!values.is_empty()).then(|| format!("{} {does}", any_of(&labels(&values, unit))))
-    });
-    let parts: Vec<String> = parts.collect();
-    let mut out = vec![format!("{}: {}", asked.names().join(" and "), parts.join("; "))];
-    let open = with(Outcome::Open);
+    // Most such sentences are no longer.
+    let mut sentence = String::with_capacity(160);
+    sentence.push_str(&asked.names().join(" and "));
+    let mut between = ": ";
+    for (outcome, does) in said {
+        let values = merged(with(outcome));
+        if !values.is_empty() {
+            sentence.push_str(between);
+            push_any_of(&mut sentence, &values, unit);
+            sentence.push(' ');
+            sentence.push_str(does);
+            between = "; ";
+        }
+    }
+    let mut out = vec![sentence];
+    let open: Vec<Value> = with(Outcome::Open).collect();
     if !open.is_empty() {
         out.push(further(cases, &open, asked, missing, unit));
     }
@@ -82,7 +90,8 @@ pub(super) fn what_decides(cases: &[Case], missing: &[&str], unit: Unit) -> Vec<
 /// What is needed beside the values that leave the verdict open.
 fn further(cases: &[Case], open: &[Value], asked: Asked, missing: &[&str], unit: Unit) -> String {
     let rest: Vec<&str> = missing.iter().copied().filter(|name| !asked.names().contains(name)).collect();
-    let values = any_of(&labels(open, unit));
+    let mut values = String::new();
+    push_any_of(&mut values, &merged(open.iter().copied()), unit);
     if let [only] = open {
         let inside: Vec<Case> = cases.iter().filter(|c| only.allows(c)).copied().collect();
         let deeper = what_decides(&inside, &rest, unit);
@@ -99,11 +108,7 @@ fn least(cases: &[Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcome
     let sets = Asked::all(missing);
     let most = sets.iter().map(|s| s.count()).max()?;
     (1..=most).find_map(|size| {
-        let tried = sets.iter().filter(|s| s.count() == size).map(|asked| {
-            let values = asked.values(cases);
-            let outcomes = values.into_iter().filter_map(|value| Some((value, outcome(cases, &value)?)));
-            (*asked, outcomes.collect::<Vec<_>>())
-        });
+        let tried = sets.iter().filter(|s| s.count() == size).map(|asked| (*asked, asked.outcomes(cases)));
         let rank = |outcomes: &[(Value, Outcome)]| {
             let any = |wanted: fn(Outcome) -> bool| outcomes.iter().any(|(_, o)| wanted(*o));
             let always = !any(|o| o == Outcome::Open);
@@ -117,14 +122,14 @@ fn least(cases: &[Case], missing: &[&str]) -> Option<(Asked, Vec<(Value, Outcome
     })
 }
 
-/// What comes of a value, whatever else is unknown; none if no case is one of it.
-fn outcome(cases: &[Case], value: &Value) -> Option<Outcome> {
+/// What comes of cases that may all be, whatever else is unknown; none without any.
+fn outcome<'a>(cases: impl IntoIterator<Item = &'a Case>) -> Option<Outcome> {
     let (mut any, mut takes_thread) = (false, false);
-    let inside = cases.iter().filter(|c| value.allows(c)).inspect(|c| {
+    let cases = cases.into_iter().inspect(|case| {
         any = true;
-        takes_thread |= c.found.is_some();
+        takes_thread |= case.found.is_some();
     });
-    let decided = match verdict(inside) {
+    let decided = match verdict(cases) {
         _ if !takes_thread => Outcome::TakesNoThread,
         Verdict::Undetermined => Outcome::Open,
         decided => Outcome::Is(decided),
@@ -132,15 +137,30 @@ fn outcome(cases: &[Case], value: &Value) -> Option<Outcome> {
     any.then_some(decided)
 }
 
+/// Puts down what comes of each value that is `so_far` and takes one of each of `facets`, if any case is one of it. Each
+/// facet narrows the cases that the next one looks at.
+fn narrow(cases: &[&Case], facets: &[Vec<Value>], so_far: Value, outcomes: &mut Vec<(Value, Outcome)>) {
+    let Some((facet, rest)) = facets.split_first() else { return };
+    for part in facet {
+        let value = so_far.and(*part);
+        let inside = cases.iter().copied().filter(|case| part.allows(case));
+        if rest.is_empty() {
+            outcomes.extend(outcome(inside).map(|outcome| (value, outcome)));
+        } else {
+            narrow(&inside.collect::<Vec<_>>(), rest, value, outcomes);
+        }
+    }
+}
+
 impl Asked {
     /// Every set of what is missing, but the empty one.
     fn all(missing: &[&str]) -> Vec<Asked> {
-        let may = |name: &str| if missing.contains(&name) { vec![false, true] } else { vec![false] };
+        let may = |name: &str| if missing.contains(&name) { &[false, true][..] } else { &[false] };
         let mut sets = Vec::new();
-        for stage in may(STAGE) {
-            for process in may("process") {
-                for material in may("material") {
-                    for thickness in may("thickness") {
+        for &stage in may(STAGE) {
+            for &process in may("process") {
+                for &material in may("material") {
+                    for &thickness in may("thickness") {
                         if material || thickness || process || stage {
                             sets.push(Asked { material, thickness, process, stage });
                         }
@@ -165,54 +185,62 @@ impl Asked {
         all.into_iter().filter(|(asked, _)| *asked).map(|(_, name)| name).collect()
     }
 
-    /// Every value, as coarse as the bands tell them apart, and together with others that it may not go with.
-    fn values(self, cases: &[Case]) -> Vec<Value> {
-        let materials = looked_at(self.material, cases.iter().filter_map(|c| c.material));
-        let processes = looked_at(self.process, cases.iter().map(|c| c.process));
-        let cells = if self.thickness { cells(cases) } else { Vec::new() };
-        let thicknesses = looked_at(self.thickness, cells.into_iter());
-        let stages = looked_at(self.stage, cases.iter().filter_map(|c| c.stage));
-        let mut values = Vec::new();
-        for stage in stages {
-            for material in &materials {
-                for process in &processes {
-                    for thickness in &thicknesses {
-                        let (material, thickness, process) = (*material, *thickness, *process);
-                        values.push(Value { material, thickness, process, stage });
-                    }
-                }
-            }
+    /// Every value that some case is one of, as coarse as the bands tell them apart, with what comes of it.
+    fn outcomes(self, cases: &[Case]) -> Vec<(Value, Outcome)> {
+        let no = Value::default();
+        let mut facets = Vec::with_capacity(4);
+        if self.stage {
+            facets.push(once(cases.iter().filter_map(|c| c.stage).map(|s| Value { stage: Some(s), ..no })));
         }
-        values
+        if self.material {
+            let all = cases.iter().filter_map(|c| c.material);
+            facets.push(once(all.map(|m| Value { material: Some(m), ..no })));
+        }
+        if self.process {
+            facets.push(once(cases.iter().map(|c| Value { process: Some(c.process), ..no })));
+        }
+        if self.thickness {
+            facets.push(cells(cases).map(|t| Value { thickness: Some(t), ..no }).collect());
+        }
+        let mut outcomes = Vec::new();
+        narrow(&cases.iter().collect::<Vec<_>>(), &facets, no, &mut outcomes);
+        outcomes
     }
 }
 
-/// Each value once, in order; only "not looked at" if it is not asked for.
-fn looked_at<T: PartialEq + Copy>(asked: bool, all: impl Iterator<Item = T>) -> Vec<Option<T>> {
-    if !asked {
-        return vec![None];
-    }
-    let mut once: Vec<Option<T>> = Vec::new();
+/// Each value once, in order.
+fn once(all: impl Iterator<Item = Value>) -> Vec<Value> {
+    let mut once: Vec<Value> = Vec::new();
     for value in all {
-        if !once.contains(&Some(value)) {
-            once.push(Some(value));
+        if !once.contains(&value) {
+            once.push(value);
         }
     }
     once
 }
 
 /// The thicknesses between the borders of all cases, rising.
-fn cells(cases: &[Case]) -> Vec<Between> {
+fn cells(cases: &[Case]) -> impl Iterator<Item = Between> {
     let ends = cases.iter().filter_map(|c| c.thickness).flat_map(|(start, end)| [start, end]);
     let mut borders: Vec<_> = ends.flatten().collect();
     borders.sort_by(|a, b| a.mm().total_cmp(&b.mm()));
     borders.dedup_by(|a, b| (*a - *b).abs() <= interval::TOLERANCE);
-    let starts = std::iter::once(None).chain(borders.iter().copied().map(Some));
-    let ends = borders.iter().copied().map(Some).chain([None]);
-    starts.zip(ends).collect()
+    let starts = std::iter::once(None).chain(borders.clone().into_iter().map(Some));
+    let ends = borders.into_iter().map(Some).chain([None]);
+    starts.zip(ends)
 }
 
 impl Value {
+    /// This one and another that looks at other parts.
+    fn and(self, other: Value) -> Value {
+        Value {
+            material: self.material.or(other.material),
+            thickness: self.thickness.or(other.thickness),
+            process: self.process.or(other.process),
+            stage: self.stage.or(other.stage),
+        }
+    }
+
     /// Whether a case is one of this value.
     fn allows(&self, case: &Case) -> bool {
         let (slack, own) = (interval::TOLERANCE, case.thickness.unwrap_or((None, None)));
@@ -227,19 +255,40 @@ impl Value {
             && self.stage.is_none_or(|s| Some(s) == case.stage)
     }
 
-    fn label(&self, unit: Unit) -> String {
-        let parts = [
-            self.material.map(|m| m.name().to_owned()),
-            self.thickness.map(|t| thickness_words(t, unit).unwrap_or_else(|| "any thickness".to_owned())),
-            self.process.map(|p| p.map_or_else(|| "another process".to_owned(), |p| p.name().to_owned())),
-            self.stage.map(|stage| format!("'{} coating'", stage.name())),
-        ];
-        parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+    /// Puts it in words behind `out`: `low-carbon-steel 0.8 to 1.6 mm punched`.
+    fn push_words(&self, out: &mut String, unit: Unit) {
+        let start = out.len();
+        let mut part = |put: &dyn Fn(&mut String)| {
+            if out.len() > start {
+                out.push(' ');
+            }
+            put(out);
+        };
+        if let Some(material) = self.material {
+            part(&|out| out.push_str(material.name()));
+        }
+        if let Some(thickness) = self.thickness {
+            part(&|out| {
+                if !push_thickness(out, thickness, unit) {
+                    out.push_str("any thickness");
+                }
+            });
+        }
+        if let Some(process) = self.process {
+            part(&|out| out.push_str(process.map_or("another process", Process::name)));
+        }
+        if let Some(stage) = self.stage {
+            part(&|out| {
+                out.push('\'');
+                out.push_str(stage.name());
+                out.push_str(" coating'");
+            });
+        }
     }
 }
 
-/// Values in words, thicknesses that meet being one.
-fn labels(values: &[Value], unit: Unit) -> Vec<String> {
+/// Values of which thicknesses that meet are one.
+fn merged(values: impl Iterator<Item = Value>) -> Vec<Value> {
     let mut kept: Vec<Value> = Vec::new();
     for value in values {
         if let Some(last) = kept.last_mut()
@@ -249,17 +298,23 @@ fn labels(values: &[Value], unit: Unit) -> Vec<String> {
         {
             last.thickness = Some((start, end));
         } else {
-            kept.push(*value);
+            kept.push(value);
         }
     }
-    kept.iter().map(|value| value.label(unit)).collect()
+    kept
 }
 
-/// `a, b or c`.
-fn any_of(items: &[String]) -> String {
-    match items.split_last() {
-        None => "no value".to_owned(),
-        Some((only, [])) => only.clone(),
-        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+/// Puts values behind `out`: `a, b or c`.
+fn push_any_of(out: &mut String, values: &[Value], unit: Unit) {
+    for (nth, value) in values.iter().enumerate() {
+        out.push_str(match nth {
+            0 => "",
+            _ if nth + 1 == values.len() => " or ",
+            _ => ", ",
+        });
+        value.push_words(out, unit);
+    }
+    if values.is_empty() {
+        out.push_str("no value");
     }
 }
