@@ -20,12 +20,11 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         return Vec::new();
     }
     // By view and abscissa, so that only what stands near a hole is looked at.
-    let holes = &subject.paired.holes;
     let view = |index: usize| subject.paired.surroundings.get(index).map_or(usize::MAX, |s| s.view);
-    let mut order: Vec<usize> = (0..holes.len()).collect();
-    order.sort_unstable_by(|&a, &b| {
-        view(a).cmp(&view(b)).then(holes[a].at.x.total_cmp(&holes[b].at.x)).then(a.cmp(&b))
-    });
+    let places = subject.paired.holes.iter().zip(0..);
+    let mut order: Vec<(usize, f64, usize)> =
+        places.map(|(hole, index)| (view(index), hole.at.x, index)).collect();
+    order.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
     let mut told: HashSet<_, RandomState> = HashSet::default();
     let mut findings = Vec::new();
     for it in &screws {
@@ -34,14 +33,11 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         }
         let own = view(it.index);
         let reach = reach(subject, it);
-        let from = order.partition_point(|&o| {
-            (view(o), holes[o].at.x)
-                .partial_cmp(&(own, it.hole.at.x - reach))
-                .is_some_and(std::cmp::Ordering::is_lt)
-        });
-        let near =
-            order[from..].iter().take_while(|&&o| view(o) == own && holes[o].at.x <= it.hole.at.x + reach);
-        let close = near.filter(|&&o| o != it.index).filter_map(|&o| too_close(subject, it, &screws, o));
+        let (first, last) = (it.hole.at.x - reach, it.hole.at.x + reach);
+        let from = order.partition_point(|&(view, x, _)| view < own || view == own && x < first);
+        let near = order[from..].iter().take_while(|&&(view, x, _)| view == own && x <= last);
+        let others = near.map(|&(_, _, other)| other).filter(|&other| other != it.index);
+        let close = others.filter_map(|other| too_close(subject, it, &screws, other));
         let nearest =
             close.min_by(|a, b| a.distance.mm().total_cmp(&b.distance.mm()).then(a.other.cmp(&b.other)));
         if let Some(close) = nearest
