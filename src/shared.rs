@@ -1,10 +1,10 @@
-//! Texts that many values hold at once: the source of a band stands in every hole that is judged by it, a fixed word
-//! in every hole of a report. Holding one costs no copy.
+//! Texts and other values that many values hold at once: the source of a band stands in every hole that is judged by it, a
+//! fixed word in every hole of a report, a judgement in every hole of a pattern. Holding one costs no copy.
 
 use std::borrow::Cow;
 use std::fmt;
 use std::hash::{Hash, Hasher};
-use std::ops::Deref;
+use std::ops::{Deref, DerefMut};
 use std::sync::Arc;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator};
@@ -81,7 +81,8 @@ impl fmt::Display for SharedText {
 
 impl PartialEq for SharedText {
     fn eq(&self, other: &Self) -> bool {
-        self.as_str() == other.as_str()
+        // Most that are alike are one and the same.
+        std::ptr::eq(self.as_str(), other.as_str()) || self.as_str() == other.as_str()
     }
 }
 
@@ -169,10 +170,92 @@ impl JsonSchema for SharedText {
     }
 }
 
+/// A value that costs next to nothing to clone. Compares and is written as the value itself; changing one of several that
+/// share a value leaves the others as they are.
+#[derive(Debug, Default)]
+pub struct Shared<T>(Arc<T>);
+
+impl<T> Shared<T> {
+    /// Whether both share one value, so that there is nothing to compare.
+    pub fn is(&self, other: &Shared<T>) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
+}
+
+impl<T> From<T> for Shared<T> {
+    fn from(value: T) -> Self {
+        Shared(Arc::new(value))
+    }
+}
+
+impl<T> Clone for Shared<T> {
+    fn clone(&self) -> Self {
+        Shared(Arc::clone(&self.0))
+    }
+}
+
+impl<T> Deref for Shared<T> {
+    type Target = T;
+
+    fn deref(&self) -> &T {
+        &self.0
+    }
+}
+
+impl<T: Clone> DerefMut for Shared<T> {
+    fn deref_mut(&mut self) -> &mut T {
+        Arc::make_mut(&mut self.0)
+    }
+}
+
+impl<T: PartialEq> PartialEq for Shared<T> {
+    fn eq(&self, other: &Self) -> bool {
+        *self.0 == *other.0
+    }
+}
+
+impl<T: Serialize> Serialize for Shared<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.0.serialize(serializer)
+    }
+}
+
+impl<'de, T: Deserialize<'de>> Deserialize<'de> for Shared<T> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        T::deserialize(deserializer).map(Shared::from)
+    }
+}
+
+impl<T: JsonSchema> JsonSchema for Shared<T> {
+    fn inline_schema() -> bool {
+        T::inline_schema()
+    }
+
+    fn schema_name() -> Cow<'static, str> {
+        T::schema_name()
+    }
+
+    fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+        T::json_schema(generator)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use std::collections::HashSet;
+
+    #[test]
+    fn a_shared_value_is_written_as_itself_and_changed_alone() {
+        let one = Shared::from(vec![1, 2]);
+        let mut other = one.clone();
+        assert!(one.is(&other) && one == other);
+        other.push(3);
+        assert!(!one.is(&other) && one != other);
+        assert_eq!((one.as_slice(), other.as_slice()), (&[1, 2][..], &[1, 2, 3][..]));
+        assert_eq!(serde_json::to_string(&other).expect("it can be written"), "[1,2,3]");
+        assert_eq!(serde_json::from_str::<Shared<Vec<i32>>>("[1,2]").expect("and read"), one);
+    }
 
     #[test]
     fn fixed_and_counted_texts_are_one_text() {

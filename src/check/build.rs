@@ -3,14 +3,14 @@
 use super::working;
 use super::{
     AdviceResult, BandResult, CalloutResult, DiameterResult, DrawingResult, EngagementResult, Examined,
-    FindingResult, GuideHoleResult, HoleResult, NotJudgedResult, ProblemResult, ScrewResult,
+    FindingResult, GuideHoleResult, HoleResult, JointResult, NotJudgedResult, ProblemResult, ScrewResult,
 };
 use crate::drawing::Problem;
 use crate::finding::Finding;
 use crate::joint::{DrawingRows, Screw, ScrewForm};
-use crate::pairing::{Hole, ThicknessSource};
+use crate::pairing::{Hole, Paired, ThicknessSource};
 use crate::rules;
-use crate::shared::SharedText;
+use crate::shared::{Shared, SharedText};
 use crate::trade::{GuideMetal, guide_holes};
 use crate::units::Length;
 use crate::verdict::{Advice, Engagement, HoleBand, Judged, Limits};
@@ -50,22 +50,28 @@ pub(super) fn holes(examined: &Examined) -> Vec<HoleResult> {
     let paired = &examined.paired;
     let mut spaces = Names::of(examined.drawing.spaces.len());
     let mut layers = Names::of(examined.drawing.layers.len());
-    let mut alike: Vec<Option<HoleResult>> = vec![None; examined.judged.distinct()];
+    let mut alike: Vec<Option<Alike>> = vec![None; examined.judged.distinct()];
     let mut results = Vec::with_capacity(paired.holes.len());
     for (index, (hole, (number, judged))) in paired.holes.iter().zip(examined.judged.iter()).enumerate() {
         let around = paired.surroundings.get(index);
         let (space, layer) = (usize::from(hole.origin.space), hole.origin.layer);
+        let Alike { drawn, view_scale, callout, joint } =
+            alike[number].get_or_insert_with(|| Alike::of(hole, judged, paired));
         results.push(HoleResult {
             id: hole.id.clone(),
             x: round(hole.at.x, 1e6),
             y: round(hole.at.y, 1e6),
             space: spaces.name(space, examined.drawing.spaces.get(space).map_or("model", |s| &s.name)),
+            drawn_diameter_mm: *drawn,
+            view_scale: *view_scale,
             layer: layers.name(layer as usize, examined.layer_name(layer).unwrap_or("0")),
             handle: hole.origin.handle_text(),
             tag: hole.tag.clone(),
+            callout: callout.clone(),
+            paired_by: hole.paired_by.name().into(),
             confidence: round(hole.confidence, 100.0),
+            joint: joint.clone(),
             not_judged: rules::not_judged(hole, judged, around).into_iter().map(not_judged).collect(),
-            ..alike[number].get_or_insert_with(|| in_common(hole, judged, examined)).clone()
         });
     }
     results
@@ -96,16 +102,31 @@ pub(super) fn problem(problem: &Problem) -> ProblemResult {
 }
 
 /// What is the same for all holes that are alike: everything but name, place, confidence and what stands round them.
-fn in_common(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
-    let callout = hole.callout.and_then(|index| examined.paired.callouts.get(index));
-    HoleResult {
-        drawn_diameter_mm: mm(hole.drawn),
-        view_scale: round(hole.view_scale, 1e6),
-        callout: callout.map(|seen| CalloutResult {
-            text: SharedText::copied(&seen.callout.text),
-            handle: seen.origin.handle_text().map(SharedText::from),
-        }),
-        paired_by: hole.paired_by.name().into(),
+#[derive(Clone)]
+struct Alike {
+    drawn: f64,
+    view_scale: f64,
+    callout: Option<CalloutResult>,
+    joint: Shared<JointResult>,
+}
+
+impl Alike {
+    fn of(hole: &Hole, judged: &Judged, paired: &Paired) -> Alike {
+        let callout = hole.callout.and_then(|index| paired.callouts.get(index));
+        Alike {
+            drawn: mm(hole.drawn),
+            view_scale: round(hole.view_scale, 1e6),
+            callout: callout.map(|seen| CalloutResult {
+                text: SharedText::copied(&seen.callout.text),
+                handle: seen.origin.handle_text().map(SharedText::from),
+            }),
+            joint: joint(hole, judged).into(),
+        }
+    }
+}
+
+fn joint(hole: &Hole, judged: &Judged) -> JointResult {
+    JointResult {
         screw: hole.screw.as_ref().map(screw),
         material: hole.making.material.map(|material| material.name().into()),
         thickness_mm: hole.making.thickness.map(mm),
@@ -128,7 +149,6 @@ fn in_common(hole: &Hole, judged: &Judged, examined: &Examined) -> HoleResult {
         along: judged.along.as_ref().map(working::along).map(Box::new),
         collar: judged.collar.as_ref().map(|(collar, balance)| working::collar(collar, balance).into()),
         capability: judged.capability.as_ref().map(working::capability).map(Box::new),
-        ..HoleResult::default()
     }
 }
 

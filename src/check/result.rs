@@ -3,10 +3,12 @@
 //! Lengths are in mm and rounded to 1e-6, engagement in percent and rounded to 0.01, both when the value is built.
 //! What the holes of a pattern have in common is shared by their results, since there are many of them.
 
+use std::ops::{Deref, DerefMut};
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::shared::SharedText;
+use crate::shared::{Shared, SharedText};
 
 /// A run, reported.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
@@ -196,7 +198,6 @@ pub struct AdviceResult {
 }
 
 /// A hole, reported.
-// What few holes have stands apart, so that the many others are small.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct HoleResult {
     /// `H1` …
@@ -223,6 +224,17 @@ pub struct HoleResult {
     pub paired_by: SharedText,
     /// How sure, 0 to 1.
     pub confidence: f64,
+    /// What is for it. A hole dereferences to it.
+    #[serde(flatten)]
+    pub joint: Shared<JointResult>,
+    /// Rules on what stands round a screw hole that could not be judged here, and why.
+    pub not_judged: Vec<NotJudgedResult>,
+}
+
+/// What a hole is for, how it is made and judged, reported as part of it. Holes that are alike share one.
+// What few holes have stands apart, so that the many others are small.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
+pub struct JointResult {
     /// The screw; null for a hole that is no screw hole, as are the fields below that rest on it.
     pub screw: Option<ScrewResult>,
     /// Material.
@@ -261,8 +273,20 @@ pub struct HoleResult {
     pub collar: Option<Box<CollarResult>>,
     /// Expected share of holes outside the band; beside the verdict, never part of it.
     pub capability: Option<Box<CapabilityResult>>,
-    /// Rules on what stands round a screw hole that could not be judged here, and why.
-    pub not_judged: Vec<NotJudgedResult>,
+}
+
+impl Deref for HoleResult {
+    type Target = JointResult;
+
+    fn deref(&self) -> &JointResult {
+        &self.joint
+    }
+}
+
+impl DerefMut for HoleResult {
+    fn deref_mut(&mut self) -> &mut JointResult {
+        &mut self.joint
+    }
 }
 
 /// A guide hole of the standard, reported.

@@ -115,9 +115,9 @@ fn keys_of_the_report_stand_in_the_documented_order() {
 #[test]
 fn lengths_are_rounded_to_a_millionth_and_percents_to_a_hundredth() {
     let hole = result().holes.remove(0);
-    let engagement = hole.engagement.unwrap();
+    let engagement = hole.engagement.as_ref().unwrap();
     assert_eq!((engagement.nominal, engagement.at_min, engagement.at_max), (153.96, 153.96, 142.96));
-    assert_eq!(hole.band.unwrap().hole_max_mm, 3.636_269);
+    assert_eq!(hole.band.as_ref().unwrap().hole_max_mm, 3.636_269);
     assert_eq!(hole.drawn_diameter_mm, 3.3);
 }
 

@@ -7,7 +7,8 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::check::{
-    DiameterResult, DrawingResult, EngagementResult, FindingResult, HoleResult, ProblemResult, ScrewResult,
+    DiameterResult, DrawingResult, EngagementResult, FindingResult, HoleResult, JointResult, ProblemResult,
+    ScrewResult,
 };
 
 /// A folder of its own.
@@ -218,21 +219,25 @@ fn holes_and_findings_that_are_alike_share_a_line() {
     let screw = ScrewResult { thread: "M4".into(), major_mm: 4.0, pitch_mm: 0.7, form: "rolling".into() };
     let hole = |id: &str, nominal: f64| HoleResult {
         id: id.to_owned(),
-        screw: Some(screw.clone()),
-        thickness_mm: Some(1.5),
-        diameter: DiameterResult {
-            nominal_mm: nominal,
-            min_mm: nominal,
-            max_mm: nominal,
-            ..DiameterResult::default()
-        },
-        engagement: Some(EngagementResult {
-            basis: "rolled".into(),
-            nominal: 80.0,
-            at_min: 80.0,
-            at_max: 80.0,
-        }),
-        verdict: Some("in-band".into()),
+        joint: JointResult {
+            screw: Some(screw.clone()),
+            thickness_mm: Some(1.5),
+            diameter: DiameterResult {
+                nominal_mm: nominal,
+                min_mm: nominal,
+                max_mm: nominal,
+                ..DiameterResult::default()
+            },
+            engagement: Some(EngagementResult {
+                basis: "rolled".into(),
+                nominal: 80.0,
+                at_min: 80.0,
+                at_max: 80.0,
+            }),
+            verdict: Some("in-band".into()),
+            ..JointResult::default()
+        }
+        .into(),
         ..HoleResult::default()
     };
     let finding = |hole: &str| FindingResult {

@@ -237,7 +237,7 @@ fn number(mm: f64, unit: Unit) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::check::{CalloutResult, DiameterResult};
+    use crate::check::{CalloutResult, DiameterResult, JointResult};
 
     fn hole(id: &str, at: f64, nominal: f64) -> HoleResult {
         HoleResult {
@@ -250,14 +250,18 @@ mod tests {
             layer: "HOLES".into(),
             paired_by: "drawn".into(),
             confidence: 1.0,
-            thickness_source: "none".into(),
-            diameter: DiameterResult {
-                nominal_mm: nominal,
-                min_mm: nominal,
-                max_mm: nominal,
-                source: "drawn".into(),
-                tolerance_source: "none".into(),
-            },
+            joint: JointResult {
+                thickness_source: "none".into(),
+                diameter: DiameterResult {
+                    nominal_mm: nominal,
+                    min_mm: nominal,
+                    max_mm: nominal,
+                    source: "drawn".into(),
+                    tolerance_source: "none".into(),
+                },
+                ..JointResult::default()
+            }
+            .into(),
             ..HoleResult::default()
         }
     }

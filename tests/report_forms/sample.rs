@@ -3,7 +3,7 @@
 
 use boreband::check::{
     AdviceResult, BandResult, CalloutResult, DiameterResult, DrawingResult, EngagementResult, FindingResult,
-    GuideHoleResult, HoleResult, ProblemResult, Report, ScrewResult, Tool, Totals,
+    GuideHoleResult, HoleResult, JointResult, ProblemResult, Report, ScrewResult, Tool, Totals,
 };
 
 /// A name with everything that must not reach a terminal.
@@ -71,39 +71,42 @@ fn hole(id: &str, x: f64, y: f64) -> HoleResult {
         callout: Some(CalloutResult { text: "4X Ø3.6 ±0.02 THRU".into(), handle: Some("41".into()) }),
         paired_by: "leader".into(),
         confidence: 0.98,
-        screw: Some(ScrewResult {
-            thread: "M4".into(),
-            major_mm: 4.0,
-            pitch_mm: 0.7,
-            form: "rolling".into(),
-        }),
-        material: Some("low-carbon-steel".into()),
-        thickness_mm: Some(1.5),
-        thickness_source: "list".into(),
-        process: Some("punched".into()),
-        diameter: size(3.6, 3.58, 3.62),
-        engagement: Some(engagement(87.98, 92.38, 83.58)),
-        band: Some(band(80.0, 98.0, 3.554430, 3.636270)),
-        verdict: Some("in-band".into()),
-        undecided: Vec::new(),
-        advice: None,
-        // DIN 7500-2:1984, published: 3.6 H11, 0.400 and 0.325 over 0.454663.
-        guide_holes: vec![GuideHoleResult {
-            source: "DIN 7500-2:1984-12 guide holes".into(),
-            status: "published".into(),
-            metal: "St".into(),
-            diameter_mm: 3.6,
-            fit: "H11".into(),
-            engagement: 87.98,
-            engagement_at_max: Some(71.48),
-            suspect: None,
-        }],
-        accepted_guide_hole: None,
-        coating: None,
-        lengths: None,
-        along: None,
-        collar: None,
-        capability: None,
+        joint: JointResult {
+            screw: Some(ScrewResult {
+                thread: "M4".into(),
+                major_mm: 4.0,
+                pitch_mm: 0.7,
+                form: "rolling".into(),
+            }),
+            material: Some("low-carbon-steel".into()),
+            thickness_mm: Some(1.5),
+            thickness_source: "list".into(),
+            process: Some("punched".into()),
+            diameter: size(3.6, 3.58, 3.62),
+            engagement: Some(engagement(87.98, 92.38, 83.58)),
+            band: Some(band(80.0, 98.0, 3.554430, 3.636270)),
+            verdict: Some("in-band".into()),
+            undecided: Vec::new(),
+            advice: None,
+            // DIN 7500-2:1984, published: 3.6 H11, 0.400 and 0.325 over 0.454663.
+            guide_holes: vec![GuideHoleResult {
+                source: "DIN 7500-2:1984-12 guide holes".into(),
+                status: "published".into(),
+                metal: "St".into(),
+                diameter_mm: 3.6,
+                fit: "H11".into(),
+                engagement: 87.98,
+                engagement_at_max: Some(71.48),
+                suspect: None,
+            }],
+            accepted_guide_hole: None,
+            coating: None,
+            lengths: None,
+            along: None,
+            collar: None,
+            capability: None,
+        }
+        .into(),
         not_judged: Vec::new(),
     }
 }

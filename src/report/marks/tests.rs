@@ -1,5 +1,5 @@
 use super::*;
-use crate::check::{AdviceResult, DiameterResult, HoleResult};
+use crate::check::{AdviceResult, DiameterResult, HoleResult, JointResult};
 use crate::drawing::{Header, Space};
 
 fn hole(id: &str, x: f64, space: &str) -> HoleResult {
@@ -13,20 +13,24 @@ fn hole(id: &str, x: f64, space: &str) -> HoleResult {
         layer: "0".into(),
         paired_by: "leader".into(),
         confidence: 1.0,
-        thickness_source: "none".into(),
-        diameter: DiameterResult {
-            nominal_mm: 3.3,
-            min_mm: 3.3,
-            max_mm: 3.3,
-            source: "drawn".into(),
-            tolerance_source: "none".into(),
-        },
-        verdict: Some("tight".into()),
-        advice: Some(AdviceResult {
-            diameter_mm: 3.6,
-            drill: None,
-            callout: "2X Ø3.6 +0.03/0 100%%d".into(),
-        }),
+        joint: JointResult {
+            thickness_source: "none".into(),
+            diameter: DiameterResult {
+                nominal_mm: 3.3,
+                min_mm: 3.3,
+                max_mm: 3.3,
+                source: "drawn".into(),
+                tolerance_source: "none".into(),
+            },
+            verdict: Some("tight".into()),
+            advice: Some(AdviceResult {
+                diameter_mm: 3.6,
+                drill: None,
+                callout: "2X Ø3.6 +0.03/0 100%%d".into(),
+            }),
+            ..JointResult::default()
+        }
+        .into(),
         ..HoleResult::default()
     }
 }

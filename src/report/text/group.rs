@@ -7,7 +7,7 @@ use std::hash::{Hash, Hasher};
 
 use foldhash::fast::RandomState;
 
-use crate::check::{DrawingResult, FindingResult, HoleResult};
+use crate::check::{DrawingResult, FindingResult, HoleResult, JointResult};
 
 /// The rules whose message is the line of numbers itself.
 pub(in crate::report) const NUMBERED: [&str; 3] =
@@ -79,6 +79,9 @@ pub(in crate::report) fn gather<'a>(
     drawing: &'a DrawingResult,
     shown: impl Fn(&FindingResult) -> bool,
 ) -> Vec<Group<'a>> {
+    if !drawing.findings.iter().any(&shown) {
+        return Vec::new();
+    }
     let holes: HashMap<&str, &HoleResult, RandomState> =
         drawing.holes.iter().map(|h| (h.id.as_str(), h)).collect();
     let mut said: Vec<Said<'a>> = Vec::new();
@@ -109,7 +112,7 @@ fn first<'a>(finding: &'a FindingResult, hole: Option<&'a HoleResult>) -> Said<'
 }
 
 /// Two findings with the same key say the same, but for the name of the hole.
-#[derive(PartialEq, Eq, Hash)]
+#[derive(PartialEq, Eq)]
 struct Key<'a> {
     rule: &'a str,
     level: &'a str,
@@ -117,6 +120,15 @@ struct Key<'a> {
     message: Cow<'a, str>,
     remedy: Option<Cow<'a, str>>,
     joint: Option<Joint<'a>>,
+}
+
+impl Hash for Key<'_> {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        // What tells most findings apart; the rest is only compared.
+        self.rule.hash(state);
+        self.message.hash(state);
+        self.joint.hash(state);
+    }
 }
 
 fn key<'a>(finding: &'a FindingResult, hole: Option<&'a HoleResult>) -> Key<'a> {
@@ -139,12 +151,16 @@ impl PartialEq for Joint<'_> {
     fn eq(&self, other: &Self) -> bool {
         let (Joint(a), Joint(b)) = (self, other);
         (&a.tag, &a.layer, &a.space, &a.callout) == (&b.tag, &b.layer, &b.space, &b.callout)
-            && (&a.screw, &a.material, a.thickness_mm, &a.process)
-                == (&b.screw, &b.material, b.thickness_mm, &b.process)
-            && (&a.coating, &a.capability) == (&b.coating, &b.capability)
-            && (&a.diameter, &a.engagement, &a.band) == (&b.diameter, &b.engagement, &b.band)
-            && (&a.verdict, &a.advice) == (&b.verdict, &b.advice)
+            && (a.joint.is(&b.joint) || same_joint(a, b))
     }
+}
+
+/// Whether what is said of the joints of two holes is the same.
+fn same_joint(a: &JointResult, b: &JointResult) -> bool {
+    (&a.screw, &a.material, a.thickness_mm, &a.process) == (&b.screw, &b.material, b.thickness_mm, &b.process)
+        && (&a.coating, &a.capability) == (&b.coating, &b.capability)
+        && (&a.diameter, &a.engagement, &a.band) == (&b.diameter, &b.engagement, &b.band)
+        && (&a.verdict, &a.advice) == (&b.verdict, &b.advice)
 }
 
 /// No number of a result is other than itself.
