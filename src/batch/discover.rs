@@ -1,11 +1,12 @@
 //! Paths of the command line to the drawings under them. Reads folders and the directories of archives, never drawings.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::{HashMap, HashSet};
 use std::ffi::OsStr;
 use std::fmt;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use foldhash::fast::RandomState;
 use walkdir::{DirEntry, WalkDir};
 
 use super::source::{Files, split};
@@ -80,7 +81,7 @@ pub fn discover(paths: &[PathBuf]) -> Discovery {
 #[derive(Default)]
 struct Found {
     /// Canonical path to the way it is shown and opened.
-    drawings: BTreeMap<PathBuf, (String, PathBuf)>,
+    drawings: HashMap<PathBuf, (String, PathBuf), RandomState>,
     faults: Vec<PathFault>,
     files: Arc<Files>,
     /// The folder of the last drawing found by searching, and its canonical path.
@@ -164,8 +165,12 @@ fn search(root: &Path, found: &mut Found) {
     };
     let walk = WalkDir::new(root)
         .follow_links(true)
-        // Real entries before links, so that a drawing keeps its real name where it has one.
-        .sort_by(|a, b| (a.path_is_symlink(), a.file_name()).cmp(&(b.path_is_symlink(), b.file_name())))
+        // Real entries before links, so that a drawing keeps its real name where it has one; then by name, in which alone
+        // the paths of one folder differ.
+        .sort_by(|a, b| {
+            let (name, other) = (a.path().as_os_str(), b.path().as_os_str());
+            (a.path_is_symlink(), name).cmp(&(b.path_is_symlink(), other))
+        })
         .into_iter()
         .filter_entry(new_folder);
     for entry in walk {

@@ -54,6 +54,12 @@ pub fn clean_path(path: &Path) -> PathBuf {
 /// The archive of drawings that a path leads into: the first file named `*.zip`, in any letter case, above it. A folder
 /// of that name is no archive.
 pub fn archive_above(path: &Path) -> Option<&Path> {
+    // Nearly every path says at once that there is none.
+    let bytes = path.as_os_str().as_encoded_bytes();
+    let is_ending = |at: usize| bytes.get(at + 1..at + 4).is_some_and(|it| it.eq_ignore_ascii_case(b"zip"));
+    if !memchr::memchr_iter(b'.', bytes).any(is_ending) {
+        return None;
+    }
     let mut above: Vec<&Path> = path.ancestors().skip(1).filter(|above| is_zip(above)).collect();
     above.reverse();
     above.into_iter().find(|above| above.is_file())
