@@ -25,7 +25,7 @@ const READERS: (usize, usize) = (4, 32);
 /// A file that comes from the memory of the system takes some hundredths of a millisecond to open, and far less than a
 /// nanosecond a byte.
 const AT_ONCE: Duration = Duration::from_micros(100);
-/// How many drawings are read ahead after one whose reading was slow.
+/// How many drawings are read ahead after two in a row whose reading was slow.
 const AHEAD_AFTER_SLOW: usize = 64;
 /// A thread that has read for so long is not waited for: another takes its place among those that check.
 pub(super) const LONG: Duration = Duration::from_millis(50);
@@ -88,6 +88,8 @@ struct State {
     bytes: u64,
     /// How many wait with empty hands.
     waiting: usize,
+    /// Whether the reading that ended last was slow.
+    slow: bool,
     /// How many more drawings are to be read ahead.
     credit: usize,
     /// Whether the threads that read ahead were started.
@@ -267,7 +269,9 @@ impl Ahead {
     fn end(self: &Arc<Self>, state: &mut State, ticket: u64) -> Option<Reading> {
         let nth = state.reading.iter().position(|reading| reading.ticket == ticket)?;
         let reading = state.reading.swap_remove(nth);
-        if reading.since.elapsed() > AT_ONCE + Duration::from_nanos(reading.size) {
+        let slow = reading.since.elapsed() > AT_ONCE + Duration::from_nanos(reading.size);
+        // One alone may only have had to wait for a core, which other threads would make scarcer.
+        if std::mem::replace(&mut state.slow, slow) && slow {
             self.read_ahead(state);
         }
         Some(reading)
