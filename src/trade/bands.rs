@@ -137,7 +137,7 @@ pub fn band_rows() -> Vec<BandOf> {
     let steps = SCHEDULE.iter().map(|s| BandOf {
         material: Material::LowCarbonSteel,
         ratio: Some((s.over, s.to)),
-        band: s.band(None, None),
+        band: s.band("", None),
     });
     let rows = BY_MATERIAL.iter().map(|r| BandOf { material: r.material, ratio: None, band: r.band(None) });
     steps.chain(rows).collect()
@@ -176,7 +176,7 @@ impl ByMaterial {
             max: self.max,
             source: self.source.clone(),
             status: self.status,
-            note: joined(&[Some(&self.note), process.map(process_note).as_ref()]),
+            note: joined(&self.note, process.map_or("", process_note)),
         }
     }
 }
@@ -186,39 +186,38 @@ fn at_thickness(thread: &Thread, thickness: Length, process: Option<Process>) ->
     let ratio = thickness / thread.major;
     let inside = SCHEDULE.iter().find(|s| ratio > s.over + BORDER && ratio <= s.to + BORDER);
     let (step, note) = match inside {
-        Some(step) => (step, None),
-        None if ratio <= SCHEDULE[0].over + BORDER => (
-            &SCHEDULE[0],
-            Some(format!("t/D {ratio:.2} is below the schedule, which starts at 0.2: nearest row")),
-        ),
+        Some(step) => (step, String::new()),
+        None if ratio <= SCHEDULE[0].over + BORDER => {
+            (&SCHEDULE[0], format!("t/D {ratio:.2} is below the schedule, which starts at 0.2: nearest row"))
+        }
         None => {
             let last = &SCHEDULE[SCHEDULE.len() - 1];
-            (
-                last,
-                Some(format!("t/D {ratio:.2} is above the schedule, which ends at {}: nearest row", last.to)),
-            )
+            (last, format!("t/D {ratio:.2} is above the schedule, which ends at {}: nearest row", last.to))
         }
     };
-    step.band(note.as_ref(), process)
+    step.band(&note, process)
 }
 
 impl Step {
-    fn band(&self, note: Option<&String>, process: Option<Process>) -> Band {
+    fn band(&self, note: &str, process: Option<Process>) -> Band {
         Band {
             min: self.min,
             target: self.target,
             max: self.max,
             source: self.source.clone(),
             status: self.status,
-            note: joined(&[note, process.map(process_note).as_ref()]),
+            note: joined(note, process.map_or("", process_note)),
         }
     }
 }
 
-/// Notes in one line, none if there are none.
-fn joined(notes: &[Option<&String>]) -> Option<String> {
-    let said: Vec<&str> = notes.iter().flatten().map(|n| n.as_str()).filter(|n| !n.is_empty()).collect();
-    (!said.is_empty()).then(|| said.join("; "))
+/// Two notes in one line; an empty one is none.
+fn joined(note: &str, other: &str) -> Option<String> {
+    match (note, other) {
+        ("", "") => None,
+        ("", only) | (only, "") => Some(only.to_owned()),
+        (note, other) => Some([note, "; ", other].concat()),
+    }
 }
 
 #[cfg(test)]

@@ -84,6 +84,9 @@ struct Note {
     note: String,
     source: SharedText,
     status: Status,
+    /// The note with what it is about and its source.
+    #[serde(skip)]
+    text: String,
 }
 
 static AND10387: LazyLock<Vec<Drilled>> =
@@ -100,8 +103,14 @@ static ISO9013: LazyLock<Vec<Thermal>> =
     LazyLock::new(|| tables::rows("iso9013.csv", include_str!("tables/iso9013.csv")));
 static TYPICAL: LazyLock<Vec<Typical>> =
     LazyLock::new(|| tables::rows("process_tolerances.csv", include_str!("tables/process_tolerances.csv")));
-static NOTES: LazyLock<Vec<Note>> =
-    LazyLock::new(|| tables::rows("process_notes.csv", include_str!("tables/process_notes.csv")));
+static NOTES: LazyLock<Vec<Note>> = LazyLock::new(|| {
+    let mut rows: Vec<Note> = tables::rows("process_notes.csv", include_str!("tables/process_notes.csv"));
+    for row in &mut rows {
+        let Note { process, note, source, status, .. } = &*row;
+        row.text = format!("{}: {note} ({source}, {})", process.name(), status.words());
+    }
+    rows
+});
 
 /// Slack on a table's borders, so that a size on a border is found in every unit (mm).
 const BORDER_MM: f64 = 1e-6;
@@ -209,10 +218,8 @@ pub fn process_typical(
 }
 
 /// What a process does to the hole, one line.
-pub fn process_note(process: Process) -> String {
-    let row = NOTES.iter().find(|n| n.process == process);
-    row.map(|n| format!("{}: {} ({}, {})", process.name(), n.note, n.source, n.status.words()))
-        .unwrap_or_default()
+pub fn process_note(process: Process) -> &'static str {
+    NOTES.iter().find(|note| note.process == process).map_or("", |note| &note.text)
 }
 
 #[cfg(test)]

@@ -27,6 +27,15 @@ struct Value {
     stage: Option<Stage>,
 }
 
+/// One part of a value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Part {
+    Stage(Stage),
+    Material(Material),
+    Process(Option<Process>),
+    Thickness(Between),
+}
+
 /// The unknown things that are looked at together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Asked {
@@ -137,12 +146,12 @@ fn outcome<'a>(cases: impl IntoIterator<Item = &'a Case>) -> Option<Outcome> {
     any.then_some(decided)
 }
 
-/// Puts down what comes of each value that is `so_far` and takes one of each of `facets`, if any case is one of it. Each
-/// facet narrows the cases that the next one looks at.
-fn narrow(cases: &[&Case], facets: &[Vec<Value>], so_far: Value, outcomes: &mut Vec<(Value, Outcome)>) {
+/// Puts down what comes of each value that is `so_far` and has one part of each of `facets`, if any case is one of it. Each
+/// part narrows the cases that the next one looks at.
+fn narrow(cases: &[&Case], facets: &[Vec<Part>], so_far: Value, outcomes: &mut Vec<(Value, Outcome)>) {
     let Some((facet, rest)) = facets.split_first() else { return };
     for part in facet {
-        let value = so_far.and(*part);
+        let value = so_far.with(*part);
         let inside = cases.iter().copied().filter(|case| part.allows(case));
         if rest.is_empty() {
             outcomes.extend(outcome(inside).map(|outcome| (value, outcome)));
@@ -187,33 +196,31 @@ impl Asked {
 
     /// Every value that some case is one of, as coarse as the bands tell them apart, with what comes of it.
     fn outcomes(self, cases: &[Case]) -> Vec<(Value, Outcome)> {
-        let no = Value::default();
         let mut facets = Vec::with_capacity(4);
         if self.stage {
-            facets.push(once(cases.iter().filter_map(|c| c.stage).map(|s| Value { stage: Some(s), ..no })));
+            facets.push(once(cases.iter().filter_map(|c| c.stage).map(Part::Stage)));
         }
         if self.material {
-            let all = cases.iter().filter_map(|c| c.material);
-            facets.push(once(all.map(|m| Value { material: Some(m), ..no })));
+            facets.push(once(cases.iter().filter_map(|c| c.material).map(Part::Material)));
         }
         if self.process {
-            facets.push(once(cases.iter().map(|c| Value { process: Some(c.process), ..no })));
+            facets.push(once(cases.iter().map(|c| Part::Process(c.process))));
         }
         if self.thickness {
-            facets.push(cells(cases).map(|t| Value { thickness: Some(t), ..no }).collect());
+            facets.push(cells(cases).map(Part::Thickness).collect());
         }
         let mut outcomes = Vec::new();
-        narrow(&cases.iter().collect::<Vec<_>>(), &facets, no, &mut outcomes);
+        narrow(&cases.iter().collect::<Vec<_>>(), &facets, Value::default(), &mut outcomes);
         outcomes
     }
 }
 
-/// Each value once, in order.
-fn once(all: impl Iterator<Item = Value>) -> Vec<Value> {
-    let mut once: Vec<Value> = Vec::new();
-    for value in all {
-        if !once.contains(&value) {
-            once.push(value);
+/// Each part once, in order.
+fn once(all: impl Iterator<Item = Part>) -> Vec<Part> {
+    let mut once: Vec<Part> = Vec::new();
+    for part in all {
+        if !once.contains(&part) {
+            once.push(part);
         }
     }
     once
@@ -230,29 +237,42 @@ fn cells(cases: &[Case]) -> impl Iterator<Item = Between> {
     starts.zip(ends)
 }
 
+impl Part {
+    /// Whether a case is one of this part.
+    fn allows(self, case: &Case) -> bool {
+        match self {
+            Part::Stage(stage) => case.stage == Some(stage),
+            Part::Material(material) => case.material == Some(material),
+            Part::Process(process) => case.process == process,
+            Part::Thickness((start, end)) => case.thickness.is_none_or(|(own_start, own_end)| {
+                let slack = interval::TOLERANCE;
+                own_start.is_none_or(|own| start.is_some_and(|start| start >= own - slack))
+                    && own_end.is_none_or(|own| end.is_some_and(|end| end <= own + slack))
+            }),
+        }
+    }
+}
+
 impl Value {
-    /// This one and another that looks at other parts.
-    fn and(self, other: Value) -> Value {
-        Value {
-            material: self.material.or(other.material),
-            thickness: self.thickness.or(other.thickness),
-            process: self.process.or(other.process),
-            stage: self.stage.or(other.stage),
+    /// The same with one part more.
+    fn with(self, part: Part) -> Value {
+        match part {
+            Part::Stage(stage) => Value { stage: Some(stage), ..self },
+            Part::Material(material) => Value { material: Some(material), ..self },
+            Part::Process(process) => Value { process: Some(process), ..self },
+            Part::Thickness(thickness) => Value { thickness: Some(thickness), ..self },
         }
     }
 
     /// Whether a case is one of this value.
     fn allows(&self, case: &Case) -> bool {
-        let (slack, own) = (interval::TOLERANCE, case.thickness.unwrap_or((None, None)));
-        let covered = self.thickness.is_none_or(|(start, end)| {
-            let from = own.0.is_none_or(|own| start.is_some_and(|start| start >= own - slack));
-            let to = own.1.is_none_or(|own| end.is_some_and(|end| end <= own + slack));
-            from && to
-        });
-        covered
-            && self.material.is_none_or(|m| Some(m) == case.material)
-            && self.process.is_none_or(|p| p == case.process)
-            && self.stage.is_none_or(|s| Some(s) == case.stage)
+        let parts = [
+            self.stage.map(Part::Stage),
+            self.material.map(Part::Material),
+            self.process.map(Part::Process),
+            self.thickness.map(Part::Thickness),
+        ];
+        parts.into_iter().flatten().all(|part| part.allows(case))
     }
 
     /// Puts it in words behind `out`: `low-carbon-steel 0.8 to 1.6 mm punched`.
