@@ -45,9 +45,11 @@ impl Origin {
 fn hexadecimal(handle: u64) -> String {
     const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
     let count = (64 - handle.leading_zeros()).div_ceil(4).max(1);
-    let digits = (0..count).rev().map(|place| DIGITS[(handle >> (4 * place) & 0xF) as usize]);
-    // Of digits and letters it is always a text.
-    String::from_utf8(digits.collect()).unwrap_or_default()
+    let mut text = String::with_capacity(count as usize);
+    for place in (0..count).rev() {
+        text.push(char::from(DIGITS[(handle >> (4 * place) & 0xF) as usize]));
+    }
+    text
 }
 
 /// One drawing, read.

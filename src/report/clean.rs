@@ -40,10 +40,17 @@ pub fn flowing(text: &str) -> Cow<'_, str> {
 }
 
 /// Whether all bytes are of letters and signs among which no character is live: of ASCII, and of what two bytes from
-/// U+00C0 on stand for. Looks at every byte, since that is faster than to stop at the first other one.
+/// U+00A0 on stand for. Looks at every byte, since that is faster than to stop at the first other one.
 fn is_plain(text: &str) -> bool {
-    let plain = |b: u8| matches!(b, b' '..=b'~' | 0x80..=0xbf | 0xc3..=0xd7);
-    text.bytes().fold(true, |all, b| all & plain(b))
+    let plain = |b: u8| matches!(b, b' '..=b'~' | 0x80..=0xbf | 0xc2..=0xd7);
+    text.bytes().fold(true, |all, b| all & plain(b)) && !has_upper_control(text)
+}
+
+/// Whether a control character of U+0080 to U+009F is among characters of one or two bytes: the signs `±` and `°` begin
+/// with the same byte.
+fn has_upper_control(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    memchr::memchr_iter(0xc2, bytes).any(|at| bytes.get(at + 1).is_some_and(|second| *second < 0xa0))
 }
 
 /// Whether a character acts instead of showing: controls, bidirectional controls, line separators, the invisible
@@ -81,7 +88,7 @@ mod tests {
     fn no_plain_text_has_a_live_character() {
         let plain = |c: &char| is_plain(&c.to_string());
         assert!(('\0'..=char::MAX).filter(plain).all(|c| !is_live(c)));
-        assert!(is_plain("4X Ø3.65") && !is_plain("a\tb"));
+        assert!(is_plain("4X Ø3.65 ±0.05 90°") && !is_plain("a\tb") && !is_plain("±\u{9b}"));
     }
 
     #[test]

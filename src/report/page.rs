@@ -214,7 +214,7 @@ fn each_line<E>(text: &str, room: usize, mut put: impl FnMut(&str) -> Result<(),
         if line.contains('\u{a0}') { put(&line.replace('\u{a0}', " ")) } else { put(line) }
     };
     // Most texts need no look at their widths, and in them a word that fits as a whole fits letter by letter.
-    let plain = text.chars().all(is_narrow);
+    let plain = is_all_narrow(text);
     if plain && !text.starts_with(' ') && !text.ends_with(' ') && !text.contains("  ") {
         return each_plain_line(text, room, put);
     }
@@ -282,14 +282,18 @@ fn columns(text: &str) -> usize {
     if text.bytes().fold(true, |all, b| all & matches!(b, b' '..=b'~')) {
         return text.len();
     }
-    let plain = text.chars().all(|c| is_narrow(c) && !c.is_control());
+    let plain = is_all_narrow(text) && !text.chars().any(char::is_control);
     if plain { text.chars().count() } else { text.width() }
 }
 
-/// Whether a character is one column wide whatever stands beside it: ASCII, and Latin letters and signs without the soft
-/// hyphen. What combines with others stands behind them.
-fn is_narrow(c: char) -> bool {
-    c.is_ascii() || ('\u{a0}'..'\u{300}').contains(&c) && c != '\u{ad}'
+/// Whether every character is one column wide whatever stands beside it: ASCII, and Latin letters and signs without the
+/// soft hyphen. What combines with others stands behind them. Looks at bytes, most of which tell it alone.
+fn is_all_narrow(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    // The first byte of U+0300 is 0xcc; controls and the soft hyphen begin as the signs of U+00A0 to U+00BF do.
+    bytes.iter().fold(true, |all, b| all & (*b < 0xcc))
+        && memchr::memchr_iter(0xc2, bytes)
+            .all(|at| bytes.get(at + 1).is_some_and(|second| matches!(second, 0xa0..=0xac | 0xae..)))
 }
 
 fn in_columns(cells: &[String], room: usize) -> Vec<String> {
@@ -364,6 +368,10 @@ mod tests {
 
     #[test]
     fn narrow_characters_are_one_column_wide() {
+        let is_narrow = |c: char| c.is_ascii() || ('\u{a0}'..'\u{300}').contains(&c) && c != '\u{ad}';
+        for c in '\0'..'\u{2000}' {
+            assert_eq!(is_all_narrow(&format!("Ø{c}±")), is_narrow(c), "{c:?}");
+        }
         let narrow: String = ('!'..'\u{400}').filter(|c| !c.is_control() && is_narrow(*c)).collect();
         assert_eq!(narrow.width(), narrow.chars().count());
         assert!(is_narrow('Ø') && is_narrow('±') && !is_narrow('穴') && !is_narrow('\u{301}'));

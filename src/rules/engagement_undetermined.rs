@@ -39,7 +39,7 @@ fn sentence(it: &ScrewHole<'_>, unit: Unit) -> String {
     } else {
         judged.missing.join("; ")
     };
-    format!("{size} for {thread}{gives} cannot be judged: {missing}")
+    [&size, " for ", thread, &gives, " cannot be judged: ", &missing].concat()
 }
 
 #[cfg(test)]

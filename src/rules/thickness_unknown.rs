@@ -1,5 +1,6 @@
 #![doc = include_str!("thickness-unknown.md")]
 
+use super::once::Once;
 use super::{Rule, Subject};
 use crate::finding::{Finding, Level};
 
@@ -9,12 +10,15 @@ pub(super) const RULE: Rule =
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let unknown = subject.screw_holes().filter(|it| it.metal().is_none());
+    let mut said = Once::for_holes_of(subject);
     unknown
         .map(|it| {
-            let message = format!(
-                "neither the hole list nor the drawing states how thick the metal is at this hole for {}",
-                it.screw.thread.name
-            );
+            let thread = &it.screw.thread.name;
+            let message = said.of(&it, || {
+                format!(
+                    "neither the hole list nor the drawing states how thick the metal is at this hole for {thread}"
+                )
+            });
             RULE.at_hole(subject, it.hole, message)
                 .with_remedy("state the thickness in the title block or in the hole list")
         })

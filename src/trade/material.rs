@@ -227,9 +227,17 @@ fn words(text: &str) -> Vec<String> {
 
 /// A name with letter case, blanks, hyphens and other separators taken out.
 fn key(text: &str) -> String {
-    let kept = text.trim().replace(',', ".");
-    let kept = kept.chars().filter(|c| c.is_alphanumeric() || matches!(c, '+' | '#' | '/' | '.'));
-    let upper: String = kept.flat_map(char::to_uppercase).collect();
+    let mut upper = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            ',' => upper.push('.'),
+            // Nearly all of them.
+            c if c.is_ascii_alphanumeric() => upper.push(c.to_ascii_uppercase()),
+            '+' | '#' | '/' | '.' => upper.push(c),
+            c if c.is_alphanumeric() => upper.extend(c.to_uppercase()),
+            _ => {}
+        }
+    }
     upper.trim_matches('.').to_owned()
 }
 

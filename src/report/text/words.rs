@@ -17,7 +17,8 @@ pub(in crate::report) fn counted(count: u64, one: &str) -> String {
 
 /// A material as it is said: `low-carbon steel`.
 pub(in crate::report) fn material(name: &str) -> String {
-    match Material::parse(name) {
+    let by_name = Material::ALL.into_iter().find(|known| known.name() == name);
+    match by_name.or_else(|| Material::parse(name)) {
         Some(known) => rules::words::material(known).to_owned(),
         None => visible(name).into_owned(),
     }
@@ -61,20 +62,20 @@ pub(in crate::report) fn joint(hole: &HoleResult, unit: Unit) -> Option<String> 
         other => format!(" {} screw", visible(other)),
     };
     let metal = match (hole.thickness_mm, hole.material.as_deref()) {
-        (Some(t), Some(m)) => format!("{} {}", length(t, unit), material(m)),
+        (Some(t), Some(m)) => [&length(t, unit), " ", &material(m)].concat(),
         (Some(t), None) => format!("{} of unknown material", length(t, unit)),
-        (None, Some(m)) => format!("{} of unknown thickness", material(m)),
+        (None, Some(m)) => [&material(m), " of unknown thickness"].concat(),
         (None, None) => "unknown material of unknown thickness".to_owned(),
     };
     let process = hole.process.as_deref().map(|p| format!(", {}", visible(p))).unwrap_or_default();
-    Some(format!("{}{form} in {metal}{process}", visible(&screw.thread)))
+    Some([&visible(&screw.thread), form.as_str(), " in ", &metal, &process].concat())
 }
 
 /// Callout text and, where the pairing is weak, how weak.
 pub(in crate::report) fn evidence(hole: &HoleResult) -> Vec<String> {
     let mut cells = Vec::new();
     if let Some(callout) = &hole.callout {
-        cells.push(format!("callout {}", flowing(&callout.text)));
+        cells.push(["callout ", &flowing(&callout.text)].concat());
     }
     if hole.confidence < UNSURE && hole.paired_by != "drawn" {
         cells.push(format!("pairing unsure: {}, {:.2}", flowing(&hole.paired_by), hole.confidence));
@@ -110,13 +111,13 @@ pub(in crate::report) fn place(
 ) -> Vec<String> {
     let mut cells = Vec::new();
     if let (Some(x), Some(y)) = (finding.x.or(hole.map(|h| h.x)), finding.y.or(hole.map(|h| h.y))) {
-        cells.push(format!("x {}  y {}", coordinate(x, unit), coordinate(y, unit)));
+        cells.push(["x ", &coordinate(x, unit), "  y ", &coordinate(y, unit)].concat());
     }
     if let Some(space) = hole.map(|h| h.space.as_str()).filter(|s| *s != "model" && !s.is_empty()) {
         cells.push(format!("on {}", flowing(space)));
     }
     if let Some(layer) = finding.layer.as_deref().or(hole.map(|h| h.layer.as_str())) {
-        cells.push(format!("layer {}", flowing(layer)));
+        cells.push(["layer ", &flowing(layer)].concat());
     }
     if let Some(tag) = hole.and_then(|h| h.tag.as_deref()) {
         cells.push(format!("tag {}", flowing(tag)));
