@@ -11,6 +11,7 @@ mod numbers;
 mod openings;
 mod other_writer;
 mod properties;
+mod runs;
 mod shapes;
 mod spaces;
 mod texts;

@@ -5,6 +5,7 @@
 use super::place::Placer;
 use super::spaces::{Papers, is_space};
 use super::views::all_clips_stand_in;
+use crate::drawing::Drawing;
 use crate::dxf::raw::Raw;
 use crate::dxf::scan::TakesEntities;
 use crate::dxf::text::codepage::Decoder;
@@ -93,8 +94,7 @@ impl<'i, 'a> TakesEntities<'a> for Early<'i, 'a> {
             None => State { placer: Placer::new(raw, decoder).looking_at(no_raw, no_decoder), begin: read },
         };
         let mut placer = placer.looking_at(raw, decoder);
-        let batch = raw.entities.len() - first;
-        reserve(&mut placer.drawing.segments, batch, (read - begin) / (1.0 - read));
+        make_room(&mut placer.drawing, (1.0 - read) / (read - begin));
         for index in first..raw.entities.len() {
             placer.place_root(index, 0);
         }
@@ -103,14 +103,29 @@ impl<'i, 'a> TakesEntities<'a> for Early<'i, 'a> {
     }
 }
 
-/// Makes room for as many more things as will come if `read` of those in the file have come, in one step rather than by
-/// many copies, each twice as large. Room that is never touched costs nothing.
-fn reserve<T>(list: &mut Vec<T>, batch: usize, read_over_left: f64) {
-    if list.capacity() - list.len() >= batch {
+/// Makes room in the lists of a drawing for what is still to come, `more` times what they hold now.
+fn make_room(drawing: &mut Drawing, more: f64) {
+    room(&mut drawing.segments, more);
+    room(&mut drawing.circles, more);
+    room(&mut drawing.arcs, more);
+    room(&mut drawing.texts, more);
+    room(&mut drawing.dimensions, more);
+    room(&mut drawing.leaders, more);
+    room(&mut drawing.corners, more);
+}
+
+/// Makes room in one step that many copies, each twice as large, would make; but never for more than 32 times what there
+/// is. Room that is never touched costs nothing.
+fn room<T>(list: &mut Vec<T>, more: f64) {
+    // The next few batches find room.
+    let enough = list.capacity() - list.len() > list.len().min(4 * FEW);
+    if enough || list.len() < FEW {
         return;
     }
-    let more = list.len() as f64 / read_over_left * 1.1;
-    // Never more than eight times what is there, however early this is asked.
-    let more = if more.is_finite() { (more as usize).min(8 * list.len()) } else { 0 };
-    list.reserve(more.max(batch));
+    // A tenth more, because no part of a drawing is quite like another.
+    let coming = (1.1 * more).clamp(0.1, 32.0) * list.len() as f64;
+    list.reserve_exact(coming as usize);
 }
+
+/// From a list of fewer things nothing is foretold.
+const FEW: usize = 64;

@@ -3,9 +3,9 @@
 
 use memchr::memchr;
 
-use super::number::believed;
+use super::number;
 use super::opening::begins_with;
-use super::{Quick, Step, Tag, Tags, Text, Value, opens_entity};
+use super::{Quick, Start, Step, Tag, Tags, Text, Value, is_usual_name, opens_entity};
 use crate::dxf::problems::Problems;
 
 /// The first bytes of every binary DXF file.
@@ -90,18 +90,36 @@ impl<'a> Quick<'a> for Place<'a> {
 
     #[inline(always)]
     fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]> {
-        let mut next = *self;
-        let mut values = [0.0; N];
-        for (value, wanted) in values.iter_mut().zip(codes) {
-            let (code, offset) = code_at(next.data, next.pos, next.wide_codes)?;
-            if code != wanted {
-                return None;
-            }
-            *value = believed(f64::from_le_bytes(bytes_at(next.data, offset)?))?;
-            next.pos = offset + 8;
-        }
-        *self = next;
+        let (values, pos) = if self.wide_codes {
+            numbers(self.data, self.pos, codes.map(|code| (code as u16).to_le_bytes()))?
+        } else {
+            numbers(self.data, self.pos, codes.map(|code| [code as u8]))?
+        };
+        self.pos = pos;
         Some(values)
+    }
+
+    #[inline(always)]
+    fn handle(&mut self) -> Option<Option<u64>> {
+        let (5, offset) = code_at(self.data, self.pos, self.wide_codes)? else {
+            return None;
+        };
+        let text = text_at(self.data, offset)?;
+        self.pos = offset + text.len() + 1;
+        Some(number::handle(text))
+    }
+
+    #[inline(always)]
+    fn start(&mut self) -> Option<Start<'a>> {
+        let (0, offset) = code_at(self.data, self.pos, self.wide_codes)? else {
+            return None;
+        };
+        let name = text_at(self.data, offset)?;
+        if !is_usual_name(name) {
+            return None;
+        }
+        self.pos = offset + name.len() + 1;
+        Some(Start { name, line: 0, offset: offset as u64 })
     }
 
     #[inline(always)]
@@ -121,6 +139,30 @@ impl<'a> Quick<'a> for Place<'a> {
     fn like_step(tag: Tag<'a>) -> Tag<'a> {
         tag
     }
+}
+
+/// The numbers of the pairs from `pos` on if those have just these codes, as they are written; and where the next pair
+/// begins.
+#[inline(always)]
+fn numbers<const W: usize, const N: usize>(
+    data: &[u8],
+    pos: usize,
+    codes: [[u8; W]; N],
+) -> Option<([f64; N], usize)> {
+    // Looked up once for all pairs, so that each of them stands at a fixed place.
+    let end = pos + N * (W + 8);
+    let mut rest = data.get(pos..end)?;
+    let mut values = [0.0; N];
+    for (value, wanted) in values.iter_mut().zip(codes) {
+        let (code, from_value) = rest.split_first_chunk::<W>()?;
+        let (real, from_next) = from_value.split_first_chunk::<8>()?;
+        if *code != wanted {
+            return None;
+        }
+        *value = number::believed(f64::from_le_bytes(*real))?;
+        rest = from_next;
+    }
+    Some((values, end))
 }
 
 /// Whether the group codes of a binary file have two bytes.

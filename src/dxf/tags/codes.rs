@@ -21,20 +21,12 @@ pub(super) fn padded_code(pair: &[u8]) -> Option<(i32, usize)> {
     // The lower half of a blank is 0, as that of the digit 0. What is no such code is not written as the one that it
     // seems to be.
     let code = u32::from(a & 15) * 100 + u32::from(b & 15) * 10 + u32::from(c & 15);
-    let begin = padded_as(pair, PADDED[code as usize % PADDED.len()])?;
-    Some((code as i32, begin))
-}
-
-/// Where the value of a pair begins whose group code is `padded`; none where it is another.
-#[inline(always)]
-pub(super) fn padded_as(pair: &[u8], padded: u32) -> Option<usize> {
-    let ([a, b, c, end], rest) = pair.split_first_chunk::<4>()?;
-    if u32::from_le_bytes([*a, *b, *c, 0]) != padded {
+    if u32::from_le_bytes([*a, *b, *c, 0]) != PADDED[code as usize % PADDED.len()] {
         return None;
     }
-    match (end, rest) {
-        (b'\n', _) => Some(4),
-        (b'\r', [b'\n', ..]) => Some(5),
+    match pair.get(3..)? {
+        [b'\n', ..] => Some((code as i32, 4)),
+        [b'\r', b'\n', ..] => Some((code as i32, 5)),
         _ => None,
     }
 }

@@ -18,7 +18,7 @@ pub(super) use text::TextTags;
 use std::cell::Cell;
 
 use super::problems::Problems;
-use tag::{Text, opens_entity};
+use tag::{Text, is_usual_name, opens_entity};
 
 /// What a quick look at the next pair finds.
 pub(super) enum Step<'a> {
@@ -39,6 +39,12 @@ pub(super) trait Quick<'a>: Copy {
     /// The numbers of the next pairs if those have just these codes, one after the other, and all are as they usually are;
     /// then it moves past them.
     fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]>;
+
+    /// The value of the next pair if that is a handle, written as it usually is; then it moves past it.
+    fn handle(&mut self) -> Option<Option<u64>>;
+
+    /// The next pair if it opens an entity and is written as it usually is; then it moves past it.
+    fn start(&mut self) -> Option<Start<'a>>;
 
     /// Whether the next pairs are these bytes, of so many lines; then it moves past them.
     fn repeats(&mut self, bytes: &[u8], lines: u64) -> bool;

@@ -48,17 +48,33 @@ pub(super) fn plain(upto: &[u8], from: usize) -> Option<f64> {
         let (digits, decimals) = without_point(digits).unwrap_or((digits, 0));
         eight_digits(digits)? as f64 / TENS[decimals]
     } else {
-        sixteen_places(u128::from_le_bytes(*upto.last_chunk::<16>()?), places as u32)?
+        let (first, last) = upto.last_chunk::<16>()?.split_first_chunk::<8>()?;
+        let last = u64::from_le_bytes(*last.first_chunk::<8>()?);
+        sixteen_places(u64::from_le_bytes(*first), last, places as u32)?
     };
     Some(f64::from_bits(value.to_bits() | u64::from(negative) << 63))
 }
 
-/// The number in the uppermost nine to sixteen of these places.
+/// Place of the first line feed.
 #[inline(always)]
-fn sixteen_places(last: u128, places: u32) -> Option<f64> {
-    const ZEROS_16: u128 = (ZEROS as u128) << 64 | ZEROS as u128;
-    let digits = (last ^ ZEROS_16) & u128::MAX << (128 - 8 * places);
-    let (low, high) = (digits as u64, (digits >> 64) as u64);
+pub(super) fn feed_in(bytes: &[u8; 16]) -> Option<usize> {
+    let all = u128::from_le_bytes(*bytes);
+    first_of(all as u64, b'\n').or_else(|| Some(8 + first_of((all >> 64) as u64, b'\n')?))
+}
+
+/// Place of the first of these bytes that is `byte`.
+#[inline(always)]
+fn first_of(bytes: u64, byte: u8) -> Option<usize> {
+    // The lowest byte that becomes 0 is marked rightly; what is marked above it may be wrong.
+    let differs = bytes ^ (LOW * u64::from(byte));
+    let marked = differs.wrapping_sub(LOW) & !differs & HIGH;
+    (marked != 0).then(|| marked.trailing_zeros() as usize / 8)
+}
+
+/// The number in the last nine to sixteen of these places.
+#[inline(always)]
+fn sixteen_places(first: u64, last: u64, places: u32) -> Option<f64> {
+    let (low, high) = ((first ^ ZEROS) & u64::MAX << (128 - 8 * places), last ^ ZEROS);
     // The half with the point moves up to close the gap, and takes a digit of the lower half along.
     let (low, high, decimals) = match without_point(high) {
         Some((joined, decimals)) => (low << 8, joined | low >> 56, decimals),
@@ -74,14 +90,7 @@ fn sixteen_places(last: u128, places: u32) -> Option<f64> {
 /// behind it. None where there is no point.
 #[inline(always)]
 fn without_point(places: u64) -> Option<(u64, usize)> {
-    const POINTS: u64 = LOW * (b'.' ^ b'0') as u64;
-    // The lowest byte that becomes 0 is marked rightly; what is marked above it may be wrong.
-    let differs = places ^ POINTS;
-    let marked = differs.wrapping_sub(LOW) & !differs & HIGH;
-    if marked == 0 {
-        return None;
-    }
-    let point = marked.trailing_zeros() / 8;
+    let point = first_of(places, b'.' ^ b'0')? as u32;
     let whole = places & !(u64::MAX << (8 * point));
     let fraction = places & (u64::MAX << (8 * point)) << 8;
     Some((whole << 8 | fraction, 7 - point as usize))

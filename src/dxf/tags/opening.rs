@@ -23,10 +23,13 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
         let mut quick = self.tags.quick();
         let mut handle = None;
         if known.handle {
-            match quick.step() {
-                Step::Group(tag) if tag.code == 5 => handle = tag.handle(),
-                _ => return None,
-            }
+            handle = match quick.handle() {
+                Some(handle) => handle,
+                None => match quick.step() {
+                    Step::Group(tag) if tag.code == 5 => tag.handle(),
+                    _ => return None,
+                },
+            };
         }
         if !quick.repeats(known.bytes, known.lines) {
             return None;
@@ -74,7 +77,8 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
         }
     }
 
-    /// The numbers of the next pairs if those have just these codes; then it moves past them.
+    /// The numbers of the next pairs if those have just these codes; then it moves past them, and past the beginning of the
+    /// next entity if that follows at once.
     #[inline(always)]
     pub(in crate::dxf) fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]> {
         if self.pending.is_some() || self.done {
@@ -82,6 +86,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
         }
         let mut quick = self.tags.quick();
         let values = quick.run(codes)?;
+        self.pending = quick.start();
         self.tags.resume(quick);
         Some(values)
     }

@@ -171,6 +171,12 @@ pub(super) fn opens_entity(value: &[u8]) -> bool {
     matches!(value, [b'A'..=b'Z', ..]) || opens_oddly(value)
 }
 
+/// Whether a value can open an entity and is its name without a blank.
+#[inline(always)]
+pub(super) fn is_usual_name(value: &[u8]) -> bool {
+    matches!(value, [b'A'..=b'Z', ..]) && value.last().is_some_and(|last| *last > b' ')
+}
+
 fn opens_oddly(value: &[u8]) -> bool {
     match value.trim_ascii() {
         // 3DFACE, 3DSOLID
