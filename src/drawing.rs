@@ -4,6 +4,8 @@
 //! shown. Lengths are bare drawing units, because which unit the drawing is in is decided in `pairing`, not here.
 //! Nothing here decides what is right.
 
+use std::num::NonZeroU64;
+
 use crate::geometry::{Bounds, Point, exact_sin_cos};
 
 /// Index into [`Drawing::layers`].
@@ -13,15 +15,15 @@ pub type SpaceId = u16;
 /// Index into [`Drawing::inserts`].
 pub type InsertId = u32;
 
-/// Where a thing comes from.
+/// Where a thing comes from. There is one for each line of a drawing, so it is kept small.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Origin {
     /// Handle of the entity (of the entity in the block, for what an INSERT shows); none in many old files.
-    pub handle: Option<u64>,
+    pub handle: Option<NonZeroU64>,
     /// Its layer, after "layer 0 in a block takes its INSERT's layer".
     pub layer: LayerId,
-    /// 1-based line of the entity's first line in a text file, 0 in a binary one.
-    pub line: u64,
+    /// 1-based line of the entity's first line in a text file, 0 in a binary one. No file has more lines than this holds.
+    pub line: u32,
     /// The space it is drawn in.
     pub space: SpaceId,
     /// False when its layer (or an INSERT's) is off or frozen, or it is marked invisible.
@@ -37,7 +39,7 @@ pub struct Origin {
 impl Origin {
     /// The handle as reports print it: upper-case hexadecimal.
     pub fn handle_text(&self) -> Option<String> {
-        self.handle.map(hexadecimal)
+        self.handle.map(|handle| hexadecimal(handle.get()))
     }
 }
 

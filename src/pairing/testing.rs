@@ -1,5 +1,7 @@
 //! A small builder of drawings for the tests of this module. Coordinates and lengths are drawing units.
 
+use std::num::NonZeroU64;
+
 use crate::drawing::{
     Arc, Circular, Dimension, DimensionKind, Drawing, Insert, Layer, Leader, MadeOf, Origin, Segment, Space,
     Table, Text, TextKind,
@@ -47,9 +49,9 @@ impl Sheet {
     fn origin(&mut self) -> Origin {
         self.next += 1;
         Origin {
-            handle: Some(self.next),
+            handle: NonZeroU64::new(self.next),
             layer: self.layer,
-            line: self.next * 10,
+            line: self.next as u32 * 10,
             space: 0,
             visible: true,
             insert: None,

@@ -62,7 +62,7 @@ impl<'a> Subject<'a> {
         Place {
             handle: origin.handle_text(),
             layer: self.layer_name(origin.layer).map(str::to_owned),
-            line: (origin.line > 0).then_some(origin.line),
+            line: (origin.line > 0).then_some(origin.line.into()),
             ..Place::default()
         }
     }
@@ -78,7 +78,7 @@ impl<'a> Subject<'a> {
             at: Some((hole.at.x, hole.at.y)),
             handle: edited.handle_text(),
             layer: self.layer_name(hole.origin.layer).map(str::to_owned),
-            line: (edited.line > 0).then_some(edited.line),
+            line: (edited.line > 0).then_some(edited.line.into()),
         }
     }
 }

@@ -1,5 +1,7 @@
 //! Small drawings built by hand for the tests of rules and of what runs them.
 
+use std::num::NonZeroU64;
+
 use super::{Rule, Subject};
 use crate::callout::Callout;
 use crate::drawing::{Circular, Drawing, Layer, MadeOf, Origin, Problem, ReadState, Space};
@@ -91,9 +93,9 @@ impl Scene {
     fn origin(&self, layer: u32) -> Origin {
         let serial = 1 + self.paired.holes.len() as u64 + 16 * self.paired.callouts.len() as u64;
         Origin {
-            handle: Some(serial),
+            handle: NonZeroU64::new(serial),
             layer,
-            line: 10 * serial,
+            line: 10 * serial as u32,
             space: 0,
             visible: true,
             insert: None,
@@ -195,7 +197,11 @@ impl Scene {
         }
         self.paired.callouts.push(SeenCallout {
             callout: callout.into(),
-            origin: Origin { handle: Some(0x41 + index as u64), line: 900 + index as u64, ..self.origin(1) },
+            origin: Origin {
+                handle: NonZeroU64::new(0x41 + index as u64),
+                line: 900 + index as u32,
+                ..self.origin(1)
+            },
             at: Point::new(0.0, 50.0),
             holes: holes.to_vec(),
             left: None,

@@ -1,5 +1,7 @@
 //! What entities of one kind open with, where the one before opened alike, nearly alike, or oddly.
 
+use std::num::NonZeroU64;
+
 use boreband::drawing::Origin;
 use boreband::dxf::Reading;
 
@@ -46,7 +48,13 @@ fn each_entity_has_what_it_states_whatever_stands_before_it() {
                 let reading = reading(&file("AC1015", "", "", &entities));
                 let found: Vec<_> = origins(&reading)
                     .iter()
-                    .map(|o| (o.handle, reading.drawing.layers[o.layer as usize].name.as_str(), o.visible))
+                    .map(|o| {
+                        (
+                            o.handle.map(NonZeroU64::get),
+                            reading.drawing.layers[o.layer as usize].name.as_str(),
+                            o.visible,
+                        )
+                    })
                     .collect();
                 let stated = [first, second, first].map(|(_, handle, layer, sight)| (handle, layer, sight));
                 assert_eq!(found, stated, "{entities}");
@@ -59,8 +67,12 @@ fn each_entity_has_what_it_states_whatever_stands_before_it() {
 fn groups_behind_the_coordinates_count_as_well() {
     let line = "0 LINE\n8 EDGES\n10 1\n20 2\n30 0\n11 3\n21 4\n31 0";
     let reading = reading(&file("AC1015", "", "", &format!("{line}\n{line}\n5 B1\n60 1\n11 7\n{line}")));
-    let found: Vec<_> =
-        reading.drawing.segments.iter().map(|s| (s.origin.handle, s.origin.visible, s.to.x)).collect();
+    let found: Vec<_> = reading
+        .drawing
+        .segments
+        .iter()
+        .map(|s| (s.origin.handle.map(NonZeroU64::get), s.origin.visible, s.to.x))
+        .collect();
     assert_eq!(found, [(None, true, 3.0), (Some(0xB1), false, 7.0), (None, true, 3.0)]);
 }
 

@@ -55,7 +55,8 @@ fn origin_at<'a>(drawing: &'a Drawing, line: u64, handle: Option<&str>) -> Optio
     let all = texts
         .chain(drawing.circles.iter().map(|c| &c.origin))
         .chain(drawing.dimensions.iter().map(|d| &d.origin));
-    all.filter(|o| o.line == line).find(|o| handle.is_none() || o.handle_text().as_deref() == handle)
+    all.filter(|o| u64::from(o.line) == line)
+        .find(|o| handle.is_none() || o.handle_text().as_deref() == handle)
 }
 
 /// The box of the text of an entity.

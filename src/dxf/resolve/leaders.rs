@@ -118,7 +118,7 @@ impl<'a> Placer<'_, 'a> {
         let mut named: Vec<(u64, Option<InsertId>, usize)> = texts
             .iter()
             .enumerate()
-            .filter_map(|(index, text)| Some((text.origin.handle?, text.origin.insert, index)))
+            .filter_map(|(index, text)| Some((text.origin.handle?.get(), text.origin.insert, index)))
             .collect();
         named.sort_unstable();
         for pending in pending_leaders {

@@ -1,7 +1,6 @@
 //! Walks a space and places its entities, INSERTs with an explicit stack: nesting of any depth costs no call stack.
 
 use std::collections::{HashMap, HashSet};
-use std::num::NonZeroU64;
 
 use super::circles::Round;
 use super::expand::{Blocks, cells};
@@ -140,8 +139,7 @@ impl<'s, 'a> Placer<'s, 'a> {
         if let Some(Some(known)) = self.root_origins.get(setting)
             && known.space == space
         {
-            let (handle, line) = (common.handle.map(NonZeroU64::get), u64::from(common.line));
-            return Origin { handle, line, ..*known };
+            return Origin { handle: common.handle, line: common.line, ..*known };
         }
         let origin = self.origin(common, &root_context(space));
         if self.root_origins.len() <= setting {
@@ -378,9 +376,9 @@ impl<'s, 'a> Placer<'s, 'a> {
             LineType::ByBlock => context.by_block,
         };
         Origin {
-            handle: common.handle.map(NonZeroU64::get),
+            handle: common.handle,
             layer,
-            line: u64::from(common.line),
+            line: common.line,
             space: context.space,
             visible: shown && !context.hidden && !setting.invisible,
             insert: context.insert,

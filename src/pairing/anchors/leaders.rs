@@ -27,7 +27,7 @@ pub(super) fn named_by_file(drawing: &Drawing, leader: &Leader, by_text: &[Optio
         return by_text.get(t).copied().flatten();
     }
     let handle = leader.annotation?;
-    let t = drawing.texts.iter().position(|t| t.origin.handle == Some(handle))?;
+    let t = drawing.texts.iter().position(|t| t.origin.handle.is_some_and(|own| own.get() == handle))?;
     by_text[t]
 }
 

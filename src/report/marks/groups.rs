@@ -1,5 +1,7 @@
 //! Holes of which the same is to be said, so that it is written once for all of them.
 
+use std::num::NonZeroU64;
+
 use crate::check::{DrawingResult, FindingResult, HoleResult};
 use crate::drawing::{Drawing, SpaceId};
 use crate::finding::Level;
@@ -97,7 +99,10 @@ fn space_named(drawing: &Drawing, name: &str) -> SpaceId {
 /// The space of the text that carries a handle; model space if none does.
 fn space_of_handle(drawing: &Drawing, handle: Option<&str>) -> SpaceId {
     let wanted = handle.and_then(|handle| u64::from_str_radix(handle, 16).ok());
-    let text = drawing.texts.iter().find(|text| wanted.is_some() && text.origin.handle == wanted);
+    let text = drawing
+        .texts
+        .iter()
+        .find(|text| wanted.is_some() && text.origin.handle.map(NonZeroU64::get) == wanted);
     text.map_or(0, |text| text.origin.space)
 }
 
