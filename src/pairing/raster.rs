@@ -241,7 +241,7 @@ fn find(root: &mut [usize], mut at: usize) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::super::strokes::extent;
+    use super::super::strokes::Strokes;
     use super::*;
 
     /// The boxes of strokes through some places each.
@@ -249,8 +249,9 @@ mod tests {
         let place = |&(x, y): &(f64, f64)| Point::new(x, y);
         let points: Vec<Vec<Point>> =
             strokes.iter().map(|places| places.iter().map(place).collect()).collect();
-        let strokes: Vec<Stroke<'_>> = points.iter().filter_map(|points| Stroke::along(points)).collect();
-        boxes(&strokes, &extent(&strokes))
+        let mut strokes = Strokes::default();
+        points.iter().for_each(|points| strokes.add_along(points));
+        boxes(&strokes.iter().collect::<Vec<_>>(), &strokes.bounds())
     }
 
     #[test]

@@ -8,8 +8,10 @@ use crate::geometry::Bounds;
 /// The boxes of the strokes that belong together, in the order of their left edges; no two of them overlap. `all` is the
 /// box of all strokes and not empty. Strokes belong together if they pass through neighbours of a raster over `all`, or
 /// if the boxes overlap of those that do.
-pub(super) fn boxes(strokes: &[Stroke<'_>], all: &Bounds) -> Vec<Bounds> {
-    let Some(found) = overlapping(strokes, all) else { return merged(raster::boxes(strokes, all)) };
+pub(super) fn boxes<'a>(strokes: impl Iterator<Item = Stroke<'a>> + Clone, all: &Bounds) -> Vec<Bounds> {
+    let Some(found) = overlapping(strokes.clone(), all) else {
+        return merged(raster::boxes(&strokes.collect::<Vec<_>>(), all));
+    };
     // Views mostly stand far apart, and nothing is left to be looked at closely.
     let nearby = nearby(strokes, &found, REACH * raster::side(all));
     if nearby.is_empty() {
@@ -28,14 +30,14 @@ const MOST_BOXES: usize = 64;
 const LONG: f64 = 0.05;
 
 /// Boxes of strokes that belong together as their boxes overlap, no two of which do; none if they are many.
-fn overlapping(strokes: &[Stroke<'_>], all: &Bounds) -> Option<Vec<Bounds>> {
+fn overlapping<'a>(strokes: impl Iterator<Item = Stroke<'a>> + Clone, all: &Bounds) -> Option<Vec<Bounds>> {
     let least = LONG * (all.max.x - all.min.x).max(all.max.y - all.min.y);
     let long = |b: &Bounds| b.max.x - b.min.x >= least || b.max.y - b.min.y >= least;
     let mut few = Few::default();
     // The long ones first: most of the others lie in what they frame.
     for framing in [true, false] {
-        let mut bounds = strokes.iter().map(|stroke| &stroke.bounds).filter(|b| long(b) == framing);
-        if !bounds.all(|b| few.add(b)) {
+        let mut bounds = strokes.clone().map(|stroke| stroke.bounds).filter(|b| long(b) == framing);
+        if !bounds.all(|b| few.add(&b)) {
             return None;
         }
     }
@@ -78,7 +80,7 @@ impl Few {
 }
 
 /// The strokes that lie within `reach` of a box that is not theirs, if not all boxes stand far from one another.
-fn nearby<'a>(strokes: &[Stroke<'a>], boxes: &[Bounds], reach: f64) -> Vec<Stroke<'a>> {
+fn nearby<'a>(strokes: impl Iterator<Item = Stroke<'a>>, boxes: &[Bounds], reach: f64) -> Vec<Stroke<'a>> {
     let near = |a: &Bounds, b: &Bounds| {
         a.min.x - reach <= b.max.x
             && b.min.x <= a.max.x + reach
@@ -90,9 +92,8 @@ fn nearby<'a>(strokes: &[Stroke<'a>], boxes: &[Bounds], reach: f64) -> Vec<Strok
     if close.is_empty() {
         return Vec::new();
     }
-    let of_another =
-        |s: &&Stroke<'_>| close.iter().any(|b| near(b, &s.bounds) && !b.holds(s.bounds.min, 0.0));
-    strokes.iter().filter(of_another).copied().collect()
+    let of_another = |s: &Stroke<'_>| close.iter().any(|b| near(b, &s.bounds) && !b.holds(s.bounds.min, 0.0));
+    strokes.filter(of_another).collect()
 }
 
 /// Joins boxes that overlap until none does.
@@ -125,12 +126,21 @@ fn grow(bounds: &mut Bounds, by: &Bounds) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::strokes::extent;
+    use super::super::strokes::Strokes;
     use super::*;
     use crate::geometry::Point;
 
-    fn line(from: (f64, f64), to: (f64, f64)) -> Stroke<'static> {
-        Stroke::line(Point::new(from.0, from.1), Point::new(to.0, to.1)).unwrap()
+    type Line = [(f64, f64); 2];
+
+    fn strokes_of(lines: &[Line]) -> Strokes<'static> {
+        let mut strokes = Strokes::default();
+        lines.iter().for_each(|[a, b]| strokes.add_line(Point::new(a.0, a.1), Point::new(b.0, b.1)));
+        strokes
+    }
+
+    fn boxes_of(lines: &[Line]) -> Vec<Bounds> {
+        let strokes = strokes_of(lines);
+        boxes(strokes.iter(), &strokes.bounds())
     }
 
     fn bounds(x0: f64, y0: f64, x1: f64, y1: f64) -> Bounds {
@@ -138,39 +148,31 @@ mod tests {
     }
 
     /// The four sides of a rectangle.
-    fn sides(x0: f64, y0: f64, x1: f64, y1: f64) -> [Stroke<'static>; 4] {
-        [
-            line((x0, y0), (x1, y0)),
-            line((x1, y0), (x1, y1)),
-            line((x1, y1), (x0, y1)),
-            line((x0, y1), (x0, y0)),
-        ]
+    fn sides(x0: f64, y0: f64, x1: f64, y1: f64) -> [Line; 4] {
+        [[(x0, y0), (x1, y0)], [(x1, y0), (x1, y1)], [(x1, y1), (x0, y1)], [(x0, y1), (x0, y0)]]
     }
 
     #[test]
     fn what_lies_in_a_frame_belongs_to_it_and_what_stands_apart_does_not() {
-        let mut strokes = vec![line((30.0, 30.0), (40.0, 40.0))];
-        strokes.extend(sides(0.0, 0.0, 100.0, 80.0));
-        strokes.extend(sides(150.0, 0.0, 200.0, 50.0));
+        let mut lines = vec![[(30.0, 30.0), (40.0, 40.0)]];
+        lines.extend(sides(0.0, 0.0, 100.0, 80.0));
+        lines.extend(sides(150.0, 0.0, 200.0, 50.0));
         // By hand.
-        let expected = [bounds(0.0, 0.0, 100.0, 80.0), bounds(150.0, 0.0, 200.0, 50.0)];
-        assert_eq!(boxes(&strokes, &extent(&strokes)), expected);
+        assert_eq!(boxes_of(&lines), [bounds(0.0, 0.0, 100.0, 80.0), bounds(150.0, 0.0, 200.0, 50.0)]);
     }
 
     #[test]
     fn frames_that_nearly_touch_are_one_and_a_line_that_only_its_box_brings_near_is_apart() {
         // A cell is 1 wide, and the frame ends in the one at 100 (hand calculation).
         let frame = bounds(0.0, 0.0, 100.0, 50.0);
-        let beside = |others: &[Stroke<'static>]| {
-            let strokes = [&sides(0.0, 0.0, 100.0, 50.0), others].concat();
-            boxes(&strokes, &extent(&strokes))
-        };
+        let beside = |others: &[Line]| boxes_of(&[&sides(0.0, 0.0, 100.0, 50.0), others].concat());
         assert_eq!(beside(&sides(101.4, 20.0, 200.0, 40.0)), [bounds(0.0, 0.0, 200.0, 50.0)]);
         assert_eq!(beside(&sides(102.4, 20.0, 200.0, 40.0)), [frame, bounds(102.4, 20.0, 200.0, 40.0)]);
         // The lower left corner of its box lies at that of the frame, and it runs from the upper left to the lower right.
-        let slanted = line((101.2, 70.0), (120.0, 51.2));
-        let far = line((150.0, 0.0), (200.0, 0.0));
-        assert_eq!(beside(&[slanted, far]), [frame, slanted.bounds, far.bounds]);
+        let slanted = [(101.2, 70.0), (120.0, 51.2)];
+        let far = [(150.0, 0.0), (200.0, 0.0)];
+        let expected = [frame, bounds(101.2, 51.2, 120.0, 70.0), bounds(150.0, 0.0, 200.0, 0.0)];
+        assert_eq!(beside(&[slanted, far]), expected);
     }
 
     #[test]
@@ -183,13 +185,14 @@ mod tests {
         };
         for (count, length) in [(30, 90), (60, 40), (300, 3), (80, 12), (200, 30)] {
             for _ in 0..20 {
-                let mut strokes = Vec::new();
-                for _ in 0..count {
+                let mut line = || {
                     let (x, y) = (next(1000), next(700));
-                    strokes.push(line((x, y), (x + next(length), y + next(length))));
-                }
-                let all = extent(&strokes);
-                assert_eq!(boxes(&strokes, &all), merged(raster::boxes(&strokes, &all)));
+                    [(x, y), (x + next(length), y + next(length))]
+                };
+                let lines: Vec<Line> = (0..count).map(|_| line()).collect();
+                let strokes = strokes_of(&lines);
+                let all: Vec<Stroke<'_>> = strokes.iter().collect();
+                assert_eq!(boxes_of(&lines), merged(raster::boxes(&all, &strokes.bounds())));
             }
         }
     }

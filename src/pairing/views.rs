@@ -4,7 +4,7 @@
 use super::Role;
 use super::directions::along;
 use super::rings::Rings;
-use super::strokes::{ROUND, Rounds, Stroke, extent};
+use super::strokes::{ROUND, Rounds, Strokes};
 use super::title::Title;
 use super::touching;
 use crate::drawing::{Drawing, Origin, SpaceId};
@@ -89,8 +89,7 @@ pub(super) fn find(
         }
         // Where views are drawn, circles far apart outside of them are details of their own; else all are one part.
         let apart = !loose.is_empty() && loose.len() < members.len() && loose.len() <= MOST_LOOSE;
-        let details =
-            if apart { clusters(rings, loose, super::texts::usual_height(drawing)) } else { vec![loose] };
+        let details = if apart { clusters(rings, loose, super::texts::usual_height(drawing)) } else { vec![loose] };
         for cluster in details {
             let mut bounds = Bounds::EMPTY;
             for &i in &cluster {
@@ -138,36 +137,37 @@ fn area(b: &Bounds) -> f64 {
 
 /// Visible arcs and large circles. Small circles do not join views.
 fn rounds(drawing: &Drawing, rings: &Rings, space: SpaceId, members: &[usize]) -> Rounds {
-    let mut rounds = Rounds::default();
+    let large: Vec<usize> = members.iter().copied().filter(|&i| holds_others(rings, i)).collect();
+    let mut rounds = Rounds::with_capacity(drawing.arcs.len() + large.len());
     for arc in drawing.arcs.iter().filter(|a| shown(&a.origin, space) && finite(a.center)) {
         rounds.add(arc.center, arc.radius, &along(arc.start_deg, arc.sweep_deg, ROUND));
     }
-    add_circles(&mut rounds, rings, members.iter().copied().filter(|&i| holds_others(rings, i)));
+    add_circles(&mut rounds, rings, large);
     rounds
 }
 
-fn add_circles(rounds: &mut Rounds, rings: &Rings, members: impl Iterator<Item = usize>) {
+fn add_circles(rounds: &mut Rounds, rings: &Rings, members: Vec<usize>) {
     let around = along(0.0, 360.0, ROUND);
-    for ring in members.map(|i| &rings.rings[i]) {
+    for ring in members.into_iter().map(|i| &rings.rings[i]) {
         rounds.add(ring.center, ring.diameter / 2.0, &around);
     }
 }
 
 /// Visible lines, and the arcs and circles of their space.
-fn lines<'a>(drawing: &'a Drawing, space: SpaceId, leaders: &[usize], rounds: &'a Rounds) -> Vec<Stroke<'a>> {
-    let mut lines = Vec::with_capacity(drawing.segments.len());
+fn lines<'a>(drawing: &'a Drawing, space: SpaceId, leaders: &[usize], rounds: &'a Rounds) -> Strokes<'a> {
+    let mut lines = Strokes::with_capacity(drawing.segments.len());
     // Segments and leaders both in their order: what is not yet passed of the leaders tells whether a segment is one.
     let mut leaders = leaders.iter().copied().peekable();
     for (i, s) in drawing.segments.iter().enumerate() {
         let is_leader = leaders.next_if_eq(&i).is_some();
         if !is_leader && shown(&s.origin, space) && finite(s.from) && finite(s.to) {
-            lines.extend(Stroke::line(s.from, s.to));
+            lines.add_line(s.from, s.to);
         }
     }
     for outline in drawing.outlines.iter().filter(|o| shown(&o.origin, space)) {
-        lines.extend(drawing.corners_of(outline).split(|p| !finite(*p)).filter_map(Stroke::along));
+        drawing.corners_of(outline).split(|p| !finite(*p)).for_each(|corners| lines.add_along(corners));
     }
-    lines.extend(rounds.strokes());
+    lines.add_rounds(rounds);
     lines
 }
 
@@ -208,12 +208,12 @@ fn groups(
     drawing: &Drawing,
     rings: &Rings,
     space: SpaceId,
-    lines: Vec<Stroke<'_>>,
+    mut lines: Strokes<'_>,
     parts: &[usize],
     drawn: &[usize],
     sheet: bool,
 ) -> Vec<Bounds> {
-    let all = extent(&lines);
+    let all = lines.bounds();
     if all.is_empty() {
         return Vec::new();
     }
@@ -221,19 +221,20 @@ fn groups(
         drawing.texts.iter().filter(|t| t.origin.visible && t.origin.space == space && all.holds(t.at, 0.0));
     let texts: Vec<Point> = texts.map(|t| t.at).collect();
     if texts.len() < 2 {
-        return touching::boxes(&lines, &all);
+        return touching::boxes(lines.iter(), &all);
     }
-    let (mut inner, border) = without_border(lines, &all);
-    if border.is_empty() || inner.is_empty() {
-        inner.extend(border);
-        return touching::boxes(&inner, &all);
+    // Hardly any line is long enough to be a piece of the border.
+    let border = lines.take_out(|bounds| !is_short(bounds, &all), |ends| on_border(ends, &all));
+    if border.is_empty() || lines.is_empty() {
+        lines.put_back(border);
+        return touching::boxes(lines.iter(), &all);
     }
-    let of_lines = inner.len();
     // Without the border a circle drawn round others holds a view together, as round a detail.
     let mut circles = Rounds::default();
-    add_circles(&mut circles, rings, drawn.iter().copied().filter(|&i| encircles(rings, i)));
-    inner.extend(circles.strokes());
-    let split = touching::boxes(&inner, &extent(&inner));
+    add_circles(&mut circles, rings, drawn.iter().copied().filter(|&i| encircles(rings, i)).collect());
+    let mut within = lines.bounds();
+    circles.strokes().for_each(|circle| circle.add_to(&mut within));
+    let split = touching::boxes(lines.iter().chain(circles.strokes()), &within);
     let mut of_holes = vec![false; split.len()];
     let mut enclosed = 0;
     for g in parts.iter().filter_map(|&i| smallest_holding(&split, rings.rings[i].center)) {
@@ -253,19 +254,8 @@ fn groups(
     if beside && enclosed == parts.len() || sheet && 2 * enclosed > parts.len() {
         return split;
     }
-    inner.truncate(of_lines);
-    inner.extend(border);
-    touching::boxes(&inner, &all)
-}
-
-/// The lines without the pieces that make up the sheet's border, and those pieces.
-fn without_border<'a>(mut lines: Vec<Stroke<'a>>, all: &Bounds) -> (Vec<Stroke<'a>>, Vec<Stroke<'a>>) {
-    // Hardly any line is long enough to have such a piece.
-    let long: Vec<Stroke<'a>> = lines.extract_if(.., |line| !is_short(&line.bounds, all)).collect();
-    let (border, other): (Vec<_>, Vec<_>) =
-        long.iter().flat_map(Stroke::pieces).partition(|piece| on_border(piece, all));
-    lines.extend(other);
-    (lines, border)
+    lines.put_back(border);
+    touching::boxes(lines.iter(), &all)
 }
 
 /// Whether a box is less than half as wide and half as high as the sheet.
@@ -274,11 +264,10 @@ fn is_short(b: &Bounds, all: &Bounds) -> bool {
 }
 
 /// Long, along an axis, and within a twentieth of the sheet's edge.
-fn on_border(piece: &Stroke<'_>, all: &Bounds) -> bool {
+fn on_border([from, to]: &[Point; 2], all: &Bounds) -> bool {
     let (w, h) = (all.max.x - all.min.x, all.max.y - all.min.y);
-    let (dx, dy) = (piece.bounds.max.x - piece.bounds.min.x, piece.bounds.max.y - piece.bounds.min.y);
+    let (dx, dy) = ((to.x - from.x).abs(), (to.y - from.y).abs());
     let margin = 0.05 * w.max(h);
-    let from = piece.points()[0];
     let near = |v: f64, a: f64, b: f64| (v - a).abs() <= margin || (v - b).abs() <= margin;
     (dx >= 0.5 * w && dy <= 1e-6 * w && near(from.y, all.min.y, all.max.y))
         || (dy >= 0.5 * h && dx <= 1e-6 * h && near(from.x, all.min.x, all.max.x))
