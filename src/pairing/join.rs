@@ -137,7 +137,7 @@ fn seen_circles(scene: &Scene<'_>, assignment: &Assignment, number_of: &[usize])
         };
         let belongs =
             matches!(role, Role::Hole | Role::Counterbore | Role::Countersink | Role::CosmeticThread);
-        for &c in &ring.circles {
+        for c in ring.circles() {
             circles[c].role = role;
             circles[c].hole = spot.filter(|_| belongs).map(|s| number_of[s]);
         }

@@ -49,7 +49,7 @@ pub(super) fn hole(
     let taken = sources.assignment.taken[spot].as_ref();
     let statement = taken.map(|t| &scene.statements[sources.assignment.candidates[t.candidate].statement]);
     let callout = statement.map(|s| &*s.callout);
-    let circle = scene.rings.rings[place.ring].circles[0];
+    let circle = scene.rings.rings[place.ring].circle;
     let (making, thickness_source) = making(sources, spot, callout, row.map(|r| r.1));
     thickness_conflict(sources, spot, number, callout, row.map(|r| r.1), conflicts);
     let (paired_by, confidence) = evidence(taken, row.map(|r| r.2));

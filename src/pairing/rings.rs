@@ -8,8 +8,10 @@ use crate::geometry::Point;
 /// Circles drawn over one another: same space, centre and diameter.
 #[derive(Debug, Clone)]
 pub(super) struct Ring {
-    /// Indices into [`Drawing::circles`]; the first stands for all.
-    pub(super) circles: Vec<usize>,
+    /// Index into [`Drawing::circles`] of the first, which stands for all.
+    pub(super) circle: usize,
+    /// The others, of which there are few.
+    doubles: Vec<usize>,
     pub(super) space: SpaceId,
     pub(super) center: Point,
     /// Drawing units.
@@ -20,12 +22,18 @@ pub(super) struct Ring {
     pub(super) alone: bool,
 }
 
+impl Ring {
+    /// Indices of all of its circles, in canonical order.
+    pub(super) fn circles(&self) -> impl Iterator<Item = usize> {
+        std::iter::once(self.circle).chain(self.doubles.iter().copied())
+    }
+}
+
 /// Everything circular that is shown.
 #[derive(Debug, Default)]
 pub(super) struct Rings {
     pub(super) rings: Vec<Ring>,
-    /// Rings of one centre, smallest first.
-    pub(super) stacks: Vec<Vec<usize>>,
+    pub(super) stacks: Stacks,
     /// One index of rings for each space, with the first of them: those of a space follow one another.
     near: Vec<(SpaceId, Near, usize)>,
 }
@@ -73,6 +81,40 @@ impl Rings {
     /// The index of a space, and the first of its rings.
     fn of(&self, space: SpaceId) -> Option<(&Near, usize)> {
         self.near.iter().find(|(s, _, _)| *s == space).map(|(_, near, first)| (near, *first))
+    }
+}
+
+/// Rings of one centre, smallest first, stack after stack in one list: nearly all holes are a stack of one.
+#[derive(Debug, Default)]
+pub(super) struct Stacks {
+    members: Vec<usize>,
+    /// Where the members of each stack end.
+    ends: Vec<usize>,
+}
+
+impl Stacks {
+    fn push(&mut self, stack: &[usize]) {
+        self.members.extend(stack);
+        self.ends.push(self.members.len());
+    }
+
+    /// How many there are.
+    pub(super) fn len(&self) -> usize {
+        self.ends.len()
+    }
+
+    /// All of them, in canonical order of their smallest rings.
+    pub(super) fn iter(&self) -> impl Iterator<Item = &[usize]> {
+        (0..self.len()).map(|stack| &self[stack])
+    }
+}
+
+impl std::ops::Index<usize> for Stacks {
+    type Output = [usize];
+
+    fn index(&self, stack: usize) -> &[usize] {
+        let first = if stack == 0 { 0 } else { self.ends[stack - 1] };
+        &self.members[first..self.ends[stack]]
     }
 }
 
@@ -132,24 +174,28 @@ fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Ve
         }
         let c = &drawing.circles[ids[k]];
         let tolerance = 1e-4 * c.diameter;
-        let mut circles = Vec::with_capacity(1);
+        let mut doubles = Vec::new();
         let mut alone = true;
         near.any_centre_within(c.center, (1.0 + ON_RIM) * (c.diameter / 2.0), |other| {
+            if other == k {
+                return false;
+            }
             let o = &drawing.circles[ids[other]];
             let same_line = o.origin.centre_line == c.origin.centre_line;
             let same_place = o.center.distance(c.center) <= tolerance;
             if !taken[other] && same_line && same_place && (o.diameter - c.diameter).abs() <= tolerance {
                 taken[other] = true;
-                circles.push(other);
+                doubles.push(other);
             } else {
                 alone = false;
             }
             false
         });
         // In their order, whatever that of the index.
-        circles.sort_unstable();
-        circles.iter_mut().for_each(|circle| *circle = ids[*circle]);
-        rings.push(Ring { circles, space, center: c.center, diameter: c.diameter, stack: 0, alone });
+        doubles.sort_unstable();
+        doubles.iter_mut().for_each(|circle| *circle = ids[*circle]);
+        let (center, diameter) = (c.center, c.diameter);
+        rings.push(Ring { circle: ids[k], doubles, space, center, diameter, stack: 0, alone });
     }
     near
 }
@@ -166,38 +212,42 @@ const WIDER: f64 = 1.15;
 
 /// Rings whose centres agree are one stack.
 fn stack(all: &mut Rings) {
-    let (alone, mut by_size): (Vec<usize>, Vec<usize>) =
-        (0..all.rings.len()).partition(|&i| all.rings[i].alone);
+    let mut by_size: Vec<usize> = (0..all.rings.len()).filter(|&i| !all.rings[i].alone).collect();
     by_size.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
-    let mut owner = vec![usize::MAX; all.rings.len()];
-    let mut stacks: Vec<Vec<usize>> = alone.into_iter().map(|i| vec![i]).collect();
-    stacks.iter().enumerate().for_each(|(stack, members)| owner[members[0]] = stack);
+    let mut owned: Vec<bool> = all.rings.iter().map(|ring| ring.alone).collect();
+    // The smallest ring of each stack of several, and the others.
+    let mut stacks: Vec<(usize, Vec<usize>)> = Vec::new();
     for i in by_size {
-        if owner[i] != usize::MAX {
+        if owned[i] {
             continue;
         }
         let ring = &all.rings[i];
-        let mut members = Vec::with_capacity(1);
+        let mut members = Vec::with_capacity(2);
         all.any_centre_within(ring.space, ring.center, NEARLY_CONCENTRIC * ring.diameter, |j| {
-            if owner[j] == usize::MAX && concentric(ring, &all.rings[j]) {
+            if !owned[j] && concentric(ring, &all.rings[j]) {
                 members.push(j);
             }
             false
         });
         members.sort_by(|&a, &b| all.rings[a].diameter.total_cmp(&all.rings[b].diameter).then(a.cmp(&b)));
-        for &m in &members {
-            owner[m] = stacks.len();
-        }
-        stacks.push(members);
+        members.iter().for_each(|&m| owned[m] = true);
+        stacks.push((members[0], members));
     }
-    // Stacks are numbered by size so far; renumber them in canonical order of their smallest ring.
-    stacks.sort_by_key(|s| s[0]);
-    for (k, members) in stacks.iter().enumerate() {
-        for &m in members {
-            all.rings[m].stack = k;
-        }
+    // In canonical order of their smallest ring, those that stand alone between the others.
+    stacks.sort_unstable_by_key(|(first, _)| *first);
+    let mut several = stacks.into_iter().peekable();
+    let mut numbered = Stacks::default();
+    for i in 0..all.rings.len() {
+        let stack = several.next_if(|(first, _)| *first == i).map(|(_, members)| members);
+        let members = match &stack {
+            Some(members) => members.as_slice(),
+            None if all.rings[i].alone => &[i],
+            None => continue,
+        };
+        members.iter().for_each(|&m| all.rings[m].stack = numbered.len());
+        numbered.push(members);
     }
-    all.stacks = stacks;
+    all.stacks = numbered;
 }
 
 /// Whether the centre of another ring, no smaller than this one, agrees with its centre.
@@ -222,8 +272,8 @@ mod tests {
             .drawing();
         let all = collect(&drawing);
         assert_eq!(all.rings.len(), 3);
-        assert_eq!(all.rings[0].circles, vec![0, 1]);
-        assert_eq!(all.stacks, vec![vec![0, 1], vec![2]]);
+        assert_eq!(all.rings[0].circles().collect::<Vec<_>>(), [0, 1]);
+        assert_eq!(all.stacks.iter().collect::<Vec<_>>(), [&[0, 1][..], &[2]]);
     }
 
     /// A pocket 0.18 mm beside the middle of its hole was a shape of its own, and said to be the part's outline.
@@ -237,7 +287,7 @@ mod tests {
             .circle(80.0, 0.0, 8.0)
             .circle(80.5, 0.0, 19.0)
             .drawing();
-        let mut sizes: Vec<usize> = collect(&drawing).stacks.iter().map(Vec::len).collect();
+        let mut sizes: Vec<usize> = collect(&drawing).stacks.iter().map(<[_]>::len).collect();
         sizes.sort_unstable();
         // By eye: one counterbored hole, two holes that overlap, and a hole beside the middle of a wider circle.
         assert_eq!(sizes, [1, 1, 1, 1, 2]);
@@ -248,7 +298,7 @@ mod tests {
     fn a_speck_beside_the_middle_of_a_wide_circle_is_a_stack_of_its_own() {
         let all = collect(&Sheet::new().circle(0.0, 0.0, 100.0).circle(1.5, 0.0, 2.0).drawing());
         // By hand: the wide circle stands first, farther left, and its centre is outside of the speck.
-        assert_eq!(all.stacks, [[0], [1]]);
+        assert_eq!(all.stacks.iter().collect::<Vec<_>>(), [[0], [1]]);
         assert_eq!([all.rings[0].alone, all.rings[1].alone], [false, true]);
     }
 

@@ -30,9 +30,9 @@ pub(super) fn early(
     let mut roles = vec![None; rings.rings.len()];
     let measured = measured(rings, statements, anchors);
     let signs = signs(drawing, rings, |i| !measured[i]);
-    let solid = rings.rings.iter().any(|r| !drawing.circles[r.circles[0]].origin.centre_line);
+    let solid = rings.rings.iter().any(|r| !drawing.circles[r.circle].origin.centre_line);
     for (i, ring) in rings.rings.iter().enumerate() {
-        let origin = &drawing.circles[ring.circles[0]].origin;
+        let origin = &drawing.circles[ring.circle].origin;
         if signs[i] || title.is_in(drawing, origin.insert) || title.holds(ring.space, ring.center) {
             roles[i] = Some(Role::Symbol);
         } else if (origin.centre_line && solid) || is_pitch_circle(drawing, rings, i) {
@@ -125,7 +125,7 @@ fn balloons(
         touched_rims(drawing, rings, round.iter().flat_map(|(_, around)| around).copied().collect());
     round.into_iter().filter_map(move |(t, around)| {
         around.into_iter().find(|&i| {
-            let circle = &drawing.circles[rings.rings[i].circles[0]].origin;
+            let circle = &drawing.circles[rings.rings[i].circle].origin;
             let in_one_block = circle.insert.is_some() && circle.insert == drawing.texts[t].origin.insert;
             touched[i] || in_one_block
         })
@@ -223,7 +223,7 @@ fn is_pitch_circle(drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
         }
         false
     });
-    if !on_rim.is_empty() && on_centre_layer(drawing, drawing.circles[r.circles[0]].origin.layer) {
+    if !on_rim.is_empty() && on_centre_layer(drawing, drawing.circles[r.circle].origin.layer) {
         return true;
     }
     if on_rim.len() < 3 {

@@ -199,8 +199,8 @@ fn with_untagged_kin(scene: &Scene<'_>, assignment: &Assignment, row: &Row, spot
 
 fn on_layer(scene: &Scene<'_>, row: &Row, spot: usize) -> bool {
     let wanted = row.layer.as_deref().unwrap_or_default().trim().to_lowercase();
-    let rings = &scene.rings.rings[scene.spots[spot].ring].circles;
-    rings.iter().any(|&c| {
+    let mut circles = scene.rings.rings[scene.spots[spot].ring].circles();
+    circles.any(|c| {
         let layer = scene.drawing.circles[c].origin.layer;
         scene.drawing.layers.get(layer as usize).is_some_and(|l| l.name.trim().to_lowercase() == wanted)
     })

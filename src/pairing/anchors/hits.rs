@@ -141,7 +141,7 @@ pub(super) fn add_attribute(drawing: &Drawing, rings: &Rings, found: &mut Anchor
     let Some(insert) = drawing.inserts.get(id as usize) else { return };
     for ring in rings.within(text.origin.space, insert.at, 0.0) {
         let r = &rings.rings[ring];
-        let own = r.circles.iter().any(|&c| drawing.circles[c].origin.insert == Some(id));
+        let own = r.circles().any(|c| drawing.circles[c].origin.insert == Some(id));
         if own || r.center.distance(insert.at) <= 0.1 * r.diameter {
             let number = found.tips[s];
             found.tips[s] += 1;

@@ -65,5 +65,5 @@ impl Look<'_> {
 }
 
 fn shows(view: &Viewport, drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
-    rings.rings[ring].circles.iter().any(|c| view.shows(drawing.circles[*c].origin.layer))
+    rings.rings[ring].circles().any(|c| view.shows(drawing.circles[c].origin.layer))
 }
