@@ -42,7 +42,7 @@ pub(super) fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize>
 fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
     let (space, b) = (scene.views.views[view].space, scene.views.views[view].bounds);
     let (wide, high) = (b.max.x - b.min.x, b.max.y - b.min.y);
-    let least = LEAST_PART * super::texts::usual_height(scene.drawing);
+    let least = LEAST_PART * scene.height;
     let middle = Point::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y));
     // Dimensions beside a view reach beyond one of its edges, so of a strip, as a sheet looks from its edge, the other edge
     // and most of the extent are enough. Two plates often stand on one line and are two parts.

@@ -19,17 +19,19 @@ const ENTRY_RATIO: f64 = 3.5;
 /// Up to this ratio it is a drawn thread, if something there speaks of a thread.
 const THREAD_RATIO: f64 = 1.35;
 
-/// Roles that can be told without views: balloons, symbols, pitch circles. None for the rest.
+/// Roles that can be told without views: balloons, symbols, pitch circles. None for the rest. `height` is that of the
+/// sheet's letters.
 pub(super) fn early(
     drawing: &Drawing,
     rings: &Rings,
     statements: &[Statement],
     anchors: &Anchors,
     title: &Title,
+    height: f64,
 ) -> Vec<Option<Role>> {
     let mut roles = vec![None; rings.rings.len()];
     let measured = measured(rings, statements, anchors);
-    let signs = signs(drawing, rings, |i| !measured[i]);
+    let signs = signs(drawing, rings, height, |i| !measured[i]);
     let solid = rings.rings.iter().any(|r| !drawing.circles[r.circle].origin.centre_line);
     for (i, ring) in rings.rings.iter().enumerate() {
         let origin = &drawing.circles[ring.circle].origin;
@@ -39,7 +41,7 @@ pub(super) fn early(
             roles[i] = Some(Role::PitchCircle);
         }
     }
-    for ring in balloons(drawing, rings, statements, &measured) {
+    for ring in balloons(drawing, rings, statements, &measured, height) {
         roles[ring] = roles[ring].or(Some(Role::Balloon));
     }
     roles
@@ -113,6 +115,7 @@ fn balloons(
     rings: &Rings,
     statements: &[Statement],
     measured: &[bool],
+    height: f64,
 ) -> impl Iterator<Item = usize> {
     let mut round: Vec<(usize, Vec<usize>)> = Vec::new();
     for text in statements {
@@ -122,7 +125,7 @@ fn balloons(
         }
     }
     let touched =
-        touched_rims(drawing, rings, round.iter().flat_map(|(_, around)| around).copied().collect());
+        touched_rims(drawing, rings, height, round.iter().flat_map(|(_, around)| around).copied().collect());
     round.into_iter().filter_map(move |(t, around)| {
         around.into_iter().find(|&i| {
             let circle = &drawing.circles[rings.rings[i].circle].origin;
@@ -134,7 +137,7 @@ fn balloons(
 
 /// Which of the rings `asked` have a rim that a line's end or a leader's tip touches from outside. Only these are
 /// looked at: a drawing has far more ends of lines than bubbles.
-fn touched_rims(drawing: &Drawing, rings: &Rings, mut asked: Vec<usize>) -> Vec<bool> {
+fn touched_rims(drawing: &Drawing, rings: &Rings, height: f64, mut asked: Vec<usize>) -> Vec<bool> {
     let mut touched = vec![false; rings.rings.len()];
     if asked.is_empty() {
         return touched;
@@ -142,7 +145,7 @@ fn touched_rims(drawing: &Drawing, rings: &Rings, mut asked: Vec<usize>) -> Vec<
     asked.sort_unstable();
     asked.dedup();
     let near = Near::new(asked.iter().map(|&i| (rings.rings[i].center, rings.rings[i].diameter / 2.0)));
-    let reach = 0.2 * super::texts::usual_height(drawing);
+    let reach = 0.2 * height;
     let mut touch = |space, end: Point, from: Point| {
         near.any_within(end, reach, |k| {
             let i = asked[k];

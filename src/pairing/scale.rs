@@ -57,6 +57,7 @@ pub(super) fn find(
     beside: &[Option<Beside>],
     details: &[Detail],
     rows: Option<&DrawingRows>,
+    height: f64,
 ) -> Vec<f64> {
     let mut samples: Vec<Vec<Sample>> = vec![Vec::new(); views.views.len()];
     for (s, statement) in statements.iter().enumerate() {
@@ -73,7 +74,7 @@ pub(super) fn find(
     for (ring, ratio) in tagged(rings, statements, beside, units) {
         samples[views.of_ring[ring]].push(Sample::typed(ratio));
     }
-    let margin = 10.0 * super::texts::usual_height(drawing);
+    let margin = 10.0 * height;
     let stated = units.stated.in_mm() / units.reading.unit.in_mm();
     for d in drawing.dimensions.iter().filter(|d| d.origin.visible && d.length_factor > 0.0) {
         let lengths =

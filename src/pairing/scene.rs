@@ -31,6 +31,8 @@ pub(super) struct Spot {
 /// What is known before pairing.
 pub(super) struct Scene<'a> {
     pub(super) drawing: &'a Drawing,
+    /// Usual letter height of the sheet.
+    pub(super) height: f64,
     pub(super) rings: Rings,
     pub(super) statements: Vec<Statement>,
     /// Statements that were cells of a table and speak through its rows.
@@ -63,18 +65,19 @@ impl<'a> Scene<'a> {
         words: &Words,
     ) -> Scene<'a> {
         let rings = rings::collect(drawing);
-        let singles = texts::singles(drawing, words);
-        let (table_rows, cells) = tables::collect(drawing, &singles, words);
-        let (mut statements, mut in_table) = texts::whole(drawing, singles, &cells, words);
+        let height = texts::usual_height(drawing);
+        let singles = texts::singles(drawing, height, words);
+        let (table_rows, cells) = tables::collect(drawing, &singles, height, words);
+        let (mut statements, mut in_table) = texts::whole(drawing, singles, &cells, height, words);
         in_table.resize(statements.len() + table_rows.len(), false);
         statements.extend(table_rows);
         let anchors = anchors::find(drawing, &rings, &statements);
         let title = title::find(drawing, &statements, words);
-        let mut early = roles::early(drawing, &rings, &statements, &anchors, &title);
+        let mut early = roles::early(drawing, &rings, &statements, &anchors, &title, height);
         for ring in listed_places(&rings, rows) {
             early[ring] = Some(Role::Hole);
         }
-        let views = views::find(drawing, &rings, &early, &title, &anchors.lines);
+        let views = views::find(drawing, &rings, &early, &title, &anchors.lines, height);
         let roles = roles::all(drawing, &rings, &statements, &anchors, &views, early);
         let part = part_size::speaks_for(drawing, &rings, &views, &roles, &statements);
         let units = unit::decide(drawing, &rings, &statements, &anchors, part, rows, defaults);
@@ -91,6 +94,7 @@ impl<'a> Scene<'a> {
             &beside,
             &details,
             rows,
+            height,
         );
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
         let mut with_holes = vec![false; views.views.len()];
@@ -101,6 +105,7 @@ impl<'a> Scene<'a> {
         let twin = twins::find(&spots, &scales, &views, &details);
         Scene {
             drawing,
+            height,
             rings,
             statements,
             in_table,

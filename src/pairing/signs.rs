@@ -33,10 +33,15 @@ struct Found {
     bend_of_leader: bool,
 }
 
-/// Which rings are part of a sign, of those that `may_be` one.
-pub(super) fn signs(drawing: &Drawing, rings: &Rings, may_be: impl Fn(usize) -> bool) -> Vec<bool> {
+/// Which rings are part of a sign, of those that `may_be` one, on a sheet of letters of a `height`.
+pub(super) fn signs(
+    drawing: &Drawing,
+    rings: &Rings,
+    height: f64,
+    may_be: impl Fn(usize) -> bool,
+) -> Vec<bool> {
     let mut signs = vec![false; rings.rings.len()];
-    let most = MOST_LETTERS * super::texts::usual_height(drawing);
+    let most = MOST_LETTERS * height;
     let asked: Vec<usize> =
         (0..rings.rings.len()).filter(|&i| rings.rings[i].diameter <= most && may_be(i)).collect();
     if asked.is_empty() || drawing.texts.is_empty() {
@@ -141,12 +146,13 @@ fn along(foot: Point, other: Point, p: Point) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::super::rings::collect;
+    use super::super::texts::usual_height;
     use super::*;
     use crate::pairing::testing::Sheet;
 
     fn signs_of(sheet: Sheet) -> Vec<bool> {
         let drawing = sheet.drawing();
-        signs(&drawing, &collect(&drawing), |_| true)
+        signs(&drawing, &collect(&drawing), usual_height(&drawing), |_| true)
     }
 
     /// The foot of the V at (0, 0), its legs at 60° and 120°; a circle of radius 1 that touches both stands at (0, 2).

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::headless;
 use super::tags;
-use super::texts::{Carrier, Statement, usual_height};
+use super::texts::{Carrier, Statement};
 use crate::callout::{self, Callout, Part, Quantity, Size, Span, Words};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::{Bounds, Point};
@@ -120,10 +120,10 @@ const WORDS_WORDS: &[&str] = &[
 pub(super) fn collect(
     drawing: &Drawing,
     statements: &[Statement],
+    height: f64,
     words: &Words,
 ) -> (Vec<Statement>, Vec<bool>) {
     let mut rows = Vec::new();
-    let height = usual_height(drawing);
     for table in drawing.tables.iter().filter(|t| t.origin.visible) {
         let cells: Vec<Vec<&str>> =
             table.rows.iter().map(|r| r.iter().map(String::as_str).collect()).collect();

@@ -72,9 +72,9 @@ pub(super) fn called_diameter(size: &Size) -> Quantity {
     }
 }
 
-/// Reads every text by itself. Tables are read from these by `tables`, the rest is joined by [`whole`].
-pub(super) fn singles(drawing: &Drawing, words: &Words) -> Vec<Statement> {
-    let height = usual_height(drawing);
+/// Reads every text by itself, `height` being the letter height of those that state none. Tables are read from these by
+/// `tables`, the rest is joined by [`whole`].
+pub(super) fn singles(drawing: &Drawing, height: f64, words: &Words) -> Vec<Statement> {
     let zones = frames::zones(drawing);
     let mut statements = Vec::with_capacity(drawing.texts.len());
     for (i, text) in drawing.texts.iter().enumerate() {
@@ -91,9 +91,9 @@ pub(super) fn whole(
     drawing: &Drawing,
     singles: Vec<Statement>,
     in_table: &[bool],
+    height: f64,
     words: &Words,
 ) -> (Vec<Statement>, Vec<bool>) {
-    let height = usual_height(drawing);
     let is_cell = |i: usize| in_table.get(i).copied().unwrap_or(false);
     let (cells, free): (Vec<_>, Vec<_>) = singles.into_iter().enumerate().partition(|(i, _)| is_cell(*i));
     let free = stacked::join(drawing, free.into_iter().map(|(_, s)| s).collect(), words);

@@ -58,13 +58,14 @@ fn clusters(rings: &Rings, mut loose: Vec<usize>, height: f64) -> Vec<Vec<usize>
 }
 
 /// Groups the rings of a drawing into views. `early` are the roles that are known by now: a balloon stands outside
-/// every view and must not keep a border, and a pitch circle is no line of the part and holds nothing together. `leaders` are lines that serve as leaders, which reach into other views.
+/// every view and must not keep a border, and a pitch circle is no line of the part and holds nothing together. `leaders` are lines that serve as leaders, which reach into other views, and `height` is that of the sheet's letters.
 pub(super) fn find(
     drawing: &Drawing,
     rings: &Rings,
     early: &[Option<Role>],
     title: &Title,
     leaders: &[usize],
+    height: f64,
 ) -> Views {
     let mut out = Views { of_ring: vec![0; rings.rings.len()], ..Views::default() };
     let mut spaces: Vec<SpaceId> = rings.rings.iter().map(|r| r.space).collect();
@@ -89,7 +90,7 @@ pub(super) fn find(
         }
         // Where views are drawn, circles far apart outside of them are details of their own; else all are one part.
         let apart = !loose.is_empty() && loose.len() < members.len() && loose.len() <= MOST_LOOSE;
-        let details = if apart { clusters(rings, loose, super::texts::usual_height(drawing)) } else { vec![loose] };
+        let details = if apart { clusters(rings, loose, height) } else { vec![loose] };
         for cluster in details {
             let mut bounds = Bounds::EMPTY;
             for &i in &cluster {
@@ -277,11 +278,11 @@ fn on_border([from, to]: &[Point; 2], all: &Bounds) -> bool {
 mod tests {
     use super::*;
     use crate::pairing::rings;
-    use crate::pairing::testing::Sheet;
+    use crate::pairing::testing::{HEIGHT, Sheet};
 
     fn views_of(drawing: &Drawing) -> Views {
         let rings = rings::collect(drawing);
-        find(drawing, &rings, &vec![None; rings.rings.len()], &Title::default(), &[])
+        find(drawing, &rings, &vec![None; rings.rings.len()], &Title::default(), &[], HEIGHT)
     }
 
     #[test]
