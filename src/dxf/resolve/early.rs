@@ -114,7 +114,7 @@ fn make_room(drawing: &mut Drawing, more: f64) {
     room(&mut drawing.corners, more);
 }
 
-/// Makes room in one step that many copies, each twice as large, would make; but never for more than 32 times what there
+/// Makes room in one step that many copies, each twice as large, would make; but never for more than 256 times what there
 /// is. Room that is never touched costs nothing.
 fn room<T>(list: &mut Vec<T>, more: f64) {
     // The next few batches find room.
@@ -123,7 +123,7 @@ fn room<T>(list: &mut Vec<T>, more: f64) {
         return;
     }
     // A tenth more, because no part of a drawing is quite like another.
-    let coming = (1.1 * more).clamp(0.1, 32.0) * list.len() as f64;
+    let coming = (1.1 * more).clamp(0.1, 256.0) * list.len() as f64;
     list.reserve_exact(coming as usize);
 }
 
