@@ -103,10 +103,11 @@ fn eight_digits(digits: u64) -> Option<u64> {
     if (((digits & !HIGH) + 0x76 * LOW) | digits) & HIGH != 0 {
         return None;
     }
-    // Neighbours are joined to numbers of two, four, and eight digits.
-    let twos = (digits * 10 + (digits >> 8)) & 0x00FF_00FF_00FF_00FF;
-    let fours = (twos * 100 + (twos >> 16)) & 0x0000_FFFF_0000_FFFF;
-    Some((fours * 10_000 + (fours >> 32)) & 0xFFFF_FFFF)
+    // Neighbours are joined to numbers of two, four, and eight digits: each factor adds a number times a power of ten to the
+    // one above it, where what is shifted out below is of no use any more.
+    let twos = (digits.wrapping_mul(10 << 8 | 1) >> 8) & 0x00FF_00FF_00FF_00FF;
+    let fours = (twos.wrapping_mul(100 << 16 | 1) >> 16) & 0x0000_FFFF_0000_FFFF;
+    Some(fours.wrapping_mul(10_000 << 32 | 1) >> 32)
 }
 
 /// A bit in each byte, the lowest and the highest.
