@@ -1,11 +1,9 @@
 //! LINE, CIRCLE, ARC and ELLIPSE.
 
-use std::cell::Cell;
-
 use super::{Groups, Opened, Opens, wanted};
 use crate::dxf::raw::{Ellipse, Entity, Kind, Raw, RawArc};
 use crate::dxf::scan::Scanner;
-use crate::dxf::tags::{Fault, Run, Start, Tags};
+use crate::dxf::tags::{Fault, Quick, Start, Tags};
 use crate::geometry::{Point, Vec3};
 
 /// Groups of an ELLIPSE.
@@ -18,32 +16,34 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
     let mut opened = scanner.open(Opens::Line);
-    let x1 = Cell::new(f64::NAN);
-    let rest = [f64::NAN, 0.0, f64::NAN, f64::NAN, 0.0].map(Cell::new);
-    let [y1, z1, x2, y2, z2] = &rest;
-    let run = Run { after: 10, codes: [20, 30, 11, 21, 31], into: &rest };
-    if let Some([x, rest @ ..]) = scanner.walk.run([10, 20, 30, 11, 21, 31]) {
-        x1.set(x);
-        run.take(rest);
+    let [mut x1, mut y1, mut z1] = [f64::NAN, f64::NAN, 0.0];
+    let [mut x2, mut y2, mut z2] = [f64::NAN, f64::NAN, 0.0];
+    if let Some(run) = scanner.walk.run([10, 20, 30, 11, 21, 31]) {
+        [x1, y1, z1, x2, y2, z2] = run;
     }
-    scanner.walk.groups_with_run(run, |tag| {
+    scanner.walk.groups(|tag, quick| {
         let number = match tag.code {
-            10 => &x1,
-            20 => y1,
-            30 => z1,
-            11 => x2,
-            21 => y2,
-            31 => z2,
+            10 => {
+                x1 = tag.real()?;
+                if let Some(run) = quick.run([20, 30, 11, 21, 31]) {
+                    [y1, z1, x2, y2, z2] = run;
+                }
+                return Ok(true);
+            }
+            20 => &mut y1,
+            30 => &mut z1,
+            11 => &mut x2,
+            21 => &mut y2,
+            31 => &mut z2,
             101 => return Ok(false),
             _ => {
                 opened.take(tag)?;
                 return Ok(true);
             }
         };
-        number.set(tag.real()?);
+        *number = tag.real()?;
         Ok(true)
     })?;
-    let [x1, y1, z1, x2, y2, z2] = [&x1, y1, z1, x2, y2, z2].map(Cell::get);
     start.needs([(10, x1), (20, y1), (11, x2), (21, y2)])?;
     let kind = if z1.to_bits() | z2.to_bits() == 0 {
         Kind::Line { from: Point::new(x1, y1), to: Point::new(x2, y2) }
@@ -93,7 +93,7 @@ fn round<'a, const ARC: bool, T: Tags<'a>>(
     if let Some(run) = scanner.walk.run([10, 20, 30, 40]) {
         [x, y, z, radius] = run;
     }
-    scanner.walk.groups(|tag| {
+    scanner.walk.groups(|tag, _| {
         let number = match tag.code {
             10 => &mut x,
             20 => &mut y,

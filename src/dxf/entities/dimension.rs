@@ -22,13 +22,14 @@ pub(super) fn read<'a, T: Tags<'a>>(
     let large = name == b"LARGE_RADIAL_DIMENSION";
     // The stored measurement is often wrong, so that it is read only where nothing else can decide.
     let wants = if large { DIMENSION | wanted(&[42]) } else { DIMENSION };
-    while let Some(tag) = scanner.walk.group() {
+    scanner.walk.groups(|tag, quick| {
         if tag.code >= 1000 {
             extended.take(&tag)?;
         } else {
-            g.take(tag, wants, &mut gathered)?;
+            g.take_with_point(tag, quick, wants, &mut gathered)?;
         }
-    }
+        Ok(true)
+    })?;
     let type_bits = g.int_or(70, 0);
     let kind = match name {
         b"LARGE_RADIAL_DIMENSION" => DimensionKind::Radius,
@@ -59,6 +60,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         style: g.text(3).trim_ascii(),
         overrides: extended.values,
     };
+    g.give_back(scanner);
     let common = scanner.common(start, &gathered);
     Ok(Some(Entity { common, kind: Kind::Dimension(Box::new(dimension)) }))
 }

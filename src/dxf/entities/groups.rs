@@ -2,7 +2,7 @@
 //! parsed; what it wants must be sound.
 
 use crate::dxf::scan::Scanner;
-use crate::dxf::tags::{Fault, Start, Tag, Tags};
+use crate::dxf::tags::{Fault, Quick, Start, Tag, Tags};
 use crate::geometry::Vec3;
 
 /// The set of group codes (below 128) that an entity wants.
@@ -86,11 +86,11 @@ impl<'a> Groups<'a> {
     ) -> Result<(Gathered<'a>, Box<Groups<'a>>), Fault> {
         let mut gathered = Gathered::default();
         let mut groups = Groups::new(scanner, start);
-        scanner.walk.groups(|tag| {
+        scanner.walk.groups(|tag, quick| {
             if tag.code == 101 {
                 return Ok(false);
             }
-            groups.take(tag, wants, &mut gathered)?;
+            groups.take_with_point(tag, quick, wants, &mut gathered)?;
             Ok(true)
         })?;
         Ok((gathered, groups))
@@ -110,6 +110,28 @@ impl<'a> Groups<'a> {
     /// Keeps the place for the next entity.
     pub(super) fn give_back<T: Tags<'a>>(self: Box<Self>, scanner: &mut Scanner<'a, T>) {
         scanner.spare_groups = Some(self);
+    }
+
+    /// As [`Self::take`], and takes y and z of a point with its x where all three are wanted and follow each other.
+    #[inline(always)]
+    pub(super) fn take_with_point(
+        &mut self,
+        tag: Tag<'a>,
+        quick: &mut impl Quick<'a>,
+        wants: u128,
+        gathered: &mut Gathered<'a>,
+    ) -> Result<(), Fault> {
+        self.take(tag, wants, gathered)?;
+        if let code @ 10..=18 = tag.code {
+            let others = 1 << (code + 10) | 1 << (code + 20);
+            if wants & others == others
+                && let Some([y, z]) = quick.run([code + 10, code + 20])
+            {
+                (self.reals[code as usize + 10], self.reals[code as usize + 20]) = (y, z);
+                self.seen |= others;
+            }
+        }
+        Ok(())
     }
 
     /// Takes one group if it is wanted or common to all entities.

@@ -27,6 +27,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         row_spacing: g.real_or(45, 0.0),
         attributes,
     }));
+    g.give_back(scanner);
     let common = scanner.common(start, &gathered);
     Ok(Entity { common, kind })
 }

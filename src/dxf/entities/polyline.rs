@@ -48,7 +48,7 @@ fn light_groups<'a, T: Tags<'a>>(
     let vertices = &mut scanner.raw.vertices;
     let mut more = true;
     while std::mem::take(&mut more) {
-        scanner.walk.groups(|tag| {
+        scanner.walk.groups(|tag, _| {
             match tag.code {
                 10 => {
                     if vertices.len() - first >= MAX_VERTICES {
@@ -158,6 +158,7 @@ pub(super) fn heavy<'a, T: Tags<'a>>(
             vertex.at.z = elevation;
         }
     }
+    g.give_back(scanner);
     let vertices = first..scanner.raw.vertices.len();
     let common = scanner.common(start, &gathered);
     Ok(Some(Entity {
@@ -209,7 +210,7 @@ fn heavy_vertex<'a, T: Tags<'a>>(
     if let Some([x, y, z]) = scanner.walk.run([10, 20, 30]) {
         vertex.at = Vec3::new(x, y, z);
     }
-    scanner.walk.groups(|tag| {
+    scanner.walk.groups(|tag, _| {
         match tag.code {
             10 => vertex.at.x = tag.real()?,
             20 => vertex.at.y = tag.real()?,

@@ -53,7 +53,7 @@ fn look<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>) -> Result<Look<'a>, Fault
     const NONE: [[Value<'static>; 2]; 2] = [[Value::Chunk; 2]; 2];
     let (gathered, counts) = (Gathered::default(), [0; 2]);
     let mut look = Look { gathered, flags: 0, degree: 0, counts, first: NONE, second: NONE, last: NONE };
-    scanner.walk.groups(|tag| {
+    scanner.walk.groups(|tag, _| {
         match tag.code {
             10 | 11 => look.take((tag.code - 10) as usize, 0, tag.value),
             20 | 21 => look.take((tag.code - 20) as usize, 1, tag.value),

@@ -40,12 +40,12 @@ fn line_of_text<'a, T: Tags<'a>>(
     let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
     let mut embeds = false;
-    scanner.walk.groups(|tag| {
+    scanner.walk.groups(|tag, quick| {
         match tag.code {
             101 => embeds = true,
             // Group 3 of an ATTDEF is its prompt.
             3 if carrier == Carrier::Text => chunks.push(tag.text()),
-            _ => g.take(tag, LINE_OF_TEXT, &mut gathered)?,
+            _ => g.take_with_point(tag, quick, LINE_OF_TEXT, &mut gathered)?,
         }
         Ok(!embeds)
     })?;
@@ -115,7 +115,7 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
     let mut chunks = Chunks::default();
     // Of a rotation and a direction the one that comes last counts.
     let mut rotation_last = false;
-    scanner.walk.groups(|tag| {
+    scanner.walk.groups(|tag, quick| {
         match tag.code {
             101 => return Ok(false),
             3 => chunks.push(tag.text()),
@@ -125,7 +125,7 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
                     11 => rotation_last = false,
                     _ => {}
                 }
-                g.take(tag, FORMATTED, &mut gathered)?;
+                g.take_with_point(tag, quick, FORMATTED, &mut gathered)?;
             }
         }
         Ok(true)
@@ -178,6 +178,7 @@ fn tolerance<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
         constant: false,
         hidden: false,
     };
+    g.give_back(scanner);
     let common = scanner.common(start, &gathered);
     Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
 }

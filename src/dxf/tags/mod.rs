@@ -15,8 +15,6 @@ pub(super) use opening::Opening;
 pub(super) use tag::{Fault, Tag, Value, excerpt};
 pub(super) use text::TextTags;
 
-use std::cell::Cell;
-
 use super::problems::Problems;
 use tag::{Text, is_usual_name, opens_entity};
 
@@ -95,26 +93,6 @@ pub(super) struct Walk<'a, T> {
     tags: T,
     pending: Option<Start<'a>>,
     done: bool,
-}
-
-/// Numbers that stand one after the other in nearly every entity of a kind: the coordinates of a LINE.
-pub(super) struct Run<'r, const N: usize> {
-    /// The code of the pair before them.
-    pub(super) after: i32,
-    /// Their codes.
-    pub(super) codes: [i32; N],
-    /// Where each of them goes.
-    pub(super) into: &'r [Cell<f64>; N],
-}
-
-impl<const N: usize> Run<'_, N> {
-    /// Puts the numbers where they go.
-    #[inline(always)]
-    pub(super) fn take(&self, values: [f64; N]) {
-        for (place, value) in self.into.iter().zip(values) {
-            place.set(value);
-        }
-    }
 }
 
 /// The pair of code 0 that opens an entity.
@@ -198,25 +176,15 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
         }
     }
 
-    /// Gives each pair of the entity that was started last to `each`, until that answers false. The same as
-    /// [`Self::group`] in a loop, and much faster.
+    /// Gives each pair of the entity that was started last to `each`, until that answers false, with the place behind it, at
+    /// which `each` may take numbers that follow as a run. The same as [`Self::group`] in a loop, and much faster.
     ///
     /// # Errors
     /// The first fault that `each` finds; the rest of the entity is left as it is.
     #[inline(always)]
-    pub(super) fn groups(&mut self, each: impl FnMut(Tag<'a>) -> Result<bool, Fault>) -> Result<(), Fault> {
-        self.groups_with_run(Run { after: i32::MIN, codes: [], into: &[] }, each)
-    }
-
-    /// As [`Self::groups`], but for a run of numbers, which is taken as a whole where it is met, and not given to `each`.
-    ///
-    /// # Errors
-    /// As [`Self::groups`].
-    #[inline(always)]
-    pub(super) fn groups_with_run<const N: usize>(
+    pub(super) fn groups(
         &mut self,
-        run: Run<'_, N>,
-        mut each: impl FnMut(Tag<'a>) -> Result<bool, Fault>,
+        mut each: impl FnMut(Tag<'a>, &mut T::Quick) -> Result<bool, Fault>,
     ) -> Result<(), Fault> {
         if self.pending.is_some() || self.done {
             return Ok(());
@@ -251,12 +219,7 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
                     T::Quick::like_step(tag)
                 }
             };
-            match each(tag) {
-                Ok(true) if tag.code == run.after => {
-                    if let Some(values) = quick.run(run.codes) {
-                        run.take(values);
-                    }
-                }
+            match each(tag, &mut quick) {
                 Ok(true) => {}
                 done => {
                     self.tags.resume(quick);
