@@ -29,6 +29,10 @@ fn entity() -> impl Strategy<Value = Vec<Pair>> {
         ("POLYLINE", &[10, 20, 30]),
         ("VERTEX", &[10, 20, 30]),
         ("SEQEND", &[]),
+        ("TEXT", &[10, 20, 30, 40, 1, 50]),
+        ("MTEXT", &[10, 20, 30, 40, 1, 11, 21, 31]),
+        ("INSERT", &[2, 10, 20, 30, 41, 50]),
+        ("DIMENSION", &[10, 20, 30, 11, 21, 31, 70, 13, 23, 33, 14, 24]),
     ];
     let change = prop_oneof![
         6 => Just(None),
@@ -38,7 +42,7 @@ fn entity() -> impl Strategy<Value = Vec<Pair>> {
     let handle = prop_oneof![4 => "[0-9A-F]{1,8}", 1 => "[0-9a-g ]{0,18}", 1 => Just(String::new())];
     (
         select(kinds),
-        prop::collection::vec(number(), 9),
+        prop::collection::vec(number(), 12),
         handle,
         select(vec!["0", "HOLES", "holes ", "A B"]),
         change,
@@ -107,7 +111,9 @@ fn said(bytes: &[u8]) -> String {
     let segments = drawing.segments.iter_mut().map(|thing| &mut thing.origin);
     let circles = drawing.circles.iter_mut().map(|thing| &mut thing.origin);
     let arcs = drawing.arcs.iter_mut().map(|thing| &mut thing.origin);
-    segments.chain(circles).chain(arcs).for_each(|origin| origin.line = 0);
+    let texts = drawing.texts.iter_mut().map(|thing| &mut thing.origin);
+    let dimensions = drawing.dimensions.iter_mut().map(|thing| &mut thing.origin);
+    segments.chain(circles).chain(arcs).chain(texts).chain(dimensions).for_each(|origin| origin.line = 0);
     let problems: Vec<_> = problems.into_iter().map(|problem| (problem.message, problem.loss)).collect();
     format!("{drawing:?} {problems:?}")
 }
