@@ -144,11 +144,11 @@ fn joint(hole: &Hole, judged: &Judged) -> JointResult {
             .as_ref()
             .zip(hole.screw.as_ref())
             .map(|(guide, screw)| Box::new(working::guide(guide, &screw.thread))),
-        coating: judged.coating.as_ref().map(working::coating).map(Box::new),
+        coating: judged.coating.as_deref().map(working::coating).map(Box::new),
         lengths: judged.metal.zip(hole.screw.as_ref()).map(|(m, s)| working::lengths(&m, &s.thread).into()),
-        along: judged.along.as_ref().map(working::along).map(Box::new),
-        collar: judged.collar.as_ref().map(|(collar, balance)| working::collar(collar, balance).into()),
-        capability: judged.capability.as_ref().map(working::capability).map(Box::new),
+        along: judged.along.as_deref().map(working::along).map(Box::new),
+        collar: judged.collar.as_deref().map(|(collar, balance)| working::collar(collar, balance).into()),
+        capability: judged.capability.as_deref().map(working::capability).map(Box::new),
     }
 }
 

@@ -25,7 +25,7 @@ use crate::dxf;
 use crate::joint::{Defaults, DrawingRows};
 use crate::pairing::{Paired, pair, pair_with};
 use crate::practice::Practice;
-use crate::rules::Subject;
+use crate::rules::{ScrewHole, Subject};
 use crate::settings::Policy;
 use crate::trial::Trials;
 use crate::verdict::{Judgements, judge_all};
@@ -76,6 +76,7 @@ impl Examined {
             drawing: &self.drawing,
             paired: &self.paired,
             judged: &self.judged,
+            screws: ScrewHole::all(&self.paired, &self.judged, practice),
             practice,
             trials,
             waivers: &[],

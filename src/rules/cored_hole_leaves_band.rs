@@ -137,7 +137,7 @@ mod tests {
         let met = judged.met();
         let drafted = drafted(hole, Some(&scene.paired.rows[0].row), thread, &met, &scene.practice.limits);
         let found = drafted.map(|d| d.along(judged.band.as_ref(), Unit::Mm));
-        scene.judged[0].along = found;
+        scene.judged[0].along = found.map(Box::new);
     }
 
     #[test]

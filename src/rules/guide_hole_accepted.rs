@@ -59,7 +59,7 @@ mod tests {
         let thread = Thread::parse("M4").expect("M4");
         // DIN 7500-2:1984, published: 3.6 at 1.5 mm in steel.
         scene.judged[hole].guide_hole =
-            guide_holes(&thread, mm(1.5), Some(GuideMetal::Steel)).into_iter().next();
+            guide_holes(&thread, mm(1.5), Some(GuideMetal::Steel)).into_iter().next().map(Box::new);
         scene
     }
 

@@ -15,7 +15,7 @@ pub(super) const RULE: Rule =
     Rule { name: "holes-too-close", level: Level::Warn, text: include_str!("holes-too-close.md"), check };
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
-    let screws: Vec<ScrewHole<'_>> = subject.screw_holes().collect();
+    let screws = &subject.screws;
     if screws.is_empty() {
         return Vec::new();
     }
@@ -27,7 +27,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     order.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
     let mut told: HashSet<_, RandomState> = HashSet::default();
     let mut findings = Vec::new();
-    for it in &screws {
+    for it in screws {
         if subject.surroundings(it).is_none() {
             continue;
         }
@@ -37,7 +37,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         let from = order.partition_point(|&(view, x, _)| view < own || view == own && x < first);
         let near = order[from..].iter().take_while(|&&(view, x, _)| view == own && x <= last);
         let others = near.map(|&(_, _, other)| other).filter(|&other| other != it.index);
-        let close = others.filter_map(|other| too_close(subject, it, &screws, other));
+        let close = others.filter_map(|other| too_close(subject, it, screws, other));
         let nearest =
             close.min_by(|a, b| a.distance.mm().total_cmp(&b.distance.mm()).then(a.other.cmp(&b.other)));
         if let Some(close) = nearest

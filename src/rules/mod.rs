@@ -41,6 +41,8 @@ pub struct Subject<'a> {
     pub paired: &'a Paired,
     /// The judgement of each of `paired.holes`.
     pub judged: &'a Judgements,
+    /// Every hole that is meant for a self-forming screw, in order: most rules look at these alone.
+    pub screws: Vec<ScrewHole<'a>>,
     /// What the shop decides: the limits that rules compare with.
     pub practice: &'a Practice,
     /// The trial records that hole lists name.

@@ -4,10 +4,10 @@ use super::{Rule, Subject};
 use crate::drawing::{LayerId, Origin};
 use crate::finding::{Finding, Place, RuleName};
 use crate::joint::{Row, Screw};
-use crate::pairing::{Hole, SeenCallout, SeenRow};
+use crate::pairing::{Hole, Paired, SeenCallout};
 use crate::practice::Practice;
 use crate::units::Unit;
-use crate::verdict::Judged;
+use crate::verdict::{Judged, Judgements};
 
 /// A screw hole with all that is known of it.
 #[derive(Debug, Clone, Copy)]
@@ -28,6 +28,19 @@ pub struct ScrewHole<'a> {
     pub practice: &'a Practice,
 }
 
+impl<'a> ScrewHole<'a> {
+    /// Every hole of a judged drawing that is meant for a self-forming screw.
+    pub fn all(paired: &'a Paired, judged: &'a Judgements, practice: &'a Practice) -> Vec<ScrewHole<'a>> {
+        let holes = paired.holes.iter().zip(judged.iter()).enumerate();
+        let screws = holes.filter_map(|(index, (hole, (judgement, judged)))| {
+            let screw = hole.screw.as_ref()?;
+            let row = hole.row.and_then(|row| paired.rows.get(row)).map(|seen| &seen.row);
+            Some(ScrewHole { index, hole, judged, judgement, screw, row, practice })
+        });
+        screws.collect()
+    }
+}
+
 impl<'a> Subject<'a> {
     /// The drawing's unit.
     pub fn unit(&self) -> Unit {
@@ -35,15 +48,8 @@ impl<'a> Subject<'a> {
     }
 
     /// Every hole that is meant for a self-forming screw.
-    pub fn screw_holes(&self) -> impl Iterator<Item = ScrewHole<'a>> + use<'a> {
-        let rows: &'a [SeenRow] = &self.paired.rows;
-        let practice = self.practice;
-        let holes = self.paired.holes.iter().zip(self.judged.iter()).enumerate();
-        holes.filter_map(move |(index, (hole, (judgement, judged)))| {
-            let screw = hole.screw.as_ref()?;
-            let row = hole.row.and_then(|row| rows.get(row)).map(|seen| &seen.row);
-            Some(ScrewHole { index, hole, judged, judgement, screw, row, practice })
-        })
+    pub fn screw_holes(&self) -> impl Iterator<Item = ScrewHole<'a>> {
+        self.screws.iter().copied()
     }
 
     /// The callout of a hole.

@@ -2,7 +2,7 @@
 
 use std::num::NonZeroU64;
 
-use super::{Rule, Subject};
+use super::{Rule, ScrewHole, Subject};
 use crate::callout::Callout;
 use crate::drawing::{Circular, Drawing, Layer, MadeOf, Origin, Problem, ReadState, Space};
 use crate::finding::Finding;
@@ -242,6 +242,7 @@ impl Scene {
             drawing: &self.drawing,
             paired: &self.paired,
             judged: &self.judged,
+            screws: ScrewHole::all(&self.paired, &self.judged, &self.practice),
             practice: &self.practice,
             trials: &self.trials,
             waivers: &[],

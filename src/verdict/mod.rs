@@ -172,6 +172,7 @@ pub struct Advice {
 }
 
 /// A hole, judged. All but `limits` is empty for a hole that is no screw hole.
+// What few holes have stands apart, so that the many others are small.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {
     /// Size and limits.
@@ -189,19 +190,19 @@ pub struct Judged {
     /// What to call out instead, or as the target.
     pub advice: Option<Advice>,
     /// The guide hole of DIN 7500-2 that it is with its fit, where the shop accepts these.
-    pub guide_hole: Option<GuideHole>,
+    pub guide_hole: Option<Box<GuideHole>>,
     /// Name of the tap drill of the same thread that the hole is within 2 % of, at 140 to 165 % rolled.
     pub cut_thread_drill: Option<&'static str>,
     /// The hole before and after coating, where one is stated. `engagement` and `verdict` are those after it.
-    pub coating: Option<CoatedHole>,
+    pub coating: Option<Box<CoatedHole>>,
     /// The hole along its depth, where it has draft and its engaged length is known.
-    pub along: Option<Along>,
+    pub along: Option<Box<Along>>,
     /// Expected share of holes outside the band. Never part of the verdict.
-    pub capability: Option<Capability>,
+    pub capability: Option<Box<Capability>>,
     /// Metal, screw length and full thread; none for a hole that is no screw hole.
     pub metal: Option<Metal>,
     /// The collar of an extruded hole whose sheet is known.
-    pub collar: Option<(Collar, CollarBalance)>,
+    pub collar: Option<Box<(Collar, CollarBalance)>>,
 }
 
 impl Engagement {
@@ -236,7 +237,7 @@ impl Judged {
     /// The hole that the screw meets: after coating, else as stated. Where it is not said when the size of a coated
     /// hole holds, from the smallest that it may be to the largest.
     pub fn met(&self) -> Limits {
-        coating::span(self.coating.as_ref(), &self.limits)
+        coating::span(self.coating.as_deref(), &self.limits)
     }
 }
 
@@ -279,17 +280,18 @@ pub fn judge(hole: &Hole, paired: &Paired, practice: &Practice) -> Judged {
     Judged {
         engagement: Some(Engagement::of(thread, met)),
         metal: Some(Metal::of(hole, row, &practice.limits)),
-        collar: collar.map(|(c, sheet)| (c, collar::balance(&c, met.nominal, sheet, &practice.limits))),
-        along: draft.map(|d| d.along(decided.band.as_ref(), unit)),
+        collar: collar
+            .map(|(c, sheet)| (c, collar::balance(&c, met.nominal, sheet, &practice.limits)).into()),
+        along: draft.map(|d| d.along(decided.band.as_ref(), unit).into()),
         cut_thread_drill: tapped::drill(thread, limits.nominal, practice),
-        guide_hole: guide::accepted(&joint, met, practice),
+        guide_hole: guide::accepted(&joint, met, practice).map(Box::new),
         band: decided.band,
         verdict: decided.verdict,
         missing: decided.missing,
         unsuitable: decided.unsuitable.map(|u| (u.reason, u.status)),
         advice,
-        capability,
-        coating,
+        capability: capability.map(Box::new),
+        coating: coating.map(Box::new),
         limits,
     }
 }
