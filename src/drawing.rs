@@ -7,6 +7,7 @@
 use std::num::NonZeroU64;
 
 use crate::geometry::{Bounds, Point, exact_sin_cos};
+use crate::shared::SharedText;
 
 /// Index into [`Drawing::layers`].
 pub type LayerId = u32;
@@ -38,20 +39,21 @@ pub struct Origin {
 
 impl Origin {
     /// The handle as reports print it: upper-case hexadecimal.
-    pub fn handle_text(&self) -> Option<String> {
+    pub fn handle_text(&self) -> Option<SharedText> {
         self.handle.map(|handle| hexadecimal(handle.get()))
     }
 }
 
 /// A handle in upper-case hexadecimal, without the general formatter: a report has one for each hole.
-fn hexadecimal(handle: u64) -> String {
+fn hexadecimal(handle: u64) -> SharedText {
     const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
     let count = (64 - handle.leading_zeros()).div_ceil(4).max(1);
-    let mut text = String::with_capacity(count as usize);
-    for place in (0..count).rev() {
-        text.push(char::from(DIGITS[(handle >> (4 * place) & 0xF) as usize]));
+    let mut text = [b'0'; 16];
+    for (digit, place) in text.iter_mut().zip((0..count).rev()) {
+        *digit = DIGITS[(handle >> (4 * place) & 0xF) as usize];
     }
-    text
+    // Of digits and letters it is always a text.
+    SharedText::copied(std::str::from_utf8(&text[..count as usize]).unwrap_or_default())
 }
 
 /// One drawing, read.

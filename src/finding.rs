@@ -4,6 +4,8 @@
 
 use std::fmt;
 
+use crate::shared::SharedText;
+
 /// How much a finding matters. Ordered: `Note < Warn < Fail`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
@@ -57,7 +59,7 @@ pub struct Place {
     /// World coordinates in the drawing's own units.
     pub at: Option<(f64, f64)>,
     /// Handle of the entity, as upper-case hexadecimal.
-    pub handle: Option<String>,
+    pub handle: Option<SharedText>,
     /// Layer of the entity.
     pub layer: Option<String>,
     /// 1-based line of the entity in a text DXF file; `None` for a binary one or no entity.

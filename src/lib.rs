@@ -7,9 +7,9 @@
 //! | --- | --- | --- |
 //! | 0 | [`units`] | lengths and angles as types; the only place where mm and inch meet |
 //! | 0 | [`decimals`] | numbers with a fixed count of decimals |
-//! | 0 | [`finding`] | what can be said about a drawing: rule, level, place, message |
-//! | 0 | [`shared`] | texts that many values hold at once |
+//! | 0 | [`shared`] | texts and other values that many values hold at once |
 //! | 0 | [`statistics`] | means, spreads and statistical limits of small samples |
+//! | 1 | [`finding`] | what can be said about a drawing: rule, level, place, message |
 //! | 1 | [`geometry`] | points, boxes and affine maps |
 //! | 1 | [`trade`] | what the trade knows: threads, engagement, bands, tolerances, drills, gauges |
 //! | 2 | [`drawing`] | the neutral drawing: circles, texts, leaders, dimensions in world coordinates |

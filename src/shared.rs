@@ -19,7 +19,15 @@ pub struct SharedText(Kind);
 enum Kind {
     Fixed(&'static str),
     Counted(Arc<str>),
+    /// A text of no more than [`SHORT`] bytes, which are held in place: handles, threads and most names of layers are short.
+    Short {
+        length: u8,
+        bytes: [u8; SHORT],
+    },
 }
+
+/// So many bytes take no more room than a reference to a text does.
+const SHORT: usize = 22;
 
 impl SharedText {
     /// A word of the program itself.
@@ -29,7 +37,14 @@ impl SharedText {
 
     /// A copy of a text that is held elsewhere.
     pub fn copied(text: &str) -> SharedText {
-        SharedText(Kind::Counted(text.into()))
+        let mut bytes = [0; SHORT];
+        match bytes.get_mut(..text.len()) {
+            Some(place) => {
+                place.copy_from_slice(text.as_bytes());
+                SharedText(Kind::Short { length: text.len() as u8, bytes })
+            }
+            None => SharedText(Kind::Counted(text.into())),
+        }
     }
 
     /// The text.
@@ -37,6 +52,16 @@ impl SharedText {
         match &self.0 {
             Kind::Fixed(text) => text,
             Kind::Counted(text) => text,
+            // They are those of a text.
+            Kind::Short { .. } => std::str::from_utf8(self.bytes()).unwrap_or_default(),
+        }
+    }
+
+    fn bytes(&self) -> &[u8] {
+        match &self.0 {
+            Kind::Fixed(text) => text.as_bytes(),
+            Kind::Counted(text) => text.as_bytes(),
+            Kind::Short { length, bytes } => bytes.get(..usize::from(*length)).unwrap_or_default(),
         }
     }
 }
@@ -57,7 +82,7 @@ impl From<&'static str> for SharedText {
 
 impl From<String> for SharedText {
     fn from(text: String) -> Self {
-        SharedText(Kind::Counted(text.into()))
+        if text.len() <= SHORT { SharedText::copied(&text) } else { SharedText(Kind::Counted(text.into())) }
     }
 }
 
@@ -82,7 +107,7 @@ impl fmt::Display for SharedText {
 impl PartialEq for SharedText {
     fn eq(&self, other: &Self) -> bool {
         // Most that are alike are one and the same.
-        std::ptr::eq(self.as_str(), other.as_str()) || self.as_str() == other.as_str()
+        std::ptr::eq(self.bytes(), other.bytes()) || self.bytes() == other.bytes()
     }
 }
 
@@ -148,7 +173,7 @@ impl<'de> Deserialize<'de> for SharedText {
             }
 
             fn visit_str<E: Error>(self, text: &str) -> Result<SharedText, E> {
-                Ok(SharedText(Kind::Counted(text.into())))
+                Ok(SharedText::copied(text))
             }
         }
 
@@ -265,6 +290,19 @@ mod tests {
         assert_eq!(HashSet::from([fixed.clone(), counted.clone()]).len(), 1);
         assert_eq!(format!("[{counted:8}] {fixed:?}"), "[rolled  ] \"rolled\"");
         assert!(SharedText::default() < fixed);
+    }
+
+    #[test]
+    fn texts_of_any_length_are_held_whole_and_short_ones_in_place() {
+        assert_eq!(size_of::<SharedText>(), 24);
+        for length in 0..60 {
+            // Two bytes a character, so that the limit is met and passed.
+            let text: String = "Ø±".chars().cycle().take(length).collect();
+            let copied = SharedText::copied(&text);
+            assert_eq!((copied.as_str(), &copied), (text.as_str(), &SharedText::from(text.clone())));
+            assert_eq!(matches!(copied.0, Kind::Short { .. }), text.len() <= SHORT);
+            assert_ne!(copied, SharedText::from(format!("{text}x")));
+        }
     }
 
     #[test]

@@ -118,7 +118,7 @@ impl Alike {
             view_scale: round(hole.view_scale, 1e6),
             callout: callout.map(|seen| CalloutResult {
                 text: SharedText::copied(&seen.callout.text),
-                handle: seen.origin.handle_text().map(SharedText::from),
+                handle: seen.origin.handle_text(),
             }),
             joint: joint(hole, judged).into(),
         }

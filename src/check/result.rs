@@ -215,7 +215,7 @@ pub struct HoleResult {
     /// Layer of the circle.
     pub layer: SharedText,
     /// Handle of the circle.
-    pub handle: Option<String>,
+    pub handle: Option<SharedText>,
     /// Tag.
     pub tag: Option<String>,
     /// Callout.
@@ -444,7 +444,7 @@ pub struct FindingResult {
     /// Ordinate, drawing units.
     pub y: Option<f64>,
     /// Handle of the entity.
-    pub handle: Option<String>,
+    pub handle: Option<SharedText>,
     /// Layer of the entity.
     pub layer: Option<String>,
     /// 1-based line in a text DXF file; null where there is none.

@@ -8,6 +8,7 @@ use super::{Examined, HoleResult, ProblemResult, build};
 use crate::callout::{Callout, Entry, Quantity, Size, WrittenTolerance};
 use crate::drawing::Circular;
 use crate::pairing::{SeenCallout, SeenCircle};
+use crate::shared::SharedText;
 use crate::units::{Length, Unit};
 
 /// A drawing, seen.
@@ -45,7 +46,7 @@ pub struct CircleResult {
     /// Diameter, drawing units, as in the file.
     pub diameter: f64,
     /// Handle of the entity.
-    pub handle: Option<String>,
+    pub handle: Option<SharedText>,
     /// Its layer.
     pub layer: String,
     /// `model` or the layout's name.
@@ -66,7 +67,7 @@ pub struct CalloutSeen {
     /// Decoded text.
     pub text: String,
     /// Handle of the entity that carries it.
-    pub handle: Option<String>,
+    pub handle: Option<SharedText>,
     /// Abscissa, drawing units.
     pub x: f64,
     /// Ordinate, drawing units.

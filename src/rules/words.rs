@@ -30,20 +30,23 @@ pub fn pitches(value: f64) -> String {
 /// A length in `unit`, bare: `3.554`, `.224`. Millimetres have no needless zeros; inches have no zero before the
 /// point and at least three decimals, as on drawings.
 pub fn number(length: Length, unit: Unit) -> String {
-    let text = fixed(length.value_in(unit), decimals(unit));
-    let (sign, digits) = match text.strip_prefix('-') {
-        Some(digits) if digits.bytes().any(|b| b.is_ascii_digit() && b != b'0') => ("-", digits),
-        Some(digits) => ("", digits),
-        None => ("", text.as_str()),
-    };
-    let digits = match unit {
-        Unit::Mm => digits.trim_end_matches('0').trim_end_matches('.'),
+    let mut text = fixed(length.value_in(unit), decimals(unit));
+    if text.starts_with('-') && !text.bytes().any(|digit| matches!(digit, b'1'..=b'9')) {
+        text.remove(0);
+    }
+    match unit {
+        Unit::Mm => text.truncate(text.trim_end_matches('0').trim_end_matches('.').len()),
         Unit::Inch => {
-            let digits = digits.strip_suffix('0').unwrap_or(digits);
-            digits.strip_prefix('0').unwrap_or(digits)
+            if text.ends_with('0') {
+                text.pop();
+            }
+            let first = usize::from(text.starts_with('-'));
+            if text[first..].starts_with('0') {
+                text.remove(first);
+            }
         }
-    };
-    [sign, digits].concat()
+    }
+    text
 }
 
 /// A length with its unit: `1.5 mm`, `.060 in`.
