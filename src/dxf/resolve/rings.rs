@@ -31,9 +31,6 @@ const SHARPEST_TURN_COS: f64 = 0.866;
 /// Steps for each line, on the average, after which no line is walked over again.
 const MOST_STEPS_PER_LINE: usize = 8;
 
-/// Lines that are few enough to be joined without a look at their lengths first.
-const FEW: usize = 512;
-
 /// Buckets of a histogram of squared lengths: the exponent and four more bits of the number.
 const BUCKETS: u16 = 1 << 15;
 
@@ -42,6 +39,10 @@ const BUCKETS: u16 = 1 << 15;
 const ALL_SECTORS: u8 = 0b11_1111;
 const TAN_30: f64 = 0.577_350_269_189_625_8;
 const TAN_60: f64 = 1.732_050_807_568_877_2;
+
+/// Sides of a ring that run along neither axis, at least: no more than a few degrees to either side of an axis are as
+/// flat as it, where coordinates are rounded.
+const FEWEST_SLANTED: u64 = FEWEST_SIDES as u64 / 2;
 
 /// Buckets beside one that hold lines of like length: the squares of lengths within [`LIKE`] stay within an octave.
 const LIKE_BUCKETS: usize = 16;
@@ -86,41 +87,57 @@ pub(super) fn rings<R>(
 
 /// The segments that have enough others of like length to be a side of a ring.
 fn alike(segments: &[Segment], runs: &[Range<usize>]) -> Vec<usize> {
-    let all = runs.iter().cloned().flatten();
     let count: usize = runs.iter().map(ExactSizeIterator::len).sum();
     if count < FEWEST_SIDES {
         return Vec::new();
     }
-    if count <= FEW {
-        // The lines of most drawings run along two or three directions.
-        let sectors = all.clone().fold(0, |sectors, i| sectors | 1 << bucket(&segments[i]).1);
-        return if sectors == ALL_SECTORS { all.collect() } else { Vec::new() };
+    let lines = runs.iter().flat_map(|run| &segments[run.clone()]);
+    let slanted: Vec<(u16, u8)> = lines.filter(|line| is_slanted(line)).map(bucket).collect();
+    // The lines of most drawings run along two or three directions.
+    if slanted.iter().fold(0, |sectors, line| sectors | 1 << line.1) != ALL_SECTORS {
+        return Vec::new();
     }
-    let lines: Vec<(u16, u8)> = all.clone().map(|i| bucket(&segments[i])).collect();
+    let (least, of_sides) = lengths_of_sides(&slanted);
+    if !of_sides.contains(&true) {
+        return Vec::new();
+    }
+    let like = |i: &usize| {
+        let at = bucket(&segments[*i]).0.checked_sub(least);
+        at.is_some_and(|at| of_sides.get(usize::from(at)) == Some(&true))
+    };
+    runs.iter().cloned().flatten().filter(like).collect()
+}
+
+/// Whether a line runs along neither axis, as most lines of most drawings do and few sides of a ring.
+fn is_slanted(line: &Segment) -> bool {
+    line.from.x != line.to.x && line.from.y != line.to.y
+}
+
+/// A bucket, and for each from it on whether there are so many slanted lines of like length in all directions that a line
+/// of its length may be a side of a ring with them.
+fn lengths_of_sides(slanted: &[(u16, u8)]) -> (u16, Vec<bool>) {
     // The lengths of a drawing fill few of the buckets that there are.
     let ends = |(least, most): (u16, u16), line: &(u16, u8)| (least.min(line.0), most.max(line.0));
-    let (least, most) = lines.iter().fold((u16::MAX, 0), ends);
-    let buckets = usize::from(most.saturating_sub(least)) + 1;
-    let bucket = |line: &(u16, u8)| usize::from(line.0 - least);
+    let (least, most) = slanted.iter().fold((u16::MAX, 0), ends);
+    let least = least.saturating_sub(LIKE_BUCKETS as u16);
+    let buckets = usize::from(most.saturating_sub(least)) + 1 + LIKE_BUCKETS;
     // How many lines of each length there are, and in which sectors of direction.
     let mut histogram = vec![(0_u32, 0_u8); buckets];
-    for line in &lines {
-        let (at, sector) = (bucket(line), line.1);
+    for (length, sector) in slanted {
+        let at = usize::from(length - least);
         histogram[at].0 += 1;
         histogram[at].1 |= 1 << sector;
     }
-    // What is known of a bucket is not asked for again.
-    let mut known = vec![None; buckets];
-    let mut enough = |line: &(u16, u8)| {
-        let at = bucket(line);
-        *known[at].get_or_insert_with(|| {
-            let like = at.saturating_sub(LIKE_BUCKETS)..(at + LIKE_BUCKETS + 1).min(buckets);
-            let (count, sectors) =
-                histogram[like].iter().fold((0_u64, 0), |sum, h| (sum.0 + u64::from(h.0), sum.1 | h.1));
-            count >= FEWEST_SIDES as u64 && sectors == ALL_SECTORS
-        })
-    };
-    all.zip(&lines).filter(|(_, line)| enough(line)).map(|(i, _)| i).collect()
+    let mut of_sides = vec![false; buckets];
+    for at in (0..buckets).filter(|at| histogram[*at].0 > 0) {
+        let like = at.saturating_sub(LIKE_BUCKETS)..(at + LIKE_BUCKETS + 1).min(buckets);
+        let sum = |sum: (u64, u8), line: &(u32, u8)| (sum.0 + u64::from(line.0), sum.1 | line.1);
+        let (count, sectors) = histogram[like.clone()].iter().fold((0, 0), sum);
+        if count >= FEWEST_SLANTED && sectors == ALL_SECTORS {
+            of_sides[like].fill(true);
+        }
+    }
+    (least, of_sides)
 }
 
 /// The bucket of a line's length, and the sector of 30° in which it runs, either way.
@@ -128,8 +145,8 @@ fn bucket(segment: &Segment) -> (u16, u8) {
     let (dx, dy) = (segment.to.x - segment.from.x, segment.to.y - segment.from.y);
     // The square of a length has no sign, so that this is below BUCKETS.
     let bucket = ((dx * dx + dy * dy).to_bits() >> 48) as u16 & (BUCKETS - 1);
-    let steepness = dy.abs() / dx.abs();
-    let third = u8::from(steepness > TAN_30) + u8::from(steepness > TAN_60);
+    let (across, up) = (dx.abs(), dy.abs());
+    let third = u8::from(up > TAN_30 * across) + u8::from(up > TAN_60 * across);
     (bucket, if dx * dy < 0.0 { 5 - third } else { third })
 }
 
@@ -301,7 +318,71 @@ fn turn((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::floor;
+    use super::*;
+    use crate::drawing::Origin;
+
+    fn line(from: Point, to: Point) -> Segment {
+        let origin = Origin {
+            handle: None,
+            layer: 0,
+            line: 0,
+            space: 0,
+            visible: true,
+            insert: None,
+            centre_line: false,
+            hidden_line: false,
+        };
+        Segment { origin, from, to }
+    }
+
+    /// The sides of a ring whose first corner lies at an angle, with coordinates of three decimals.
+    fn ring(sides: usize, radius: f64, first_deg: f64) -> Vec<Segment> {
+        let corner = |i: usize| {
+            let deg = first_deg + 360.0 * i as f64 / sides as f64;
+            let (sin, cos) = deg.to_radians().sin_cos();
+            let round = |v: f64| (1000.0 * v).round() / 1000.0;
+            Point::new(round(50.0 + radius * cos), round(20.0 + radius * sin))
+        };
+        (0..sides).map(|i| line(corner(i), corner(i + 1))).collect()
+    }
+
+    /// How many sides the rings have that are found.
+    fn found(segments: &[Segment]) -> Vec<usize> {
+        let all = 0..segments.len();
+        rings(segments, std::slice::from_ref(&all), |sides| Some(sides.len()))
+            .into_iter()
+            .map(|(_, sides)| sides)
+            .collect()
+    }
+
+    // With half a side between its first corner and the axis, a ring has four sides along the axes.
+    #[test]
+    fn a_ring_is_found_whether_or_not_sides_of_it_run_along_the_axes() {
+        for (sides, first_deg) in [(16, 0.0), (16, 11.25), (16, 4.0), (64, 0.0), (64, 2.8125)] {
+            let mut segments = ring(sides, 3.0, first_deg);
+            let along = segments.iter().filter(|side| !is_slanted(side)).count();
+            assert_eq!(along, if [11.25, 2.8125].contains(&first_deg) { 4 } else { 0 });
+            assert_eq!(found(&segments), [sides]);
+            // Among lines along the axes, which lead nowhere, and a line in each direction.
+            segments.extend((0..40).map(|i| line(Point::new(i.into(), 0.0), Point::new(i.into(), 1.2))));
+            segments.extend((0..12).map(|i| {
+                let (sin, cos) = f64::to_radians(15.0 * f64::from(i) + 3.0).sin_cos();
+                line(Point::new(90.0, 90.0), Point::new(90.0 + 70.0 * cos, 90.0 + 70.0 * sin))
+            }));
+            assert_eq!(found(&segments), [sides]);
+        }
+    }
+
+    #[test]
+    fn lines_in_all_directions_but_of_other_lengths_are_looked_at_no_further() {
+        let of_length = |i: u32| {
+            let (sin, cos) = f64::to_radians(11.0 * f64::from(i) + 3.0).sin_cos();
+            let length = 3_f64.powi(i as i32 % 9);
+            line(Point::default(), Point::new(length * cos, length * sin))
+        };
+        let segments: Vec<Segment> = (0..36).map(of_length).collect();
+        assert!(alike(&segments, std::slice::from_ref(&(0..36))).is_empty());
+    }
 
     #[test]
     fn rounding_down_is_that_of_the_standard_library() {
