@@ -1,7 +1,5 @@
 //! Circles that are not drawn as CIRCLE: arcs of one centre and radius that together close.
 
-use std::ops::Range;
-
 use super::curves::FULL_TURN_SLACK_DEG;
 use crate::drawing::{Arc, Circular, Drawing, MadeOf};
 use crate::geometry::Vec3;
@@ -34,29 +32,27 @@ pub(super) fn close_arcs(drawing: &mut Drawing) {
 
 /// The circles that arcs close together, in the order of their first arcs, and the arcs that are left.
 pub(super) fn closed_by(arcs: Vec<Arc>) -> (Vec<Circular>, Vec<Arc>) {
+    let place = |i: usize| (arcs[i].origin.space, arcs[i].origin.visible);
     let mut order: Vec<usize> = (0..arcs.len()).collect();
-    order.sort_by_key(|i| (arcs[*i].origin.space, arcs[*i].origin.visible));
-    let mut closed = vec![false; arcs.len()];
-    let mut found: Vec<(usize, Circular)> = Vec::new();
-    for range in split(&order, |a, b| {
-        let (a, b) = (&arcs[a].origin, &arcs[b].origin);
-        (a.space, a.visible) != (b.space, b.visible)
-    }) {
-        for group in same_circles(&arcs, &mut order[range]) {
-            if !covers_turn(&arcs, &group) {
-                continue;
+    order.sort_by_key(|i| place(*i));
+    let mut closing: Vec<Vec<usize>> = Vec::new();
+    for of_place in order.chunk_by_mut(|a, b| place(*a) == place(*b)) {
+        same_circles(&arcs, of_place, &[|a| a.radius, |a| a.center.x, |a| a.center.y], &mut |group| {
+            if covers_turn(&arcs, group) {
+                closing.push(group.to_vec());
             }
-            for i in &group {
-                closed[*i] = true;
-            }
-            if let Some(first) = group.iter().min() {
-                found.push((*first, circle_of(&arcs, *first)));
-            }
-        }
+        });
     }
-    found.sort_by_key(|(first, _)| *first);
+    if closing.is_empty() {
+        return (Vec::new(), arcs);
+    }
+    let mut closed = vec![false; arcs.len()];
+    closing.iter().flatten().for_each(|i| closed[*i] = true);
+    let mut first: Vec<usize> = closing.iter().filter_map(|group| group.iter().copied().min()).collect();
+    first.sort_unstable();
+    let found = first.into_iter().map(|i| circle_of(&arcs, i)).collect();
     let open = arcs.into_iter().zip(closed).filter(|(_, closed)| !closed).map(|(arc, _)| arc).collect();
-    (found.into_iter().map(|(_, circle)| circle).collect(), open)
+    (found, open)
 }
 
 fn circle_of(arcs: &[Arc], index: usize) -> Circular {
@@ -64,36 +60,23 @@ fn circle_of(arcs: &[Arc], index: usize) -> Circular {
     Circular { origin: arc.origin, center: arc.center, diameter: 2.0 * arc.radius, made_of: MadeOf::Arcs }
 }
 
-/// Groups of arcs with one centre and radius: sorted and split where neighbours differ, by radius, then by each
-/// coordinate, so that many arcs stay cheap.
-fn same_circles(arcs: &[Arc], order: &mut [usize]) -> Vec<Vec<usize>> {
-    let mut groups: Vec<Vec<usize>> = vec![order.to_vec()];
-    let keys: [fn(&Arc) -> f64; 3] = [|a| a.radius, |a| a.center.x, |a| a.center.y];
-    for key in keys {
-        let mut finer = Vec::with_capacity(groups.len());
-        for mut group in groups {
-            group.sort_by(|a, b| key(&arcs[*a]).total_cmp(&key(&arcs[*b])));
-            let ranges = split(&group, |a, b| key(&arcs[b]) - key(&arcs[a]) > SAME_CIRCLE * arcs[a].radius);
-            finer.extend(ranges.into_iter().map(|range| group[range].to_vec()));
-        }
-        groups = finer;
+/// Shows each group of arcs that agree in all `keys`, those of one circle, to `group`: sorted and split where neighbours
+/// differ, key by key, so that many arcs stay cheap.
+fn same_circles(
+    arcs: &[Arc],
+    order: &mut [usize],
+    keys: &[fn(&Arc) -> f64],
+    group: &mut impl FnMut(&[usize]),
+) {
+    let Some((key, finer)) = keys.split_first() else {
+        group(order);
+        return;
+    };
+    order.sort_by(|a, b| key(&arcs[*a]).total_cmp(&key(&arcs[*b])));
+    let apart = |a: usize, b: usize| key(&arcs[b]) - key(&arcs[a]) > SAME_CIRCLE * arcs[a].radius;
+    for same in order.chunk_by_mut(|a, b| !apart(*a, *b)) {
+        same_circles(arcs, same, finer, group);
     }
-    groups
-}
-
-/// Splits a sorted list where two neighbours belong apart.
-fn split(order: &[usize], apart: impl Fn(usize, usize) -> bool) -> Vec<Range<usize>> {
-    let mut ranges = Vec::new();
-    let mut first = 0;
-    for i in 1..=order.len() {
-        if i == order.len() || apart(order[i - 1], order[i]) {
-            if first < i {
-                ranges.push(first..i);
-            }
-            first = i;
-        }
-    }
-    ranges
 }
 
 /// Whether the arcs of a group cover the full turn, and each of them is near enough to the first.
@@ -101,6 +84,11 @@ fn covers_turn(arcs: &[Arc], group: &[usize]) -> bool {
     let Some(first) = group.first().map(|i| &arcs[*i]) else {
         return false;
     };
+    // Most groups are one arc, which alone is too short.
+    let together: f64 = group.iter().map(|i| arcs[*i].sweep_deg + FULL_TURN_SLACK_DEG).sum();
+    if together < 360.0 - FULL_TURN_SLACK_DEG {
+        return false;
+    }
     let mut parts: Vec<(f64, f64)> = Vec::with_capacity(group.len());
     for i in group {
         let arc = &arcs[*i];
