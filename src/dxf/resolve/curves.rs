@@ -56,7 +56,7 @@ impl<'a> Placer<'_, 'a> {
         context: Context,
     ) {
         let round = Round::flat(center, radius);
-        let map = self.plane_map(common, map);
+        let map = self.plane_map(common, map, context);
         self.place_round(common, &round, MadeOf::Circle, &map, context);
     }
 
@@ -79,19 +79,19 @@ impl<'a> Placer<'_, 'a> {
             self.uneven.circle(&self.drawing, (common, &origin), (round, made_of), map);
             return;
         };
-        self.drawing.circles.push(Circular {
-            origin,
-            center: map.point(round.center).plan(),
-            diameter: 2.0 * radius,
-            made_of,
-        });
+        self.push_circle(origin, map.point(round.center).plan(), radius, made_of);
+    }
+
+    /// Adds a circle.
+    pub(super) fn push_circle(&mut self, origin: Origin, center: Point, radius: f64, made_of: MadeOf) {
+        self.drawing.circles.push(Circular { origin, center, diameter: 2.0 * radius, made_of });
     }
 
     pub(super) fn place_arc(&mut self, common: &Common, arc: &RawArc, map: &Affine, context: Context) {
         let RawArc { center, radius, start_deg, end_deg } = *arc;
         let sweep_deg = sweep(start_deg, end_deg);
         let round = Round::flat(center, radius);
-        let map = self.plane_map(common, map);
+        let map = self.plane_map(common, map, context);
         self.place_part(common, &round, (start_deg, sweep_deg), MadeOf::Arcs, &map, context);
     }
 

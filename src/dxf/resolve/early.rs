@@ -95,9 +95,7 @@ impl<'i, 'a> TakesEntities<'a> for Early<'i, 'a> {
         };
         let mut placer = placer.looking_at(raw, decoder);
         make_room(&mut placer.drawing, (1.0 - read) / (read - begin));
-        for index in first..raw.entities.len() {
-            placer.place_root(index, 0);
-        }
+        placer.place_roots(first..raw.entities.len(), |_| 0);
         self.state = Some(State { placer: placer.looking_at(no_raw, no_decoder), begin });
         true
     }

@@ -2,6 +2,7 @@
 //! doubles at each of forty levels is known as too large without being walked.
 
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
 use foldhash::fast::RandomState;
 
@@ -31,13 +32,12 @@ struct Level {
 
 impl<'a> Blocks<'a> {
     pub(super) fn new(raw: &Raw<'a>, decoder: &Decoder<'_>) -> Self {
-        let mut by_key: HashMap<_, _, RandomState> = HashMap::default();
+        let mut by_key = HashMap::with_capacity_and_hasher(raw.blocks.len(), RandomState::default());
         let mut repeated = Vec::new();
         for (index, block) in raw.blocks.iter().enumerate() {
-            if by_key.contains_key(&block.key) {
-                repeated.push(index);
-            } else {
-                by_key.insert(block.key.clone(), index);
+            match by_key.entry(block.key.clone()) {
+                Entry::Occupied(_) => repeated.push(index),
+                Entry::Vacant(free) => _ = free.insert(index),
             }
         }
         let mut blocks =
@@ -48,11 +48,15 @@ impl<'a> Blocks<'a> {
 
     /// The block of a name as an INSERT writes it.
     pub(super) fn find(&mut self, written: &'a [u8], decoder: &Decoder<'_>) -> Option<usize> {
+        // As the pictures of dimensions are, each of which is named once.
+        if let Some(found) = plain(written).and_then(|key| self.by_key.get(key)) {
+            return Some(*found);
+        }
         if let Some(found) = self.as_written.get(written) {
             return *found;
         }
         let key = symbol_name(decoder, written).to_uppercase();
-        let found = self.by_key.get(&key).copied();
+        let found = self.by_key.get(key.as_str()).copied();
         self.as_written.insert(written, found);
         found
     }
@@ -103,6 +107,13 @@ impl<'a> Blocks<'a> {
             }
         }
     }
+}
+
+/// A name that is written as its block is called: in capitals, without codes or letters of a code page.
+fn plain(written: &[u8]) -> Option<&str> {
+    let whole = written.is_ascii() && written.trim_ascii().len() == written.len();
+    let name = std::str::from_utf8(written).ok().filter(|_| whole)?;
+    (!name.contains('\\')).then_some(name)
 }
 
 impl Level {

@@ -28,10 +28,7 @@ pub(super) fn resolve<'a>(scan: Scan<'a>, early: Early<'_, 'a>) -> Reading {
     let spaces = Spaces::new(&raw);
     let mut placer = early.go_on(&raw, &decoder);
     for (space, range) in spaces.roots(&raw) {
-        for index in range {
-            let space = space.unwrap_or_else(|| spaces.of(raw.setting(&raw.entities[index].common)));
-            placer.place_root(index, space);
-        }
+        placer.place_roots(range, |setting| space.unwrap_or_else(|| spaces.of(setting)));
     }
     let (mut drawing, met) = placer.finish();
     problems.absorb(met);

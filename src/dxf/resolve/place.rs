@@ -1,16 +1,17 @@
 //! Walks a space and places its entities, INSERTs with an explicit stack: nesting of any depth costs no call stack.
 
 use std::collections::{HashMap, HashSet};
+use std::ops::Range;
 
 use super::circles::Round;
 use super::expand::{Blocks, cells};
 use super::leaders::PendingLeader;
 use super::uneven::Uneven;
 use super::views::Views;
-use crate::drawing::{Arc, Drawing, Insert, InsertId, Origin, SpaceId};
+use crate::drawing::{Arc, Drawing, Insert, InsertId, MadeOf, Origin, SpaceId};
 use crate::dxf::bounds::MAX_PLACED;
 use crate::dxf::problems::Problems;
-use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert, Stands};
+use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert, Setting, Stands};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::codepage::Decoder;
 use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
@@ -29,6 +30,8 @@ pub(super) struct Context {
     pub(super) uneven: bool,
     /// In the picture of a dimension, leader or table, whose circles are none of the drawing.
     pub(super) picture: bool,
+    /// In a block, and so placed by a map that may move it.
+    pub(super) moved: bool,
 }
 
 /// An INSERT that is being expanded.
@@ -48,6 +51,9 @@ struct Frame {
     outer_context: Context,
 }
 
+/// Circles, arcs, texts and dimensions that there is room for from the beginning.
+const USUAL: usize = 64;
+
 /// Collects what is placed.
 pub(super) struct Placer<'s, 'a> {
     pub(super) raw: &'s Raw<'a>,
@@ -56,7 +62,7 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) problems: Problems,
     pub(super) blocks: Blocks<'a>,
     /// Runs of [`Drawing::segments`] that LINE entities gave, in file order.
-    pub(super) line_runs: Vec<std::ops::Range<usize>>,
+    pub(super) line_runs: Vec<Range<usize>>,
     /// Arcs of outlines, which close nothing with other arcs.
     pub(super) outline_arcs: Vec<Arc>,
     /// Circles that splines are, by index of the entity.
@@ -66,6 +72,8 @@ pub(super) struct Placer<'s, 'a> {
     pub(super) oval_work: usize,
     pub(super) pending_leaders: Vec<PendingLeader>,
     pub(super) repeated_text: usize,
+    /// The name of a dimension's style that was asked for last, and its place among the styles: neighbours have the same.
+    pub(super) last_style: Option<(&'a [u8], Option<usize>)>,
     pub(super) uneven: Uneven,
     pub(super) views: Views,
     /// Where things of each setting come from that stand directly in a space, as far as known.
@@ -90,6 +98,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             oval_work: 0,
             pending_leaders: Vec::new(),
             repeated_text: 0,
+            last_style: None,
             uneven: Uneven::default(),
             views: Views::default(),
             root_origins: Vec::new(),
@@ -97,13 +106,19 @@ impl<'s, 'a> Placer<'s, 'a> {
             reported: HashSet::new(),
             on_path: vec![false; raw.blocks.len()],
         };
+        // Most drawings have some tens of each. Room that is never touched costs nothing, lists that grow by copying do.
+        let drawing = &mut placer.drawing;
+        drawing.circles.reserve(USUAL);
+        drawing.arcs.reserve(USUAL);
+        drawing.texts.reserve(USUAL);
+        drawing.dimensions.reserve(USUAL);
         placer.report_repeated_blocks();
         placer
     }
 
     /// The same with what it placed so far, for entities of the same drawing that were read since.
     pub(super) fn looking_at<'t>(self, raw: &'t Raw<'a>, decoder: &'t Decoder<'a>) -> Placer<'t, 'a> {
-        Placer { raw, decoder, ..self }
+        Placer { raw, decoder, last_style: None, ..self }
     }
 
     fn report_repeated_blocks(&mut self) {
@@ -119,27 +134,46 @@ impl<'s, 'a> Placer<'s, 'a> {
         }
     }
 
-    /// Places an entity that stands directly in a space.
-    pub(super) fn place_root(&mut self, index: usize, space: SpaceId) {
+    /// Places the entities of a range that stand directly in the space that their setting gives.
+    pub(super) fn place_roots(&mut self, range: Range<usize>, space_of: impl Fn(&Setting) -> SpaceId) {
         let raw = self.raw;
-        match &raw.entities[index] {
-            Entity { common, kind: Kind::Line { from, to } } => {
-                let origin = self.root_origin(common, space);
-                // By 0, as by the map that moves nothing, -0 becomes 0.
-                let [from, to] = [from, to].map(|end| Point::new(end.x + 0.0, end.y + 0.0));
-                self.push_line(origin, from, to);
+        // Neighbours are of one setting, and so of one space and one origin but for handle and line.
+        let mut last: Option<(u32, Origin)> = None;
+        for index in range {
+            let entity = &raw.entities[index];
+            let common = &entity.common;
+            let of_setting = match last {
+                Some((setting, origin)) if setting == common.setting => origin,
+                _ => {
+                    let origin = self.root_origin(common, space_of(raw.setting(common)));
+                    last = Some((common.setting, origin));
+                    origin
+                }
+            };
+            let origin = Origin { handle: common.handle, line: common.line, ..of_setting };
+            match &entity.kind {
+                Kind::Line { from, to } => self.push_line(origin, unmoved(*from), unmoved(*to)),
+                Kind::Circle { center, radius } if raw.setting(common).normal == 0 => {
+                    let (u, v) = (Point::new(*radius, 0.0), Point::new(0.0, *radius));
+                    match circle_of_axes(u, v) {
+                        Some(radius) => {
+                            self.push_circle(origin, unmoved(center.plan()), radius, MadeOf::Circle)
+                        }
+                        None => self.place_tree(index, origin.space),
+                    }
+                }
+                _ => self.place_tree(index, origin.space),
             }
-            _ => self.place_tree(index, space),
         }
     }
 
-    /// As [`Self::origin`], for what stands directly in a space: the same for all of one setting, but for handle and line.
+    /// As [`Self::origin`], for what stands directly in a space, with handle and line of any of the same setting.
     fn root_origin(&mut self, common: &Common, space: SpaceId) -> Origin {
         let setting = common.setting as usize;
         if let Some(Some(known)) = self.root_origins.get(setting)
             && known.space == space
         {
-            return Origin { handle: common.handle, line: common.line, ..*known };
+            return *known;
         }
         let origin = self.origin(common, &root_context(space));
         if self.root_origins.len() <= setting {
@@ -312,6 +346,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             hidden: outer.hidden || raw.setting(common).invisible || self.is_frozen(origin.layer),
             uneven: circle_of_axes(placed.x.plan(), placed.y.plan()).is_none(),
             picture: outer.picture || is_picture(&raw.blocks[frame.block].key),
+            moved: true,
         };
     }
 
@@ -343,10 +378,8 @@ impl<'s, 'a> Placer<'s, 'a> {
     }
 
     /// The map from the plane of an entity to the world.
-    pub(super) fn plane_map(&self, common: &Common, map: &Affine) -> Affine {
-        // What stands directly in a space is not moved. Attributes of an INSERT that shows nothing name no INSERT, and
-        // may stand in a block that is moved.
-        if self.raw.setting(common).normal == 0 && *map == Affine::IDENTITY {
+    pub(super) fn plane_map(&self, common: &Common, map: &Affine, context: Context) -> Affine {
+        if self.raw.setting(common).normal == 0 && !context.moved {
             return Affine::IDENTITY;
         }
         map.after(&self.plane(common))
@@ -400,6 +433,11 @@ impl<'s, 'a> Placer<'s, 'a> {
     }
 }
 
+/// A place as the map that moves nothing gives it: times 1 plus 0, by which -0 becomes 0.
+fn unmoved(p: Point) -> Point {
+    Point::new(p.x + 0.0, p.y + 0.0)
+}
+
 /// The context of what stands directly in a space.
 fn root_context(space: SpaceId) -> Context {
     Context {
@@ -410,6 +448,7 @@ fn root_context(space: SpaceId) -> Context {
         hidden: false,
         uneven: false,
         picture: false,
+        moved: false,
     }
 }
 

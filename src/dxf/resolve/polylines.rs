@@ -43,7 +43,7 @@ impl<'a> Placer<'_, 'a> {
         context: Context,
     ) {
         let vertices = self.raw.vertices.get(polyline.vertices.clone()).unwrap_or_default();
-        let map = if polyline.planar { self.plane_map(common, map) } else { *map };
+        let map = if polyline.planar { self.plane_map(common, map, context) } else { *map };
         if is_plain_outline(vertices) {
             let origin = self.origin(common, &context);
             if vertices.len() > MOST_LOOSE_SIDES {

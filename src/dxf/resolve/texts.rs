@@ -1,5 +1,7 @@
 //! Placing texts of all carriers and tables: decoded, with an estimated box.
 
+use std::borrow::Cow;
+
 use super::place::{Context, Placer};
 use crate::drawing::{Table, Text, TextKind};
 use crate::dxf::bounds::{MAX_REPEATED_TEXT_BYTES, MAX_TEXT_BYTES};
@@ -27,7 +29,7 @@ impl<'a> Placer<'_, 'a> {
         };
         let plane = self.plane(common);
         let normal = plane.z;
-        let map = if text.planar { self.plane_map(common, map) } else { *map };
+        let map = if text.planar { self.plane_map(common, map, context) } else { *map };
         let up = if text.planar { Vec3::UP.cross(text.along) } else { normal.cross(text.along) };
         let frame = Frame::new(text.at, text.along, up, &map);
         let height = text.height * frame.up_scale;
@@ -90,7 +92,7 @@ impl<'a> Placer<'_, 'a> {
     }
 
     /// A value in one piece, decoded; none, with a problem, where it is longer than any text can be.
-    pub(super) fn joined(&mut self, common: &Common, chunks: &Chunks<'a>) -> Option<String> {
+    pub(super) fn joined(&mut self, common: &Common, chunks: &Chunks<'a>) -> Option<Cow<'a, str>> {
         if chunks.len() > MAX_TEXT_BYTES {
             let message = format!(
                 "a text of {} bytes is above the limit of {MAX_TEXT_BYTES} bytes; it was left out",
@@ -100,14 +102,14 @@ impl<'a> Placer<'_, 'a> {
             return None;
         }
         if chunks.more.is_empty() {
-            return Some(self.decoder.text(chunks.first).into_owned());
+            return Some(self.decoder.text(chunks.first));
         }
         // Letters of several bytes may be cut between two pieces.
         let mut bytes = chunks.first.to_vec();
         for piece in &chunks.more {
             bytes.extend_from_slice(piece);
         }
-        Some(self.decoder.text(&bytes).into_owned())
+        Some(self.decoder.text(&bytes).into_owned().into())
     }
 
     pub(super) fn place_table(

@@ -6,7 +6,7 @@ mod measure;
 
 use super::place::{Context, Placer};
 use crate::drawing::{Dimension, DimensionTolerance, SpaceId};
-use crate::dxf::raw::{Carrier, Common, Kind, RawDimension, StyleValues};
+use crate::dxf::raw::{Carrier, Common, Kind, RawDimension, RawStyle, StyleValues};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::control::plain_text;
 use crate::dxf::text::mtext::formatted_text;
@@ -15,7 +15,7 @@ use crate::geometry::Affine;
 /// Decimals of a style that states none, the default of CAD programs.
 const DEFAULT_DECIMALS: i64 = 4;
 
-impl<'a> Placer<'_, 'a> {
+impl<'s, 'a> Placer<'s, 'a> {
     pub(super) fn place_dimension(
         &mut self,
         common: &Common,
@@ -68,9 +68,8 @@ impl<'a> Placer<'_, 'a> {
     }
 
     /// What counts for a dimension: its overrides, then its style, then the header.
-    fn style_of(&self, raw: &RawDimension<'a>) -> StyleText {
-        let name = symbol_name(self.decoder, raw.style).to_uppercase();
-        let style = self.raw.dimension_styles.iter().find(|s| s.name == name);
+    fn style_of(&mut self, raw: &RawDimension<'a>) -> StyleText {
+        let style = self.style_named(raw.style);
         let mut merged = raw.overrides.clone();
         match style {
             Some(style) => merged.fill_from(&style.values),
@@ -80,8 +79,7 @@ impl<'a> Placer<'_, 'a> {
             merged.length_factor = self.raw.header_style.length_factor;
         }
         let text = |bytes: Option<&[u8]>| {
-            let raw = self.decoder.text(bytes.unwrap_or_default());
-            plain_text(&raw, false)
+            bytes.map_or_else(String::new, |bytes| plain_text(&self.decoder.text(bytes), false))
         };
         StyleText {
             post: text(merged.post),
@@ -89,6 +87,21 @@ impl<'a> Placer<'_, 'a> {
             decimals: merged.decimals,
             values: merged.without_text(),
         }
+    }
+
+    /// The style of a name as a dimension writes it.
+    fn style_named(&mut self, written: &'a [u8]) -> Option<&'s RawStyle<'a>> {
+        let styles = &self.raw.dimension_styles;
+        let place = match self.last_style {
+            Some((last, place)) if last == written => place,
+            _ => {
+                let name = symbol_name(self.decoder, written).to_uppercase();
+                let place = styles.iter().position(|s| s.name == name);
+                self.last_style = Some((written, place));
+                place
+            }
+        };
+        place.and_then(|place| styles.get(place))
     }
 
     /// The places that the picture block shows the measured value with, where the style does not say them (R12): the
@@ -108,19 +121,23 @@ impl<'a> Placer<'_, 'a> {
         }
         let block = self.blocks.find(raw.block, self.decoder)?;
         let range = self.raw.blocks.get(block)?.entities.clone();
-        let mut lines = Vec::new();
+        let mut shown: Option<String> = None;
         for entity in self.raw.entities.get(range)? {
             let Kind::Text(text) = &entity.kind else {
                 continue;
             };
             let decoded = self.joined(&entity.common, &text.chunks)?;
-            lines.push(match text.carrier {
+            let line = match text.carrier {
                 Carrier::MText => formatted_text(&decoded, text.symbol_font),
                 _ => plain_text(&decoded, text.symbol_font),
+            };
+            shown = Some(match shown {
+                Some(before) => before + " " + &line,
+                None => line,
             });
         }
-        let joined = lines.join(" ");
-        (!joined.trim().is_empty()).then(|| joined.trim().to_owned())
+        let shown = shown.filter(|text| !text.trim().is_empty())?;
+        Some(if shown.trim().len() < shown.len() { shown.trim().to_owned() } else { shown })
     }
 }
 
