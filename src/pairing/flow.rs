@@ -107,6 +107,7 @@ fn settle(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [
     let mut order = component.to_vec();
     order.sort_by_key(|&i| offers[i].callout);
     let mut net = Net::new(capacity, offers, &order, &callouts, &holes);
+    net.take_freely();
     while net.augment() {}
     for (&hole, offer) in holes.iter().zip(&net.taken) {
         taken[hole] = offer.map(|o| order[o]);
@@ -125,13 +126,36 @@ impl Net {
         let starts = (0..=callouts.len()).map(|c| offers.partition_point(|o| o.callout < c)).collect();
         let room = callouts.iter().map(|&c| capacity[c]).collect();
         let paths = Paths {
-            to_hole: vec![0.0; holes.len()],
+            to_hole: vec![f64::INFINITY; holes.len()],
             via: vec![usize::MAX; holes.len()],
             gave_up: vec![usize::MAX; callouts.len()],
             to_callout: vec![0.0; callouts.len()],
             queue: VecDeque::new(),
         };
         Net { offers, starts, room, taken: vec![None; holes.len()], paths }
+    }
+
+    /// Takes the best offers one after another for as long as every callout has room. Until then the callout that took a
+    /// hole is the one that it is worth most to, so that no hole changes hands and nothing is to be searched for.
+    fn take_freely(&mut self) {
+        if self.room.contains(&0) {
+            return;
+        }
+        let Net { offers, room, taken, paths, .. } = self;
+        for (o, Offer { hole, benefit, .. }) in offers.iter().enumerate() {
+            if -benefit < paths.to_hole[*hole] - EQUAL {
+                (paths.to_hole[*hole], paths.via[*hole]) = (-benefit, o);
+            }
+        }
+        while let Some(hole) = best_free(taken, paths) {
+            let offer = paths.via[hole];
+            taken[hole] = Some(offer);
+            let room = &mut room[offers[offer].callout];
+            *room -= 1;
+            if *room == 0 {
+                return;
+            }
+        }
     }
 
     /// Takes the most valuable path from a callout with room to a free hole; false if none is worth anything.
@@ -141,14 +165,7 @@ impl Net {
         }
         self.search();
         let Net { offers, room, paths, taken, .. } = self;
-        let mut best: Option<usize> = None;
-        for (h, offer) in taken.iter().enumerate() {
-            let free = offer.is_none() && paths.to_hole[h] < -NOTHING;
-            if free && best.is_none_or(|b| paths.to_hole[h] < paths.to_hole[b] - EQUAL) {
-                best = Some(h);
-            }
-        }
-        let Some(mut h) = best else { return false };
+        let Some(mut h) = best_free(taken, paths) else { return false };
         // Walk back: each hole takes its new offer from a callout that gave up the hole before it.
         for _ in 0..=taken.len() {
             let offer = paths.via[h];
@@ -187,6 +204,18 @@ impl Net {
             }
         }
     }
+}
+
+/// The free hole that the most valuable path leads to; none if no path is worth anything.
+fn best_free(taken: &[Option<usize>], paths: &Paths) -> Option<usize> {
+    let mut best: Option<usize> = None;
+    for (h, offer) in taken.iter().enumerate() {
+        let free = offer.is_none() && paths.to_hole[h] < -NOTHING;
+        if free && best.is_none_or(|b| paths.to_hole[h] < paths.to_hole[b] - EQUAL) {
+            best = Some(h);
+        }
+    }
+    best
 }
 
 /// What a search found.
@@ -251,7 +280,8 @@ mod tests {
         assert_eq!(taken, vec![Some(2), Some(1)]);
     }
 
-    // Several offers for one hole, a net of which the second callout is worth nothing, and equal benefits, by hand.
+    // Two offers for one hole, a second callout that is worth nothing, and equal benefits, by hand: the first callout takes
+    // hole 3 for 2.5 and, with room for two, hole 0, which stands before hole 1.
     #[test]
     fn one_callout_takes_its_best_holes() {
         let offers =
