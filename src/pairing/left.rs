@@ -19,7 +19,7 @@ pub(super) fn reasons(scene: &Scene<'_>, assignment: &Assignment) -> Vec<Option<
 fn reason(
     scene: &Scene<'_>,
     assignment: &Assignment,
-    alike: &impl Deref<Target = Vec<usize>>,
+    alike: &impl Deref<Target = Vec<Option<usize>>>,
     index: usize,
 ) -> Option<String> {
     let candidate = &assignment.candidates[index];
@@ -37,7 +37,7 @@ fn reason(
     let expected = count? as usize;
     let (holes, circles) = twins::counted(scene, spots);
     let twice = || expected == circles && !another_counts_once(scene, assignment, index);
-    if expected == holes || twice() || alike[index] == expected {
+    if expected == holes || twice() || alike[index] == Some(expected) {
         return None;
     }
     Some(format!("{holes} such {} found for it", if holes == 1 { "circle was" } else { "circles were" }))
@@ -64,19 +64,20 @@ fn another_counts_once(scene: &Scene<'_>, assignment: &Assignment, index: usize)
     })
 }
 
-/// For each candidate how many holes all callouts of its text have: a counted callout may stand at each of its holes.
-fn of_all_that_say_the_same(scene: &Scene<'_>, assignment: &Assignment) -> Vec<usize> {
+/// For each candidate how many holes all callouts of its text have: a counted callout may stand at each of its holes. None
+/// for the only one of its text.
+fn of_all_that_say_the_same(scene: &Scene<'_>, assignment: &Assignment) -> Vec<Option<usize>> {
     let text = |i: usize| {
         let s = &scene.statements[assignment.candidates[i].statement];
         (s.origin.space, s.callout.text.as_str())
     };
     let mut order: Vec<usize> = (0..assignment.candidates.len()).collect();
     order.sort_by(|&a, &b| text(a).cmp(&text(b)));
-    let mut counted = vec![0; order.len()];
-    for same in order.chunk_by(|&a, &b| text(a) == text(b)) {
+    let mut counted = vec![None; order.len()];
+    for same in order.chunk_by(|&a, &b| text(a) == text(b)).filter(|same| same.len() > 1) {
         let spots: Vec<usize> = same.iter().flat_map(|&i| assignment.holes[i].iter().copied()).collect();
         let (holes, _) = twins::counted(scene, &spots);
-        same.iter().for_each(|&i| counted[i] = holes);
+        same.iter().for_each(|&i| counted[i] = Some(holes));
     }
     counted
 }

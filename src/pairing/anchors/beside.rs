@@ -8,7 +8,8 @@ use crate::pairing::texts::Statement;
 
 /// Takes a line that several texts begin beside from those that have another and that it fits less.
 pub(super) fn each_line_to_its_text(statements: &[Statement], of_lines: &mut Vec<(usize, Tip)>) {
-    let others = |s: usize| of_lines.iter().filter(|(o, _)| *o == s).count() > 1;
+    let mut lines = vec![0_u32; statements.len()];
+    of_lines.iter().for_each(|(s, _)| lines[*s] += 1);
     let keep: Vec<bool> = (of_lines.iter())
         .map(|(s, tip)| {
             let own = misfit(&statements[*s], tip.start);
@@ -18,15 +19,16 @@ pub(super) fn each_line_to_its_text(statements: &[Statement], of_lines: &mut Vec
                     && statements[*o].callout.states_hole()
                     && misfit(&statements[*o], other.start) + 0.7 < own
             };
-            !(others(*s) && of_lines.iter().any(better))
+            !(lines[*s] > 1 && of_lines.iter().any(better))
         })
         .collect();
     let mut keep = keep.into_iter();
     of_lines.retain(|_| keep.next().unwrap_or(true));
     // What is left alone is believed as if it were near.
-    let near: Vec<usize> = of_lines.iter().filter(|(_, t)| !t.wide).map(|(s, _)| *s).collect();
+    let mut near = vec![false; statements.len()];
+    of_lines.iter().for_each(|(s, tip)| near[*s] |= !tip.wide);
     for (s, tip) in of_lines {
-        tip.wide &= near.contains(s);
+        tip.wide &= near[*s];
     }
 }
 
@@ -89,7 +91,9 @@ pub(super) fn runs_under(s: &Statement, line: &Segment) -> bool {
 pub(super) fn corners_of_shelf(s: &Statement) -> (Point, Point) {
     let middle = f64::midpoint(s.bounds.min.x, s.bounds.max.x);
     let (low, top) = height_of_shelf(s);
-    (Point::new(middle - longest_shelf(s), low), Point::new(middle + longest_shelf(s), top))
+    // A little farther, so that rounding keeps out none.
+    let reach = 1.01 * longest_shelf(s);
+    (Point::new(middle - reach, low), Point::new(middle + reach, top))
 }
 
 fn height_of_shelf(s: &Statement) -> (f64, f64) {

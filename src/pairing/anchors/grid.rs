@@ -113,9 +113,10 @@ impl Grid {
         })
     }
 
-    /// The points in the cells that a box reaches over, in no certain order: all in the box, and some beside it.
+    /// The points in a box and on its edge, in no certain order.
     pub(super) fn in_box(&self, low: Point, high: Point) -> impl Iterator<Item = usize> {
-        self.cells(low, high).flatten().map(|number| *number as usize)
+        let all = self.cells(low, high).flatten().map(|number| *number as usize);
+        all.filter(move |number| Bounds { min: low, max: high }.holds(self.points[*number], 0.0))
     }
 
     /// The points in the cells that a box reaches over, row by row.
@@ -179,6 +180,11 @@ mod tests {
             let reach = 0.02 * k as f64;
             let each: Vec<usize> = (0..points.len()).filter(|&i| points[i].distance(p) <= reach).collect();
             assert_eq!(within(&grid, p, reach), each);
+            let (low, high) = (Point::new(p.x - reach, p.y - 0.5), Point::new(p.x + 1.5, p.y));
+            let mut in_box: Vec<usize> = grid.in_box(low, high).collect();
+            in_box.sort_unstable();
+            let inside = |i: &usize| Bounds { min: low, max: high }.holds(points[*i], 0.0);
+            assert_eq!(in_box, (0..points.len()).filter(inside).collect::<Vec<usize>>());
             let band = (p.y - 0.5, p.y + 0.25);
             let level = |i: &usize| points[*i].y >= band.0 && points[*i].y <= band.1;
             let at_height: Vec<usize> = each.iter().copied().filter(level).collect();
