@@ -2,18 +2,14 @@
 
 use crate::geometry::{Bounds, Point};
 
-/// Cells along either side of the raster; those of a row are the bits of a word. No disc lies in the outermost ones, where
-/// all that lies beyond the discs is put.
+/// Cells along either side of the raster; those of a row are the bits of a word.
 const CELLS: usize = 64;
-
-/// Cells along either side of the box of all discs: none of them ends in the outermost cell, however it is rounded.
-const WITHIN: f64 = CELLS as f64 - 2.001;
 
 /// The cells that discs lie in.
 #[derive(Debug)]
 pub(super) struct Cover {
-    /// The lower left corner of the box of all discs.
-    corner: Point,
+    /// The box of all discs.
+    bounds: Bounds,
     columns_per_unit: f64,
     rows_per_unit: f64,
     rows: [u64; CELLS],
@@ -25,9 +21,9 @@ impl Cover {
         let box_of = |(c, r): (Point, f64)| (Point::new(c.x - r, c.y - r), Point::new(c.x + r, c.y + r));
         let boxes = discs.map(box_of);
         let bounds = Bounds::of(boxes.clone().flat_map(|(low, high)| [low, high]));
-        let per_unit = |low: f64, high: f64| WITHIN / (high - low).max(f64::MIN_POSITIVE);
+        let per_unit = |low: f64, high: f64| CELLS as f64 / (high - low).max(f64::MIN_POSITIVE);
         let mut cover = Cover {
-            corner: bounds.min,
+            bounds,
             columns_per_unit: per_unit(bounds.min.x, bounds.max.x),
             rows_per_unit: per_unit(bounds.min.y, bounds.max.y),
             rows: [0; CELLS],
@@ -43,18 +39,18 @@ impl Cover {
 
     /// Whether a disc may lie at a place; if not, the place lies in none.
     pub(super) fn may_hold(&self, p: Point) -> bool {
-        self.rows[self.row(p)] >> self.column(p) & 1 == 1
+        self.bounds.holds(p, 0.0) && self.rows[self.row(p)] >> self.column(p) & 1 == 1
     }
 
     // The conversions cut decimals off and make what is below 0 to 0. A place to the right of another lies in its column
     // or one to the right of that, however both are rounded.
 
     fn column(&self, p: Point) -> usize {
-        (((p.x - self.corner.x) * self.columns_per_unit + 1.0) as u32 as usize).min(CELLS - 1)
+        (((p.x - self.bounds.min.x) * self.columns_per_unit) as u32 as usize).min(CELLS - 1)
     }
 
     fn row(&self, p: Point) -> usize {
-        (((p.y - self.corner.y) * self.rows_per_unit + 1.0) as u32 as usize).min(CELLS - 1)
+        (((p.y - self.bounds.min.y) * self.rows_per_unit) as u32 as usize).min(CELLS - 1)
     }
 }
 
