@@ -79,7 +79,11 @@ impl<'a> Strokes<'a> {
 
     /// The box of all.
     pub(super) fn bounds(&self) -> Bounds {
-        let mut all = Bounds::of(self.lines.iter().flatten().copied());
+        let mut all = Bounds::EMPTY;
+        for [from, to] in &self.lines {
+            all.add(*from);
+            all.add(*to);
+        }
         self.paths.iter().for_each(|path| path.add_to(&mut all));
         all
     }

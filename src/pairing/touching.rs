@@ -30,18 +30,21 @@ const MOST_BOXES: usize = 64;
 const LONG: f64 = 0.05;
 
 /// Boxes of strokes that belong together as their boxes overlap, no two of which do; none if they are many.
-fn overlapping<'a>(strokes: impl Iterator<Item = Stroke<'a>> + Clone, all: &Bounds) -> Option<Vec<Bounds>> {
+fn overlapping<'a>(mut strokes: impl Iterator<Item = Stroke<'a>>, all: &Bounds) -> Option<Vec<Bounds>> {
     let least = LONG * (all.max.x - all.min.x).max(all.max.y - all.min.y);
     let long = |b: &Bounds| b.max.x - b.min.x >= least || b.max.y - b.min.y >= least;
     let mut few = Few::default();
     // The long ones first: most of the others lie in what they frame.
-    for framing in [true, false] {
-        let mut bounds = strokes.clone().map(|stroke| stroke.bounds).filter(|b| long(b) == framing);
-        if !bounds.all(|b| few.add(&b)) {
-            return None;
+    let mut framed = Vec::with_capacity(strokes.size_hint().0);
+    let mut are_few = strokes.all(|stroke| {
+        if long(&stroke.bounds) {
+            return few.add(&stroke.bounds);
         }
-    }
-    Some(merged(few.boxes))
+        framed.push(stroke.bounds);
+        true
+    });
+    are_few = are_few && framed.iter().all(|bounds| few.add(bounds));
+    are_few.then(|| merged(few.boxes))
 }
 
 /// A few boxes that grow.
@@ -55,7 +58,11 @@ struct Few {
 impl Few {
     /// Adds a stroke's box to the first one that it overlaps; whether they are still few.
     fn add(&mut self, bounds: &Bounds) -> bool {
-        if self.boxes.get(self.last).is_none_or(|last| !overlap(last, bounds)) {
+        let last = self.boxes.get(self.last);
+        if last.is_some_and(|last| last.holds(bounds.min, 0.0) && last.holds(bounds.max, 0.0)) {
+            return true;
+        }
+        if last.is_none_or(|last| !overlap(last, bounds)) {
             self.last = match self.boxes.iter().position(|known| overlap(known, bounds)) {
                 Some(known) => known,
                 None => self.boxes.len(),
