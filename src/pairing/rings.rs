@@ -153,12 +153,12 @@ pub(super) fn collect(drawing: &Drawing) -> Rings {
 /// Top to bottom, left to right, small before large; never by place in the file unless all else is equal.
 fn canonical(a: &Circular, b: &Circular) -> std::cmp::Ordering {
     (a.origin.space.cmp(&b.origin.space))
-        .then(b.center.y.total_cmp(&a.center.y))
-        .then(a.center.x.total_cmp(&b.center.x))
-        .then(a.diameter.total_cmp(&b.diameter))
-        .then(a.origin.centre_line.cmp(&b.origin.centre_line))
-        .then(a.origin.handle.cmp(&b.origin.handle))
-        .then(a.origin.line.cmp(&b.origin.line))
+        .then_with(|| b.center.y.total_cmp(&a.center.y))
+        .then_with(|| a.center.x.total_cmp(&b.center.x))
+        .then_with(|| a.diameter.total_cmp(&b.diameter))
+        .then_with(|| a.origin.centre_line.cmp(&b.origin.centre_line))
+        .then_with(|| a.origin.handle.cmp(&b.origin.handle))
+        .then_with(|| a.origin.line.cmp(&b.origin.line))
 }
 
 /// How far outside of a rim a centre stands on it still, as a share of the radius.

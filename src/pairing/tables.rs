@@ -389,8 +389,8 @@ fn lines(statements: &[Statement]) -> Vec<Vec<usize>> {
     let base = |s: usize| statements[s].bounds.min.y;
     ids.sort_by(|&a, &b| {
         (statements[a].origin.space.cmp(&statements[b].origin.space))
-            .then(base(b).total_cmp(&base(a)))
-            .then(a.cmp(&b))
+            .then_with(|| base(b).total_cmp(&base(a)))
+            .then_with(|| a.cmp(&b))
     });
     let mut lines: Vec<Vec<usize>> = Vec::new();
     for s in ids {

@@ -104,10 +104,10 @@ pub(super) fn whole(
     all.extend(free.into_iter().chain(dimensions).map(|s| (s, false)));
     all.sort_by(|(a, _), (b, _)| {
         (a.origin.space.cmp(&b.origin.space))
-            .then(b.at.y.total_cmp(&a.at.y))
-            .then(a.at.x.total_cmp(&b.at.x))
-            .then(a.callout.text.cmp(&b.callout.text))
-            .then(a.origin.handle.cmp(&b.origin.handle))
+            .then_with(|| b.at.y.total_cmp(&a.at.y))
+            .then_with(|| a.at.x.total_cmp(&b.at.x))
+            .then_with(|| a.callout.text.cmp(&b.callout.text))
+            .then_with(|| a.origin.handle.cmp(&b.origin.handle))
     });
     all.into_iter().unzip()
 }
@@ -285,9 +285,9 @@ fn is_list_of_notes(content: &str) -> bool {
 fn join_lines(drawing: &Drawing, mut statements: Vec<Statement>, words: &Words) -> Vec<Statement> {
     statements.sort_by(|a, b| {
         (a.origin.space.cmp(&b.origin.space))
-            .then(b.bounds.max.y.total_cmp(&a.bounds.max.y))
-            .then(a.bounds.min.x.total_cmp(&b.bounds.min.x))
-            .then(a.callout.text.cmp(&b.callout.text))
+            .then_with(|| b.bounds.max.y.total_cmp(&a.bounds.max.y))
+            .then_with(|| a.bounds.min.x.total_cmp(&b.bounds.min.x))
+            .then_with(|| a.callout.text.cmp(&b.callout.text))
     });
     // Those that another one took are none.
     let mut left: Vec<Option<Statement>> = statements.into_iter().map(Some).collect();
