@@ -139,8 +139,10 @@ impl Level {
             most.y = if center.y > most.y { center.y } else { most.y };
         }
         let (width, height) = ((most.x - least.x).max(0.0), (most.y - least.y).max(0.0));
-        // The spacing that an even spread would have, or that of a row: about as many cells as discs, or two.
-        let spread = (width * height / discs.len() as f64).sqrt().max(width.max(height) / discs.len() as f64);
+        // The spacing that an even spread would have, with no more rows or columns than four times those of a square, or a
+        // wide search would see more of them than discs: about as many cells as discs.
+        let share = (discs.len() as f64).sqrt();
+        let spread = ((width * height).sqrt() / share).max(width.max(height) / (4.0 * share));
         // No less than two diameters to a cell: plates carry holes a few diameters apart.
         let cells_per_unit = (max_radius * 4.0).max(spread).recip();
         let slack = SLACK / cells_per_unit;
