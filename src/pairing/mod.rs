@@ -6,6 +6,7 @@ mod anchors;
 mod assign;
 mod by_view;
 mod calibration;
+mod cells;
 mod confidence;
 mod contours;
 mod cover;

@@ -1,5 +1,6 @@
 //! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
 
+use super::cells::Cells;
 use crate::geometry::{Bounds, Point};
 
 /// Most discs that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
@@ -30,15 +31,8 @@ impl Disc {
 #[derive(Debug)]
 struct Level {
     max_radius: f64,
-    /// The least coordinates of the centres, where the first cell begins.
-    corner: Point,
-    /// The box of the centres, larger by what rounding may hide.
-    around: Bounds,
-    cells_per_unit: f64,
-    columns: usize,
-    rows: usize,
-    /// Where the discs of each cell begin in `discs`, row by row; one more for the end.
-    starts: Vec<u32>,
+    cells: Cells,
+    /// Those of a cell together.
     discs: Vec<Disc>,
 }
 
@@ -121,13 +115,10 @@ impl Near {
     }
 }
 
-/// Cells by which a search goes beyond what it asks for, so that rounding at the edge of a cell hides no disc.
-const SLACK: f64 = 1e-6;
-
 impl Level {
     /// Discs none of which is larger than two to the power of `size`. Of centres that are no numbers, which nothing is
     /// near to, there is one cell.
-    fn new(size: i32, discs: impl DoubleEndedIterator<Item = Disc> + ExactSizeIterator + Clone) -> Level {
+    fn new(size: i32, discs: impl ExactSizeIterator<Item = Disc> + Clone) -> Level {
         let max_radius = 2f64.powi(size);
         let mut least = Point::new(f64::INFINITY, f64::INFINITY);
         let mut most = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
@@ -145,79 +136,19 @@ impl Level {
         let spread = ((width * height).sqrt() / share).max(width.max(height) / (4.0 * share));
         // No less than two diameters to a cell: plates carry holes a few diameters apart.
         let cells_per_unit = (max_radius * 4.0).max(spread).recip();
-        let slack = SLACK / cells_per_unit;
-        let cells = |low: f64, high: f64| (cells_per_unit * (high - low)) as u32 as usize + 1;
-        let mut level = Level {
-            max_radius,
-            corner: least,
-            around: Bounds {
-                min: Point::new(least.x - slack, least.y - slack),
-                max: Point::new(most.x + slack, most.y + slack),
-            },
-            cells_per_unit,
-            columns: cells(least.x, most.x),
-            rows: cells(least.y, most.y),
-            starts: Vec::new(),
-            discs: vec![Disc { center: least, radius: 0.0, index: 0 }; discs.len()],
-        };
-        // Counted, then put in place: the same as sorting by cell, in one step a disc.
-        let mut starts = vec![0; level.rows * level.columns + 1];
-        let count = |disc: Disc| {
-            let cell = level.cell(disc.center);
-            starts[cell] += 1;
-            cell as u32
-        };
-        let cells: Vec<u32> = discs.clone().map(count).collect();
-        level.starts = starts;
-        let mut end = 0;
-        for start in &mut level.starts {
-            end += *start;
-            *start = end;
+        let around = Bounds { min: least, max: most };
+        let (cells, list) = Cells::new(around, cells_per_unit, discs.clone().map(|disc| disc.center));
+        let mut sorted = vec![Disc { center: least, radius: 0.0, index: 0 }; discs.len()];
+        for (disc, place) in discs.zip(list) {
+            sorted[place as usize] = disc;
         }
-        // From the last one back, so that the ends become the beginnings and those of a cell keep their order.
-        for (disc, cell) in discs.zip(cells).rev() {
-            let place = &mut level.starts[cell as usize];
-            *place -= 1;
-            level.discs[*place as usize] = disc;
-        }
-        level
-    }
-
-    /// The place in `starts` of the cell that a centre lies in.
-    fn cell(&self, center: Point) -> usize {
-        let x = self.column(center.x, 0.0);
-        let y = self.row(center.y, 0.0);
-        y * self.columns + x
-    }
-
-    /// The column of a place, some cells farther; the first or last for a place beyond. The conversion cuts decimals
-    /// off and makes what is below 0, or no number, to 0.
-    fn column(&self, x: f64, farther: f64) -> usize {
-        (((x - self.corner.x) * self.cells_per_unit + farther) as u32 as usize).min(self.columns - 1)
-    }
-
-    fn row(&self, y: f64, farther: f64) -> usize {
-        (((y - self.corner.y) * self.cells_per_unit + farther) as u32 as usize).min(self.rows - 1)
+        Level { max_radius, cells, discs: sorted }
     }
 
     /// Shows the discs of the cells within `reach` of `p` to `visit`, until that answers false; whether it never did.
     fn search(&self, p: Point, reach: f64, mut visit: impl FnMut(&Disc) -> bool) -> bool {
-        let (left, right) = (p.x - reach, p.x + reach);
-        let (bottom, top) = (p.y - reach, p.y + reach);
-        let Bounds { min, max } = self.around;
-        // So far beyond all of them that no disc is there.
-        if right < min.x || left > max.x || top < min.y || bottom > max.y {
-            return true;
-        }
-        let (first, last) = (self.column(left, -SLACK), self.column(right, SLACK));
-        for row in self.row(bottom, -SLACK)..=self.row(top, SLACK) {
-            let (from, to) = (row * self.columns + first, row * self.columns + last + 1);
-            let (from, to) = (self.starts[from] as usize, self.starts[to] as usize);
-            if !self.discs[from..to].iter().all(&mut visit) {
-                return false;
-            }
-        }
-        true
+        let (low, high) = (Point::new(p.x - reach, p.y - reach), Point::new(p.x + reach, p.y + reach));
+        self.cells.reached(low, high).all(|range| self.discs[range].iter().all(&mut visit))
     }
 }
 

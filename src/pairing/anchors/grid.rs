@@ -2,6 +2,7 @@
 //! costs a few steps a point; it holds no discs. Knows nothing of lines and texts.
 
 use crate::geometry::{Bounds, Point};
+use crate::pairing::cells::Cells;
 
 /// Points to a cell where they are spread evenly. They seldom are, so that few cells hold that many.
 const TO_A_CELL: f64 = 4.0;
@@ -9,24 +10,13 @@ const TO_A_CELL: f64 = 4.0;
 /// The least width of a cell: points nearer to each other are one place.
 const FINEST: f64 = 1e-8;
 
-/// Cells by which a search goes beyond what it asks for, so that rounding at the edge of a cell hides no point.
-const SLACK: f64 = 1e-6;
-
 /// Most points that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
 const MOST_LOOKED_AT: usize = 20_000;
 
 /// Points, numbered in their order.
 pub(super) struct Grid {
     points: Vec<Point>,
-    /// The box of the points, larger by what rounding may hide.
-    around: Bounds,
-    /// The least coordinates of the points, where the first cell begins.
-    corner: Point,
-    cells_per_unit: f64,
-    columns: usize,
-    rows: usize,
-    /// Where the points of each cell begin in `order`, row by row; one more for the end.
-    starts: Vec<u32>,
+    cells: Cells,
     /// The numbers of the points, those of a cell together.
     order: Vec<u32>,
 }
@@ -36,38 +26,12 @@ impl Grid {
         let Bounds { min, max } = Bounds::of(points.iter().copied());
         let extent = (max.x - min.x).max(max.y - min.y).max(0.0);
         let cells_per_unit = (extent / (points.len() as f64 / TO_A_CELL).sqrt()).max(FINEST).recip();
-        let slack = SLACK / cells_per_unit;
-        let cells = |low: f64, high: f64| (cells_per_unit * (high - low)) as u32 as usize + 1;
-        let mut grid = Grid {
-            around: Bounds {
-                min: Point::new(min.x - slack, min.y - slack),
-                max: Point::new(max.x + slack, max.y + slack),
-            },
-            corner: min,
-            cells_per_unit,
-            columns: cells(min.x, max.x),
-            rows: cells(min.y, max.y),
-            starts: Vec::new(),
-            order: vec![0; points.len()],
-            points,
-        };
-        // Counted, then put in place: the same as sorting by cell, in one step a point.
-        let cells: Vec<u32> = grid.points.iter().map(|p| grid.cell(*p) as u32).collect();
-        grid.starts = vec![0; grid.rows * grid.columns + 1];
-        for &cell in &cells {
-            grid.starts[cell as usize] += 1;
+        let (cells, list) = Cells::new(Bounds { min, max }, cells_per_unit, points.iter().copied());
+        let mut order = vec![0; points.len()];
+        for (number, place) in (0_u32..).zip(list) {
+            order[place as usize] = number;
         }
-        let mut end = 0;
-        for start in &mut grid.starts {
-            end += *start;
-            *start = end;
-        }
-        for (number, &cell) in (0_u32..).zip(&cells) {
-            let place = &mut grid.starts[cell as usize];
-            *place -= 1;
-            grid.order[*place as usize] = number;
-        }
-        grid
+        Grid { points, cells, order }
     }
 
     /// The points within `reach` of a place and between two heights, in their order; none if more than `most` are
@@ -121,31 +85,7 @@ impl Grid {
 
     /// The points in the cells that a box reaches over, row by row.
     fn cells(&self, low: Point, high: Point) -> impl Iterator<Item = &[u32]> {
-        let Bounds { min, max } = self.around;
-        let apart = high.x < min.x || low.x > max.x || high.y < min.y || low.y > max.y;
-        let rows = if apart { 0..0 } else { self.row(low.y, -SLACK)..self.row(high.y, SLACK) + 1 };
-        let (first, last) = (self.column(low.x, -SLACK), self.column(high.x, SLACK));
-        rows.map(move |row| {
-            let (from, to) = (row * self.columns + first, row * self.columns + last + 1);
-            &self.order[self.starts[from] as usize..self.starts[to] as usize]
-        })
-    }
-
-    /// The place in `starts` of the cell that a point of the grid lies in. The conversion cuts decimals off and makes what
-    /// is no number to 0.
-    fn cell(&self, p: Point) -> usize {
-        let column = ((p.x - self.corner.x) * self.cells_per_unit) as u32 as usize;
-        let row = ((p.y - self.corner.y) * self.cells_per_unit) as u32 as usize;
-        row * self.columns + column
-    }
-
-    /// The column of any place, some cells farther; the first or last for a place beyond.
-    fn column(&self, x: f64, farther: f64) -> usize {
-        (((x - self.corner.x) * self.cells_per_unit + farther) as u32 as usize).min(self.columns - 1)
-    }
-
-    fn row(&self, y: f64, farther: f64) -> usize {
-        (((y - self.corner.y) * self.cells_per_unit + farther) as u32 as usize).min(self.rows - 1)
+        self.cells.reached(low, high).map(|range| &self.order[range])
     }
 }
 
