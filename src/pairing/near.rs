@@ -168,6 +168,7 @@ pub(super) fn floor(value: f64) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::pairing::testing::random;
 
     #[test]
     fn finds_by_rim_and_by_centre_across_sizes() {
@@ -204,11 +205,7 @@ mod tests {
     // Against looking at each: the same answers for an uneven scatter of discs of many sizes.
     #[test]
     fn finds_what_looking_at_each_finds() {
-        let mut seed = 1_u32;
-        let mut random = move || {
-            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-            f64::from(seed >> 8) / f64::from(1 << 24)
-        };
+        let mut random = random();
         let mut scatter = |n: usize| -> Vec<(Point, f64)> {
             (0..n)
                 .map(|_| (Point::new(200.0 * random() - 50.0, 9.0 * random()), random().powi(9) * 40.0))

@@ -92,6 +92,7 @@ impl Grid {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::pairing::testing::random;
 
     fn within(grid: &Grid, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();
@@ -106,11 +107,7 @@ mod tests {
     // Against looking at each: the same answers for an uneven scatter of points.
     #[test]
     fn finds_what_looking_at_each_finds() {
-        let mut seed = 1_u32;
-        let mut random = move || {
-            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-            f64::from(seed >> 8) / f64::from(1 << 24)
-        };
+        let mut random = random();
         let mut scatter = |n: usize| -> Vec<Point> {
             (0..n).map(|_| Point::new(200.0 * random().powi(3) - 50.0, 9.0 * random())).collect()
         };
