@@ -92,4 +92,39 @@ mod tests {
             assert_eq!(any_code(line.as_bytes()), expected, "{line:?}");
         }
     }
+
+    #[test]
+    fn a_code_that_is_read_at_once_is_the_one_that_a_close_look_finds() {
+        // Every line of three bytes, and shorter ones of bytes that are like those of a code.
+        for n in 0..1_u32 << 24 {
+            let [a, b, c, _] = n.to_le_bytes();
+            if let Some((code, begin)) = padded_code(&[a, b, c, b'\n', b'X']) {
+                assert_eq!((any_code(&[a, b, c]), begin), (Some(code), 4), "{a} {b} {c}");
+            }
+        }
+        let likely = b" \t\r-./0123456789:;@AOP`p\x00\x10\x1f\x2f\x3f\x80\xb0\xff";
+        for (a, b) in likely.iter().flat_map(|a| likely.iter().map(move |b| (*a, *b))) {
+            if let Some((code, _)) = usual_code(&[a, b, b'\n', b'X']) {
+                let written: &[u8] = if b == b'\r' { &[a] } else { &[a, b] };
+                assert_eq!(any_code(written), Some(code), "{a} {b}");
+            }
+        }
+        // All codes as programs write them.
+        for code in 0..=1071 {
+            for line in [format!("{code}"), format!("{code:>3}")] {
+                for end in ["\n", "\r\n"] {
+                    let pair = format!("{line}{end}LINE");
+                    let read = padded_code(pair.as_bytes()).or_else(|| usual_code(pair.as_bytes()));
+                    assert_eq!(read, Some((code, pair.len() - 4)), "{pair:?}");
+                }
+            }
+        }
+        for pair in ["\nLINE", "\r\nLINE", " 1 \nLINE", "12345\nLINE", "1", "1\r", "12\rX\nLINE"] {
+            assert_eq!(
+                padded_code(pair.as_bytes()).or_else(|| usual_code(pair.as_bytes())),
+                None,
+                "{pair:?}"
+            );
+        }
+    }
 }

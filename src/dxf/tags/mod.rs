@@ -6,6 +6,7 @@ mod codes;
 mod feeds;
 mod number;
 mod opening;
+mod quick_text;
 mod tag;
 mod text;
 mod zero;

@@ -2,14 +2,12 @@
 //! mixture. Where the pairs have lost step (a line feed inside a text, a stray line), reading falls into step
 //! again at the next line that is a group code, and says so.
 
-use std::ops::Range;
-
 use memchr::{memchr, memchr_iter, memchr2};
 
-use super::codes::{PADDED, any_code, padded_code, usual_code};
+use super::codes::any_code;
 use super::feeds::Feeds;
-use super::opening::begins_with;
-use super::{Quick, Start, Step, Tag, Tags, Text, Value, excerpt, is_usual_name, number, opens_entity, zero};
+use super::quick_text::Place;
+use super::{Quick, Step, Tag, Tags, Text, Value, excerpt, opens_entity, zero};
 use crate::dxf::problems::Problems;
 
 /// How the lines of a file end.
@@ -19,167 +17,6 @@ enum Ends {
     Lf,
     /// A lone CR ends a line as well.
     Any,
-}
-
-/// A place in a text file whose lines end with LF or CR LF.
-#[derive(Debug, Clone, Copy)]
-pub(in crate::dxf) struct Place<'a> {
-    pos: usize,
-    /// 1-based number of the line that starts at `pos`.
-    line: u64,
-    /// The line feeds of the file; none where a CR may end a line. They may lag behind: what is read without them leaves
-    /// them where they are.
-    feeds: Feeds<'a>,
-}
-
-impl<'a> Quick<'a> for Place<'a> {
-    #[inline(always)]
-    fn step(&mut self) -> Step<'a> {
-        let data = self.feeds.data();
-        let mut feeds = self.feeds;
-        feeds.go_to(self.pos);
-        if !feeds.pass() {
-            return Step::Odd;
-        }
-        let Some(end) = feeds.take() else {
-            return Step::Odd;
-        };
-        let Some(pair) = data.get(self.pos..end) else {
-            return Step::Odd;
-        };
-        let Some((code, begin)) = padded_code(pair).or_else(|| usual_code(pair)) else {
-            return Step::Odd;
-        };
-        let offset = self.pos + begin;
-        let text = Text { upto: without_cr(&data[..end]), from: offset };
-        if code == 0 && !opens_entity(text.bytes()) {
-            return Step::Odd;
-        }
-        let tag = Tag { code, line: self.line + 1, offset, value: Value::Text(text) };
-        *self = Place { pos: end + 1, line: self.line + 2, feeds };
-        if code == 0 { Step::Start(tag) } else { Step::Group(tag) }
-    }
-
-    #[inline(always)]
-    fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]> {
-        let data = self.feeds.data();
-        let (values, pos) = match data.get(self.pos + 3)? {
-            b'\r' => numbers::<true, N>(data, self.pos, codes)?,
-            _ => numbers::<false, N>(data, self.pos, codes)?,
-        };
-        self.pos = pos;
-        self.line += 2 * N as u64;
-        Some(values)
-    }
-
-    #[inline(always)]
-    fn handle(&mut self) -> Option<Option<u64>> {
-        let (value, end) = short_value(self.feeds.data(), self.pos, 5)?;
-        let handle = number::handle(self.feeds.data().get(value)?);
-        (self.pos, self.line) = (end, self.line + 2);
-        Some(handle)
-    }
-
-    #[inline(always)]
-    fn start(&mut self) -> Option<Start<'a>> {
-        let (value, end) = short_value(self.feeds.data(), self.pos, 0)?;
-        let offset = value.start as u64;
-        let name = self.feeds.data().get(value)?;
-        if !is_usual_name(name) {
-            return None;
-        }
-        let start = Start { name, line: self.line, offset };
-        (self.pos, self.line) = (end, self.line + 2);
-        Some(start)
-    }
-
-    #[inline(always)]
-    fn repeats(&mut self, bytes: &[u8], lines: u64) -> bool {
-        let same = begins_with(self.feeds.data().get(self.pos..).unwrap_or_default(), bytes);
-        if same {
-            (self.pos, self.line) = (self.pos + bytes.len(), self.line + lines);
-        }
-        same
-    }
-
-    fn since(self, begin: Self) -> (&'a [u8], u64) {
-        (self.feeds.data().get(begin.pos..self.pos).unwrap_or_default(), self.line - begin.line)
-    }
-
-    #[inline(always)]
-    fn like_step(tag: Tag<'a>) -> Tag<'a> {
-        Tag { value: Value::Text(Text::of(tag.text())), ..tag }
-    }
-}
-
-/// The numbers of the pairs from `pos` on if those have just these codes, three places wide, and all their lines end with LF,
-/// or all with CR LF; and where the next pair begins.
-#[inline(always)]
-fn numbers<const CR: bool, const N: usize>(
-    data: &[u8],
-    mut pos: usize,
-    codes: [i32; N],
-) -> Option<([f64; N], usize)> {
-    let mut values = [0.0; N];
-    for (value, code) in values.iter_mut().zip(codes) {
-        let pair = data.get(pos..)?.first_chunk::<21>()?;
-        let begin = after_code::<CR>(pair, code)?;
-        let line = pair.get(begin..)?.first_chunk::<16>()?;
-        // A third of all numbers of a plane drawing are heights of 0.
-        let zero: &[u8] = if CR { b"0.0\r\n" } else { b"0.0\n" };
-        if line.starts_with(zero) {
-            pos += begin + zero.len();
-            continue;
-        }
-        let begin = pos + begin;
-        let feed = begin + number::feed_in(line).or_else(|| far_feed(data, begin))?;
-        let end = if CR { feed - 1 } else { feed };
-        if CR && data.get(end) != Some(&b'\r') {
-            return None;
-        }
-        *value = number::real(data.get(..end)?, begin)?;
-        pos = feed + 1;
-    }
-    Some((values, pos))
-}
-
-/// How far the line feed of a number is that is longer than most.
-#[inline(never)]
-fn far_feed(data: &[u8], begin: usize) -> Option<usize> {
-    const LONGEST: usize = 32;
-    memchr(b'\n', data.get(begin..)?.get(..LONGEST)?)
-}
-
-/// Where the value begins in a pair whose group code is this one, three places wide.
-#[inline(always)]
-fn after_code<const CR: bool>(pair: &[u8; 21], code: i32) -> Option<usize> {
-    let padded = PADDED[code as usize % PADDED.len()];
-    let [a, b, c, d, e, ..] = *pair;
-    if CR {
-        let same = u64::from_le_bytes([a, b, c, d, e, 0, 0, 0]) == u64::from(padded) | 0x0A_0D << 24;
-        same.then_some(5)
-    } else {
-        let same = u32::from_le_bytes([a, b, c, d]) == padded | 0x0A << 24;
-        same.then_some(4)
-    }
-}
-
-/// Where the value of the pair at `pos` stands and where the next pair begins, if the pair has this code, three places wide,
-/// and a value of up to 16 bytes with its end of line.
-#[inline(always)]
-fn short_value(data: &[u8], pos: usize, code: i32) -> Option<(Range<usize>, usize)> {
-    let pair = data.get(pos..)?.first_chunk::<21>()?;
-    let cr = pair[3] == b'\r';
-    let begin = if cr { after_code::<true>(pair, code) } else { after_code::<false>(pair, code) }?;
-    let feed = number::feed_in(pair.get(begin..)?.first_chunk::<16>()?)?;
-    let mut end = feed;
-    if cr {
-        end = feed.checked_sub(1)?;
-        if pair[begin + end] != b'\r' {
-            return None;
-        }
-    }
-    Some((pos + begin..pos + begin + end, pos + begin + feed + 1))
 }
 
 /// The pairs of a text file.
@@ -429,7 +266,7 @@ fn feeds(data: &[u8], pos: usize, ends: Ends) -> Feeds<'_> {
 
 /// A line without the CR at its end.
 #[inline(always)]
-fn without_cr(line: &[u8]) -> &[u8] {
+pub(super) fn without_cr(line: &[u8]) -> &[u8] {
     match line {
         [line @ .., b'\r'] => line,
         line => line,
@@ -481,41 +318,6 @@ mod tests {
         }
         let mixed = "  0\r\nLINE\n 10\r1.5\r\n  8\n\n";
         assert_eq!(pairs(mixed).0, expected);
-    }
-
-    #[test]
-    fn a_code_that_is_read_at_once_is_the_one_that_a_close_look_finds() {
-        // Every line of three bytes, and shorter ones of bytes that are like those of a code.
-        for n in 0..1_u32 << 24 {
-            let [a, b, c, _] = n.to_le_bytes();
-            if let Some((code, begin)) = padded_code(&[a, b, c, b'\n', b'X']) {
-                assert_eq!((any_code(&[a, b, c]), begin), (Some(code), 4), "{a} {b} {c}");
-            }
-        }
-        let likely = b" \t\r-./0123456789:;@AOP`p\x00\x10\x1f\x2f\x3f\x80\xb0\xff";
-        for (a, b) in likely.iter().flat_map(|a| likely.iter().map(move |b| (*a, *b))) {
-            if let Some((code, _)) = usual_code(&[a, b, b'\n', b'X']) {
-                let written: &[u8] = if b == b'\r' { &[a] } else { &[a, b] };
-                assert_eq!(any_code(written), Some(code), "{a} {b}");
-            }
-        }
-        // All codes as programs write them.
-        for code in 0..=1071 {
-            for line in [format!("{code}"), format!("{code:>3}")] {
-                for end in ["\n", "\r\n"] {
-                    let pair = format!("{line}{end}LINE");
-                    let read = padded_code(pair.as_bytes()).or_else(|| usual_code(pair.as_bytes()));
-                    assert_eq!(read, Some((code, pair.len() - 4)), "{pair:?}");
-                }
-            }
-        }
-        for pair in ["\nLINE", "\r\nLINE", " 1 \nLINE", "12345\nLINE", "1", "1\r", "12\rX\nLINE"] {
-            assert_eq!(
-                padded_code(pair.as_bytes()).or_else(|| usual_code(pair.as_bytes())),
-                None,
-                "{pair:?}"
-            );
-        }
     }
 
     #[test]
