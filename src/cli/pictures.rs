@@ -78,7 +78,8 @@ fn show(picture: &Picture, args: &PictureArgs) -> Result<(), Refused> {
         (_, true) => Detail::Verbose,
         _ => Detail::Normal,
     };
-    let look = Look { width: terminal::width(), colour: terminal::colour(args.color), detail };
+    let look =
+        Look { width: terminal::width(), colour: terminal::colour(args.color), detail, ..Look::default() };
     output::result(|out| match args.format {
         TextOrJson::Text => library::write_text(picture, &look, out),
         TextOrJson::Json => library::write_json(picture, out),

@@ -122,5 +122,6 @@ fn look(args: &CheckArgs) -> Look {
         (_, true) => Detail::Verbose,
         _ => Detail::Normal,
     };
-    Look { width: terminal::width(), colour: terminal::colour(args.color), detail }
+    let screw_named = args.joint.screw.is_some();
+    Look { width: terminal::width(), colour: terminal::colour(args.color), detail, screw_named }
 }

@@ -57,7 +57,8 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         return Ok(code);
     }
     let detail = if args.verbose { Detail::Verbose } else { Detail::Normal };
-    let look = Look { width: terminal::width(), colour: terminal::colour(args.color), detail };
+    let look =
+        Look { width: terminal::width(), colour: terminal::colour(args.color), detail, ..Look::default() };
     output::result(|out| match args.format {
         TextOrJson::Text => form::write(&seen, &examined, &look, out),
         TextOrJson::Json => json::write(&seen, out),

@@ -86,6 +86,10 @@ fn nothing_checked_is_said_plainly() {
     let text = as_text(&report, Look::default());
     assert!(text.contains("No screw hole was checked") && text.contains("--screw"), "{text}");
     assert!(!text.contains("verdicts"), "{text}");
+    // Who has named a screw is not told to name one.
+    let named = as_text(&report, Look { screw_named: true, ..Look::default() });
+    assert!(named.contains("none of the holes is 0.7 to 1 times"), "{named}");
+    assert!(!named.contains("for example: --screw"), "{named}");
     report.drawings[0].holes.clear();
     report.totals.holes = 0;
     assert!(as_text(&report, Look::default()).contains("No hole was found"));
@@ -108,7 +112,7 @@ fn all_is_well_only_if_nothing_remains() {
 }
 
 fn look(width: usize, detail: Detail) -> Look {
-    Look { width, colour: false, detail }
+    Look { width, colour: false, detail, ..Look::default() }
 }
 
 #[test]

@@ -24,7 +24,7 @@ const TEXT: &str = "4X Ø3.3 +0.05/-0 THRU";
 fn shown(hole: HoleResult, width: usize, detail: Detail) -> String {
     let (seen, examined) = drawing(hole);
     let mut out = Vec::new();
-    write(&seen, &examined, &Look { width, colour: false, detail }, &mut out).unwrap();
+    write(&seen, &examined, &Look { width, colour: false, detail, ..Look::default() }, &mut out).unwrap();
     String::from_utf8(out).unwrap()
 }
 

@@ -38,11 +38,13 @@ pub struct Look {
     pub colour: bool,
     /// How much is shown.
     pub detail: Detail,
+    /// Whether the command names a screw for all holes, so that naming one is no advice.
+    pub screw_named: bool,
 }
 
 impl Default for Look {
     fn default() -> Self {
-        Look { width: 80, colour: false, detail: Detail::Normal }
+        Look { width: 80, colour: false, detail: Detail::Normal, screw_named: false }
     }
 }
 
@@ -68,5 +70,5 @@ pub fn drawing(result: &DrawingResult, look: &Look, out: &mut dyn Write) -> io::
 /// # Errors
 /// Those of the writer.
 pub fn summary(tally: &Tally, look: &Look, out: &mut dyn Write) -> io::Result<()> {
-    summary::write(tally, look.detail, &mut Page::new(out, look.width, look.colour))
+    summary::write(tally, look, &mut Page::new(out, look.width, look.colour))
 }

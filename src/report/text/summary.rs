@@ -4,7 +4,7 @@
 use std::io;
 
 use super::words::counted;
-use super::{Detail, Tally};
+use super::{Detail, Look, Tally};
 use crate::check::Totals;
 use crate::report::page::{Page, Tone};
 
@@ -16,7 +16,7 @@ pub const CAUTION: &str = "Guide values: test your own joint. This is no verdict
                            pressure, vehicle-safety or structural joints.";
 
 /// Writes the summary.
-pub(super) fn write(tally: &Tally, detail: Detail, page: &mut Page<'_>) -> io::Result<()> {
+pub(super) fn write(tally: &Tally, look: &Look, page: &mut Page<'_>) -> io::Result<()> {
     let t = &tally.totals;
     row(page, "drawings", &drawings(t, tally.without_screw_hole))?;
     row(
@@ -26,7 +26,7 @@ pub(super) fn write(tally: &Tally, detail: Detail, page: &mut Page<'_>) -> io::R
     )?;
     if t.screw_holes > 0 {
         row(page, "verdicts", &verdicts(t))?;
-        band_sources(tally, detail, page)?;
+        band_sources(tally, look.detail, page)?;
         row(page, "pairing", &sureness(tally))?;
     }
     row(
@@ -35,7 +35,7 @@ pub(super) fn write(tally: &Tally, detail: Detail, page: &mut Page<'_>) -> io::R
         &format!("{} fail, {} warn, {} note, {} waived", t.fail, t.warn, t.note, t.waived),
     )?;
     if t.screw_holes == 0 {
-        nothing_checked(t, page)?;
+        nothing_checked(t, look.screw_named, page)?;
     } else if all_well(t) {
         page.blank()?;
         page.prose(0, &well(t))?;
@@ -121,25 +121,35 @@ fn well(t: &Totals) -> String {
     }
 }
 
-fn nothing_checked(t: &Totals, page: &mut Page<'_>) -> io::Result<()> {
+fn nothing_checked(t: &Totals, screw_named: bool, page: &mut Page<'_>) -> io::Result<()> {
     page.blank()?;
-    let why = if t.drawings > 0 && t.unreadable == t.drawings {
-        "No drawing could be read, so nothing was checked."
-    } else if t.holes == 0 {
-        "No hole was found, so nothing was checked; 'boreband holes DRAWING' shows what every circle was taken for."
-    } else {
-        "No screw hole was checked: no hole list covers these drawings, and no callout on them names a \
-         self-forming screw."
-    };
-    page.prose(0, why)?;
-    if t.holes > 0 {
-        page.prose(
-            0,
-            "Write a hole list beside the drawing ('boreband holes DRAWING' shows its holes, 'boreband schema \
-             hole-list' the form), or say what all holes take, for example: --screw M4 --thickness 1.5mm \
-             --material low-carbon-steel. That counts for holes of 0.7 to 1 times the \
-             screw's diameter whose callout names no other thread.",
-        )?;
+    if t.drawings > 0 && t.unreadable == t.drawings {
+        return page.prose(0, "No drawing could be read, so nothing was checked.");
     }
-    Ok(())
+    if t.holes == 0 {
+        return page.prose(
+            0,
+            "No hole was found, so nothing was checked; 'boreband holes DRAWING' shows what every circle was taken for.",
+        );
+    }
+    if screw_named {
+        return page.prose(
+            0,
+            "No screw hole was checked: none of the holes is 0.7 to 1 times the diameter of the screw that --screw names, \
+             with a callout that names no other thread. 'boreband holes DRAWING' shows the holes; a hole list beside \
+             the drawing names screws for holes of any size ('boreband schema hole-list' is its form).",
+        );
+    }
+    page.prose(
+        0,
+        "No screw hole was checked: no hole list names a screw for these holes, and no callout on them names a \
+         self-forming screw.",
+    )?;
+    page.prose(
+        0,
+        "Write a hole list beside the drawing ('boreband holes DRAWING' shows its holes, 'boreband schema \
+         hole-list' the form), or say what all holes take, for example: --screw M4 --thickness 1.5mm \
+         --material low-carbon-steel. That counts for holes of 0.7 to 1 times the \
+         screw's diameter whose callout names no other thread.",
+    )
 }
