@@ -7,16 +7,16 @@ mod grounds;
 mod limits;
 mod overrides;
 mod stock;
+mod thickness;
 mod trials;
 
-pub use bands::{
-    BandAnswer, BandRow, Between, Known, Possible, Standing, World, missing, push_thickness, thickness_words,
-};
+pub use bands::{BandAnswer, BandRow, Known, Possible, Standing, World, missing};
 pub use costs::{CostItems, Costs, Whose, Yearly};
 pub use grounds::{Answer, Ground, GroundRow, Grounds, ground_rows};
 pub use limits::{Limit, LimitRow, LimitUnit, Limits, limit_rows};
 pub use overrides::Overrides;
 pub use stock::{CapabilityRow, GuideHoles, Stock, Stocked};
+pub use thickness::{Between, push_thickness};
 pub use trials::{RequiredTrial, check_pattern};
 
 use crate::trade::{Process, Status};
