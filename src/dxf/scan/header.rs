@@ -55,7 +55,7 @@ fn lossy(tag: &Tag<'_>) -> String {
 /// the point. None for one before the format was and for one that cannot be.
 fn year_of(time: f64) -> Option<i16> {
     const NEW_YEAR_2000: i64 = 2_451_545;
-    let days = time.floor() as i64 - NEW_YEAR_2000;
+    let days = (time.floor() as i64).checked_sub(NEW_YEAR_2000)?;
     let date = jiff::civil::date(2000, 1, 1).checked_add(jiff::Span::new().try_days(days).ok()?).ok()?;
     (1980..=2200).contains(&date.year()).then(|| date.year())
 }
@@ -122,7 +122,7 @@ mod tests {
         // The example of the format's reference: 31 December 1999, 9:58:35 in the evening; ezdxf reads it so, too.
         assert_eq!(year_of(2_451_544.915_682_87), Some(1999));
         assert_eq!(year_of(2_451_545.0), Some(2000));
-        for wrong in [0.0, -1.0, 1e300, f64::NAN, 2_415_020.5] {
+        for wrong in [0.0, -1.0, 1e300, f64::NAN, 2_415_020.5, -1e300] {
             assert_eq!(year_of(wrong), None, "{wrong}");
         }
     }
