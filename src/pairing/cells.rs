@@ -8,6 +8,9 @@ use crate::geometry::{Bounds, Point};
 /// Cells by which a search goes beyond what it asks for, so that rounding at the edge of a cell hides nothing.
 const SLACK: f64 = 1e-6;
 
+/// Most things that a search looks at where a crowd says nothing; the densest sheets have a few hundred round a text.
+pub(super) const MOST_LOOKED_AT: usize = 20_000;
+
 /// The cells, row by row.
 #[derive(Debug)]
 pub(super) struct Cells {

@@ -1,10 +1,7 @@
 //! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
 
-use super::cells::Cells;
+use super::cells::{Cells, MOST_LOOKED_AT};
 use crate::geometry::{Bounds, Point};
-
-/// Most discs that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
-const MOST_LOOKED_AT: usize = 20_000;
 
 /// Discs, bucketed by size so that a sheet of small holes inside one large outline stays quick to search.
 #[derive(Debug, Default)]

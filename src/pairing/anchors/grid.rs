@@ -2,16 +2,13 @@
 //! costs a few steps a point; it holds no discs. Knows nothing of lines and texts.
 
 use crate::geometry::{Bounds, Point};
-use crate::pairing::cells::Cells;
+use crate::pairing::cells::{Cells, MOST_LOOKED_AT};
 
 /// Points to a cell where they are spread evenly. They seldom are, so that few cells hold that many.
 const TO_A_CELL: f64 = 4.0;
 
 /// The least width of a cell: points nearer to each other are one place.
 const FINEST: f64 = 1e-8;
-
-/// Most points that are looked at where a crowd says nothing; the densest sheets have a few hundred round a text.
-const MOST_LOOKED_AT: usize = 20_000;
 
 /// Points, numbered in their order.
 pub(super) struct Grid {
