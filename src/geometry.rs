@@ -254,7 +254,8 @@ impl Affine {
 /// Sine and cosine of an angle in degrees, exact for multiples of 90°, so that a quarter turn keeps a coordinate
 /// of 0 at 0.
 pub fn exact_sin_cos(deg: f64) -> (f64, f64) {
-    let turned = deg.rem_euclid(360.0);
+    // Most things are not turned at all, and a remainder takes long.
+    let turned = if deg == 0.0 { 0.0 } else { deg.rem_euclid(360.0) };
     if turned == 0.0 {
         (0.0, 1.0)
     } else if turned == 90.0 {

@@ -19,7 +19,7 @@ mod text;
 use crate::drawing::{Drawing, Problem};
 use resolve::{Early, Idle};
 use sniff::Form;
-use tags::{BinaryTags, Tags, TextTags};
+use tags::{BinaryTags, Tags, TextTags, wide_codes};
 
 /// A drawing that was read, with all that was wrong with the file.
 #[derive(Debug, Clone, Default)]
@@ -37,7 +37,8 @@ pub struct Reading {
 /// it is and what to do.
 pub fn read(bytes: &[u8]) -> Result<Reading, Problem> {
     let scan = match sniff::sniff(bytes)? {
-        Form::Binary => reading(|| BinaryTags::new(bytes), None),
+        Form::Binary if wide_codes(bytes) => reading(|| BinaryTags::<2>::new(bytes), None),
+        Form::Binary => reading(|| BinaryTags::<1>::new(bytes), None),
         Form::Text(start) => {
             // Padding to a block size is no content.
             let end = bytes.iter().rposition(|b| *b != 0).map_or(0, |n| n + 1);

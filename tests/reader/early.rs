@@ -139,3 +139,17 @@ fn faults_are_told_in_their_order() {
     );
     assert_eq!(reading.drawing.circles.len(), 2 * MANY + 2);
 }
+
+/// What a line type stands for is known from its table alone, which may come between two uses of it.
+#[test]
+fn a_line_type_counts_for_what_comes_behind_its_table() {
+    let line = "0 LINE\n8 0\n6 ODD\n10 0\n20 0\n11 9\n21 5";
+    let block = section("BLOCKS", &format!("0 BLOCK\n2 EDGE\n10 0\n20 0\n30 0\n{line}\n0 ENDBLK"));
+    let dash_and_dot = "0 TABLE\n2 LTYPE\n0 LTYPE\n2 ODD\n49 10.0\n49 -2.0\n49 1.0\n49 -2.0\n0 ENDTAB";
+    let tables = section("TABLES", dash_and_dot);
+    let entities = section("ENTITIES", &[line; 3].join("\n"));
+    let text = pairs(&format!("{block}{tables}{entities}0 EOF\n"));
+    let reading = whole(&text);
+    let centre_lines: Vec<bool> = reading.drawing.segments.iter().map(|s| s.origin.centre_line).collect();
+    assert_eq!(centre_lines, [true; 3]);
+}

@@ -7,7 +7,22 @@ use crate::dxf::tags::{Fault, Quick, Start, Tags};
 use crate::geometry::{Point, Vec3};
 
 /// Groups of an ELLIPSE.
-pub(super) const ELLIPSE: u128 = wanted(&[10, 20, 30, 11, 21, 31, 40, 41, 42]);
+const ELLIPSE: u128 = wanted(&[10, 20, 30, 11, 21, 31, 40, 41, 42]);
+
+/// Reads the LINEs from `start` on that are as nearly all are; whether there was any. The one after them is started next.
+#[inline]
+pub(in crate::dxf) fn lines<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
+    scanner.alike(Opens::Line, (start, b"LINE"), [10, 20, 30, 11, 21, 31], |raw, numbers| {
+        Some(kind_of_line(raw, numbers))
+    })
+}
+
+/// Reads the CIRCLEs from `start` on that are as nearly all are, as [`lines`].
+pub(super) fn circles<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
+    scanner.alike(Opens::Circle, (start, b"CIRCLE"), [10, 20, 30, 40], |_, [x, y, z, radius]| {
+        (radius >= 0.0).then_some(Kind::Circle { center: Vec3::new(x, y, z), radius })
+    })
+}
 
 /// Reads a LINE. Lines are most of what a drawing holds, so they do without the list of groups.
 #[inline]
@@ -45,14 +60,18 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
         Ok(true)
     })?;
     start.needs([(10, x1), (20, y1), (11, x2), (21, y2)])?;
-    let kind = if z1.to_bits() | z2.to_bits() == 0 {
-        Kind::Line { from: Point::new(x1, y1), to: Point::new(x2, y2) }
-    } else {
-        scanner.raw.spatial_lines.push([Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2)]);
-        Kind::SpatialLine((scanner.raw.spatial_lines.len() - 1) as u32)
-    };
+    let kind = kind_of_line(&mut scanner.raw, [x1, y1, z1, x2, y2, z2]);
     let common = scanner.common_of(Opens::Line, start, &opened);
     Ok(Entity { common, kind })
+}
+
+#[inline(always)]
+fn kind_of_line<'a>(raw: &mut Raw<'a>, [x1, y1, z1, x2, y2, z2]: [f64; 6]) -> Kind<'a> {
+    if z1.to_bits() | z2.to_bits() == 0 {
+        return Kind::Line { from: Point::new(x1, y1), to: Point::new(x2, y2) };
+    }
+    raw.spatial_lines.push([Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2)]);
+    Kind::SpatialLine((raw.spatial_lines.len() - 1) as u32)
 }
 
 pub(super) fn circle<'a, T: Tags<'a>>(
@@ -92,6 +111,12 @@ fn round<'a, const ARC: bool, T: Tags<'a>>(
         [f64::NAN, f64::NAN, 0.0, f64::NAN, f64::NAN, f64::NAN];
     if let Some(run) = scanner.walk.run([10, 20, 30, 40]) {
         [x, y, z, radius] = run;
+        if ARC {
+            scanner.open(Opens::Sweep);
+            if let Some(run) = scanner.walk.run([50, 51]) {
+                [from, to] = run;
+            }
+        }
     }
     scanner.walk.groups(|tag, _| {
         let number = match tag.code {
@@ -113,14 +138,21 @@ fn round<'a, const ARC: bool, T: Tags<'a>>(
     Ok((opened, [x, y, z, radius, from, to]))
 }
 
-pub(super) fn ellipse<'a>(g: &Groups<'a>, _: &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault> {
-    Ok(Some(Kind::Ellipse(Box::new(Ellipse {
+pub(super) fn ellipse<'a, T: Tags<'a>>(
+    scanner: &mut Scanner<'a, T>,
+    start: Start<'a>,
+) -> Result<Entity<'a>, Fault> {
+    let (opened, g) = Groups::read(scanner, Opens::Ellipse, start, ELLIPSE)?;
+    let ellipse = Ellipse {
         center: g.needed_point(10)?,
         major: g.needed_point(11)?,
         ratio: g.needed_real(40)?,
         start: g.real_or(41, 0.0),
         end: g.real_or(42, std::f64::consts::TAU),
-    }))))
+    };
+    g.give_back(scanner);
+    let common = scanner.common_of(Opens::Ellipse, start, &opened);
+    Ok(Entity { common, kind: Kind::Ellipse(Box::new(ellipse)) })
 }
 
 /// A radius; 0 is a degenerate circle that draws a dot, a negative one has no meaning.

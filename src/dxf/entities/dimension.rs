@@ -1,7 +1,7 @@
 //! DIMENSION of all kinds, with the style overrides of its extended data. R12 dimensions have no subclass markers,
 //! so the type number alone says what it measures.
 
-use super::{Gathered, Groups, wanted};
+use super::{Groups, Opens, wanted};
 use crate::drawing::DimensionKind;
 use crate::dxf::raw::{Entity, Kind, RawDimension, StyleValues};
 use crate::dxf::scan::Scanner;
@@ -16,7 +16,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     start: Start<'a>,
     name: &[u8],
 ) -> Result<Option<Entity<'a>>, Fault> {
-    let mut gathered = Gathered::default();
+    let mut opened = scanner.open(Opens::Dimension);
     let mut g = Groups::new(scanner, start);
     let mut extended = StyleOverrides::default();
     let large = name == b"LARGE_RADIAL_DIMENSION";
@@ -26,7 +26,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         if tag.code >= 1000 {
             extended.take(&tag)?;
         } else {
-            g.take_with_point(tag, quick, wants, &mut gathered)?;
+            g.take_with_point(tag, quick, wants, &mut opened)?;
         }
         Ok(true)
     })?;
@@ -61,7 +61,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         overrides: extended.values,
     };
     g.give_back(scanner);
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Dimension, start, &opened);
     Ok(Some(Entity { common, kind: Kind::Dimension(Box::new(dimension)) }))
 }
 

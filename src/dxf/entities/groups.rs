@@ -1,6 +1,7 @@
 //! The groups of one entity as numbers, texts and what all entities have in common. Only what an entity wants is
 //! parsed; what it wants must be sound.
 
+use super::{Opened, Opens};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Quick, Start, Tag, Tags};
 use crate::geometry::Vec3;
@@ -81,19 +82,20 @@ impl<'a> Groups<'a> {
     /// Reads the groups of the entity that `start` opened, those in `wants` with their values.
     pub(super) fn read<T: Tags<'a>>(
         scanner: &mut Scanner<'a, T>,
+        kind: Opens,
         start: Start<'a>,
         wants: u128,
-    ) -> Result<(Gathered<'a>, Box<Groups<'a>>), Fault> {
-        let mut gathered = Gathered::default();
+    ) -> Result<(Opened<'a>, Box<Groups<'a>>), Fault> {
+        let mut opened = scanner.open(kind);
         let mut groups = Groups::new(scanner, start);
         scanner.walk.groups(|tag, quick| {
             if tag.code == 101 {
                 return Ok(false);
             }
-            groups.take_with_point(tag, quick, wants, &mut gathered)?;
+            groups.take_with_point(tag, quick, wants, &mut opened)?;
             Ok(true)
         })?;
-        Ok((gathered, groups))
+        Ok((opened, groups))
     }
 
     /// Empty groups for the entity that `start` opened, in the spare place of the scanner if there is one: they are
@@ -119,9 +121,9 @@ impl<'a> Groups<'a> {
         tag: Tag<'a>,
         quick: &mut impl Quick<'a>,
         wants: u128,
-        gathered: &mut Gathered<'a>,
+        opened: &mut Opened<'a>,
     ) -> Result<(), Fault> {
-        self.take(tag, wants, gathered)?;
+        self.take(tag, wants, opened)?;
         if let code @ 10..=18 = tag.code {
             let others = 1 << (code + 10) | 1 << (code + 20);
             if wants & others == others
@@ -136,16 +138,10 @@ impl<'a> Groups<'a> {
 
     /// Takes one group if it is wanted or common to all entities.
     #[inline(always)]
-    pub(super) fn take(
-        &mut self,
-        tag: Tag<'a>,
-        wants: u128,
-        gathered: &mut Gathered<'a>,
-    ) -> Result<(), Fault> {
+    pub(super) fn take(&mut self, tag: Tag<'a>, wants: u128, opened: &mut Opened<'a>) -> Result<(), Fault> {
         let code = tag.code;
         if !(0..128).contains(&code) || wants & (1 << code) == 0 {
-            gathered.take(tag)?;
-            return Ok(());
+            return opened.take(tag);
         }
         let n = code as usize;
         match n {

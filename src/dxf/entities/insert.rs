@@ -1,6 +1,6 @@
 //! INSERT with the ATTRIB entities that follow it.
 
-use super::{Groups, text, wanted};
+use super::{Groups, Opens, text, wanted};
 use crate::dxf::raw::{Entity, Kind, RawInsert};
 use crate::dxf::scan::{Keyword, Scanner};
 use crate::dxf::tags::{Fault, Start, Tags};
@@ -12,10 +12,10 @@ pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Entity<'a>, Fault> {
-    let groups = Groups::read(scanner, start, INSERT);
+    let groups = Groups::read(scanner, Opens::Insert, start, INSERT);
     // The attributes are read even if the INSERT has a fault: they are its texts, not loose ones.
     let attributes = attributes(scanner);
-    let (gathered, g) = groups?;
+    let (opened, g) = groups?;
     let kind = Kind::Insert(Box::new(RawInsert {
         block: g.text(2).trim_ascii(),
         at: g.needed_point(10)?,
@@ -28,7 +28,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
         attributes,
     }));
     g.give_back(scanner);
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Insert, start, &opened);
     Ok(Entity { common, kind })
 }
 

@@ -1,30 +1,34 @@
 //! LEADER and MULTILEADER.
 
-use super::Gathered;
+use super::{Gathered, Opens};
 use crate::dxf::bounds::MAX_VERTICES;
 use crate::dxf::raw::{Chunks, Entity, Kind, RawLeader, RawMultiLeader};
 use crate::dxf::scan::Scanner;
-use crate::dxf::tags::{Fault, Start, Tag, Tags};
+use crate::dxf::tags::{Fault, Quick, Start, Tag, Tags};
 use crate::geometry::Vec3;
 
 pub(super) fn plain<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Option<Entity<'a>>, Fault> {
-    let mut gathered = Gathered::default();
+    let mut opened = scanner.open(Opens::Leader);
     let mut leader = RawLeader::default();
-    while let Some(tag) = scanner.walk.group() {
+    scanner.walk.groups(|tag, quick| {
         match tag.code {
-            10 => push_point(&mut leader.vertices, &tag)?,
+            10 => {
+                push_point(&mut leader.vertices, &tag)?;
+                if let (Some(point), Some([y, z])) = (leader.vertices.last_mut(), quick.run([20, 30])) {
+                    (point.y, point.z) = (y, z);
+                }
+            }
             20 | 30 => set_part(leader.vertices.last_mut(), &tag)?,
             340 => leader.annotation = tag.handle(),
-            _ => {
-                gathered.take(tag)?;
-            }
+            _ => opened.take(tag)?,
         }
-    }
+        Ok(true)
+    })?;
     drop_spurious_origin(&mut leader.vertices);
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Leader, start, &opened);
     Ok((!leader.vertices.is_empty()).then(|| Entity { common, kind: Kind::Leader(Box::new(leader)) }))
 }
 

@@ -13,13 +13,13 @@ mod table;
 mod text;
 mod viewport;
 
-pub(super) use curves::line;
+pub(super) use curves::{line, lines};
 use groups::wanted;
 pub(super) use groups::{Gathered, Groups};
-pub(super) use opens::Openings;
+pub(super) use opens::{MOST_ALIKE, Openings};
 use opens::{Opened, Opens};
 
-use super::raw::{Entity, Kind, Raw};
+use super::raw::Entity;
 use super::scan::Scanner;
 use super::tags::{Fault, Start, Tags};
 
@@ -121,9 +121,10 @@ pub(super) fn read<'a, T: Tags<'a>>(
 ) -> Result<Option<Entity<'a>>, Fault> {
     let entity = match name {
         b"LINE" | b"3DLINE" => Some(line(scanner, start)?),
+        b"CIRCLE" if curves::circles(scanner, start) => None,
         b"CIRCLE" => Some(curves::circle(scanner, start)?),
         b"ARC" => Some(curves::arc(scanner, start)?),
-        b"ELLIPSE" => simple(scanner, start, curves::ELLIPSE, curves::ellipse)?,
+        b"ELLIPSE" => curves::ellipse(scanner, start).map(Some)?,
         b"VIEWPORT" => viewport::read(scanner, start)?,
         b"LWPOLYLINE" => polyline::light(scanner, start)?,
         b"POLYLINE" => return polyline::heavy(scanner, start),
@@ -142,21 +143,4 @@ pub(super) fn read<'a, T: Tags<'a>>(
         }
     };
     Ok(entity)
-}
-
-/// An entity that its numbered groups describe.
-fn simple<'a, T: Tags<'a>>(
-    scanner: &mut Scanner<'a, T>,
-    start: Start<'a>,
-    wants: u128,
-    build: impl FnOnce(&Groups<'a>, &mut Raw<'a>) -> Result<Option<Kind<'a>>, Fault>,
-) -> Result<Option<Entity<'a>>, Fault> {
-    let (gathered, groups) = Groups::read(scanner, start, wants)?;
-    let kind = build(&groups, &mut scanner.raw)?;
-    groups.give_back(scanner);
-    let Some(kind) = kind else {
-        return Ok(None);
-    };
-    let common = scanner.common(start, &gathered);
-    Ok(Some(Entity { common, kind }))
 }

@@ -1,6 +1,6 @@
 //! LWPOLYLINE, and POLYLINE with its VERTEX entities.
 
-use super::{Gathered, Groups, Opens, wanted};
+use super::{Groups, Opened, Opens, wanted};
 use crate::dxf::bounds::MAX_VERTICES;
 use crate::dxf::raw::{Entity, Kind, Polyline, Vertex};
 use crate::dxf::scan::{Keyword, Scanner};
@@ -20,9 +20,9 @@ pub(super) fn light<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Option<Entity<'a>>, Fault> {
-    let mut gathered = Gathered::default();
+    let mut opened = scanner.open(Opens::Polyline);
     let first = scanner.raw.vertices.len();
-    let read = light_groups(scanner, &mut gathered, first);
+    let read = light_groups(scanner, &mut opened, first);
     let flags = match read {
         Ok(flags) => flags,
         Err(fault) => {
@@ -31,7 +31,7 @@ pub(super) fn light<'a, T: Tags<'a>>(
         }
     };
     let vertices = first..scanner.raw.vertices.len();
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Polyline, start, &opened);
     Ok(Some(Entity {
         common,
         kind: Kind::Polyline(Polyline { vertices, closed: flags & CLOSED != 0, planar: true }),
@@ -41,7 +41,7 @@ pub(super) fn light<'a, T: Tags<'a>>(
 /// Reads the groups of an LWPOLYLINE into the list of vertices; its flags.
 fn light_groups<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
-    gathered: &mut Gathered<'a>,
+    opened: &mut Opened<'a>,
     first: usize,
 ) -> Result<i64, Fault> {
     let (mut flags, mut elevation, mut claimed) = (0, 0.0, None);
@@ -75,9 +75,7 @@ fn light_groups<'a, T: Tags<'a>>(
                 70 => flags = tag.int()?,
                 90 => claimed = tag.int().ok(),
                 101 => return Ok(false),
-                _ => {
-                    gathered.take(tag)?;
-                }
+                _ => opened.take(tag)?,
             }
             Ok(true)
         })?;
@@ -134,10 +132,10 @@ pub(super) fn heavy<'a, T: Tags<'a>>(
     start: Start<'a>,
 ) -> Result<Option<Entity<'a>>, Fault> {
     let first = scanner.raw.vertices.len();
-    let header = Groups::read(scanner, start, POLYLINE);
+    let header = Groups::read(scanner, Opens::Polyline, start, POLYLINE);
     let vertices = heavy_vertices(scanner, first, start);
-    let done = header.and_then(|(gathered, g)| vertices.map(|()| (gathered, g)));
-    let (gathered, g) = match done {
+    let done = header.and_then(|(opened, g)| vertices.map(|()| (opened, g)));
+    let (opened, g) = match done {
         Ok(done) => done,
         Err(fault) => {
             scanner.raw.vertices.truncate(first);
@@ -160,7 +158,7 @@ pub(super) fn heavy<'a, T: Tags<'a>>(
     }
     g.give_back(scanner);
     let vertices = first..scanner.raw.vertices.len();
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Polyline, start, &opened);
     Ok(Some(Entity {
         common,
         kind: Kind::Polyline(Polyline { vertices, closed: flags & CLOSED != 0, planar }),
@@ -187,6 +185,9 @@ fn heavy_vertices<'a, T: Tags<'a>>(
         if fault.is_some() {
             continue;
         }
+        if plain_corners(scanner, first, start) {
+            continue;
+        }
         if let Err(found) = heavy_vertex(scanner, first, start) {
             fault = Some(found);
         }
@@ -195,6 +196,17 @@ fn heavy_vertices<'a, T: Tags<'a>>(
         line: polyline.line,
         offset: polyline.offset,
         message: "the file ends before its last vertex".to_owned(),
+    })
+}
+
+/// Reads the VERTEX entities from `start` on that state their point and nothing else; whether there was any.
+fn plain_corners<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, first: usize, start: Start<'a>) -> bool {
+    scanner.each_alike(Opens::Vertex, (start, b"VERTEX"), [10, 20, 30], |raw, _, _, [x, y, z]| {
+        let room = raw.vertices.len() - first < MAX_VERTICES;
+        if room {
+            raw.vertices.push(Vertex { at: Vec3::new(x, y, z), bulge: 0.0 });
+        }
+        room
     })
 }
 

@@ -1,7 +1,7 @@
 //! SPLINE, as far as it may be a circle. One that is open, or has more points than any exporter writes for a circle,
 //! is passed over with its coordinates unread: it is no hole.
 
-use super::Gathered;
+use super::{Opened, Opens};
 use crate::dxf::bounds::{MAX_SPLINE_DEGREE, MAX_SPLINE_POINTS};
 use crate::dxf::raw::{Entity, Kind, Spline};
 use crate::dxf::scan::Scanner;
@@ -31,14 +31,14 @@ pub(super) fn read<'a, T: Tags<'a>>(
     scanner.walk.return_to(begin);
     let spline = spline(scanner, looked.degree)?;
     scanner.walk.return_to(end);
-    let common = scanner.common(start, &looked.gathered);
+    let common = scanner.common_of(Opens::Spline, start, &looked.opened);
     Ok(Some(Entity { common, kind: Kind::Spline(Box::new(spline)) }))
 }
 
 /// What a first look at a spline tells: enough to pass over nearly all of them with their numbers unread.
 #[derive(Debug)]
 struct Look<'a> {
-    gathered: Gathered<'a>,
+    opened: Opened<'a>,
     flags: i64,
     degree: usize,
     /// Control points, fit points.
@@ -51,8 +51,8 @@ struct Look<'a> {
 
 fn look<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>) -> Result<Look<'a>, Fault> {
     const NONE: [[Value<'static>; 2]; 2] = [[Value::Chunk; 2]; 2];
-    let (gathered, counts) = (Gathered::default(), [0; 2]);
-    let mut look = Look { gathered, flags: 0, degree: 0, counts, first: NONE, second: NONE, last: NONE };
+    let (opened, counts) = (scanner.open(Opens::Spline), [0; 2]);
+    let mut look = Look { opened, flags: 0, degree: 0, counts, first: NONE, second: NONE, last: NONE };
     scanner.walk.groups(|tag, _| {
         match tag.code {
             10 | 11 => look.take((tag.code - 10) as usize, 0, tag.value),
@@ -60,14 +60,12 @@ fn look<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>) -> Result<Look<'a>, Fault
             30 | 31 | 40 | 41 => {}
             70 => look.flags = tag.int()?,
             71 => look.degree = usize::try_from(tag.int()?).unwrap_or(0),
-            _ => {
-                look.gathered.take(tag)?;
-            }
+            _ => look.opened.take(tag)?,
         }
         Ok(true)
     })?;
     // A spline is in the coordinates of its block; its extrusion direction only states its plane.
-    look.gathered.normal = None;
+    look.opened.gathered.normal = None;
     Ok(look)
 }
 

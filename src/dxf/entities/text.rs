@@ -1,6 +1,6 @@
 //! TEXT, ATTRIB, ATTDEF, MTEXT and TOLERANCE.
 
-use super::{Gathered, Groups, wanted};
+use super::{Groups, Opens, wanted};
 use crate::dxf::raw::{Anchor, Carrier, Chunks, Entity, Kind, RawText};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tags};
@@ -36,7 +36,7 @@ fn line_of_text<'a, T: Tags<'a>>(
     start: Start<'a>,
     carrier: Carrier,
 ) -> Result<Entity<'a>, Fault> {
-    let mut gathered = Gathered::default();
+    let mut opened = scanner.open(Opens::Text);
     let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
     let mut embeds = false;
@@ -45,7 +45,7 @@ fn line_of_text<'a, T: Tags<'a>>(
             101 => embeds = true,
             // Group 3 of an ATTDEF is its prompt.
             3 if carrier == Carrier::Text => chunks.push(tag.text()),
-            _ => g.take_with_point(tag, quick, LINE_OF_TEXT, &mut gathered)?,
+            _ => g.take_with_point(tag, quick, LINE_OF_TEXT, &mut opened)?,
         }
         Ok(!embeds)
     })?;
@@ -74,7 +74,7 @@ fn line_of_text<'a, T: Tags<'a>>(
         hidden: flags & INVISIBLE != 0,
     };
     g.give_back(scanner);
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Text, start, &opened);
     Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
 }
 
@@ -110,7 +110,7 @@ fn line_anchor(g: &Groups<'_>, carrier: Carrier) -> Anchor {
 }
 
 fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity<'a>, Fault> {
-    let mut gathered = Gathered::default();
+    let mut opened = scanner.open(Opens::Text);
     let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
     // Of a rotation and a direction the one that comes last counts.
@@ -125,7 +125,7 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
                     11 => rotation_last = false,
                     _ => {}
                 }
-                g.take_with_point(tag, quick, FORMATTED, &mut gathered)?;
+                g.take_with_point(tag, quick, FORMATTED, &mut opened)?;
             }
         }
         Ok(true)
@@ -135,7 +135,7 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
         g.point(11)
     } else {
         let turned = direction(g.real_or(50, 0.0));
-        let plane = crate::geometry::Affine::of_extrusion(gathered.normal.unwrap_or(Vec3::UP));
+        let plane = crate::geometry::Affine::of_extrusion(opened.gathered.normal.unwrap_or(Vec3::UP));
         plane.direction(turned)
     };
     let attachment = g.int_or(71, 1).clamp(1, 9) - 1;
@@ -156,12 +156,12 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
         hidden: false,
     };
     g.give_back(scanner);
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Text, start, &opened);
     Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
 }
 
 fn tolerance<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity<'a>, Fault> {
-    let (gathered, g) = Groups::read(scanner, start, FRAME)?;
+    let (opened, g) = Groups::read(scanner, Opens::Text, start, FRAME)?;
     let text = RawText {
         carrier: Carrier::Tolerance,
         chunks: Chunks::one(g.text(1)),
@@ -179,7 +179,7 @@ fn tolerance<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
         hidden: false,
     };
     g.give_back(scanner);
-    let common = scanner.common(start, &gathered);
+    let common = scanner.common_of(Opens::Text, start, &opened);
     Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
 }
 

@@ -1,6 +1,6 @@
 //! VIEWPORT, with the view that R12 keeps in extended data.
 
-use super::{Gathered, Groups, wanted};
+use super::{Groups, Opened, wanted};
 use crate::dxf::raw::{Entity, Kind, LayerIndex, RawViewport};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tag, Tags};
@@ -16,7 +16,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Option<Entity<'a>>, Fault> {
-    let mut gathered = Gathered::default();
+    let mut opened = Opened::default();
     let mut g = Groups::new(scanner, start);
     let mut old = OldView::default();
     let (mut flags, mut clip, mut frozen_handles) = (0, None, Vec::new());
@@ -27,7 +27,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
             340 => clip = tag.handle().filter(|handle| *handle != 0),
             1003 => old.frozen.push(scanner.layer(tag.name())),
             1000.. => old.take(&tag)?,
-            _ => g.take(tag, VIEWPORT, &mut gathered)?,
+            _ => g.take(tag, VIEWPORT, &mut opened)?,
         }
     }
     let mut view = RawViewport {
@@ -49,8 +49,8 @@ pub(super) fn read<'a, T: Tags<'a>>(
     if !g.has(45) {
         old.fill(&mut view);
     }
-    gathered.on_paper = true;
-    let common = scanner.common(start, &gathered);
+    opened.gathered.on_paper = true;
+    let common = scanner.common(start, &opened.gathered);
     Ok(Some(Entity { common, kind: Kind::Viewport(Box::new(view)) }))
 }
 

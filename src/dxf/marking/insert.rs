@@ -9,7 +9,7 @@ use super::{Align, LAYER_PREFIX, Mark, Shape, colour_of, layer_of};
 use crate::dxf::resolve::Spaces;
 use crate::dxf::scan::scan_all;
 use crate::dxf::sniff::{self, sniff};
-use crate::dxf::tags::{BinaryTags, TextTags, wide_codes};
+use crate::dxf::tags::{BinaryTags, Tags, TextTags, wide_codes};
 use crate::finding::Level;
 use crate::geometry::Point;
 
@@ -25,11 +25,8 @@ pub fn insert(bytes: &[u8], marks: &[Mark]) -> Result<Vec<u8>, String> {
     // Padding to a block size is no content.
     let end = bytes.iter().rposition(|b| *b != 0).map_or(0, |n| n + 1);
     let (survey, spaces, form) = match sniff(bytes).map_err(|problem| problem.message)? {
-        sniff::Form::Binary => {
-            let spaces = Spaces::new(&scan_all(BinaryTags::new(bytes), None).raw);
-            let form = Form::Binary { wide_codes: wide_codes(bytes) };
-            (survey(BinaryTags::new(bytes))?, spaces, form)
-        }
+        sniff::Form::Binary if wide_codes(bytes) => surveyed(|| BinaryTags::<2>::new(bytes), true)?,
+        sniff::Form::Binary => surveyed(|| BinaryTags::<1>::new(bytes), false)?,
         sniff::Form::Text(start) => {
             let text = &bytes[..end];
             let spaces = Spaces::new(&scan_all(TextTags::new(text, start), Some(text)).raw);
@@ -52,6 +49,15 @@ pub fn insert(bytes: &[u8], marks: &[Mark]) -> Result<Vec<u8>, String> {
         changes.push((place, format!("{next:X}").into_bytes()));
     }
     Ok(assembled(bytes, changes))
+}
+
+/// What a binary file holds.
+fn surveyed<'a, T: Tags<'a>>(
+    tags: impl Fn() -> T,
+    wide_codes: bool,
+) -> Result<(Survey<'a>, Spaces, Form<'a>), String> {
+    let spaces = Spaces::new(&scan_all(tags(), None).raw);
+    Ok((survey(tags())?, spaces, Form::Binary { wide_codes }))
 }
 
 /// A place of the file, and what stands there instead.

@@ -89,7 +89,7 @@ pub(super) struct Scanner<'a, T> {
     pub(super) problems: Problems,
     /// What entities stated last, by a cheap hash of their layers, and their settings: neighbours stand on few layers in
     /// turn.
-    pub(super) recent_settings: [Option<(entities::Gathered<'a>, u32)>; names::RECENT],
+    pub(super) recent_settings: Vec<Option<(entities::Gathered<'a>, u32)>>,
     /// What entities of each kind opened with last.
     pub(super) openings: entities::Openings<'a>,
     /// Place for the groups of the next entity.
@@ -117,7 +117,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
             raw: Raw { normals: vec![Vec3::UP], ..Raw::default() },
             names: Names::default(),
             problems: Problems::default(),
-            recent_settings: [None; names::RECENT],
+            recent_settings: vec![None; names::RECENT],
             openings: Default::default(),
             spare_groups: None,
             header: Header::default(),
@@ -197,7 +197,8 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         self.has_entities = true;
         let before = self.raw.counts();
         let first = self.raw.entities.len();
-        self.raw.entities.reserve(BATCH.min(self.walk.size() / BYTES_OF_ENTITY));
+        let room = BATCH + entities::MOST_ALIKE;
+        self.raw.entities.reserve(room.min(self.walk.size() / BYTES_OF_ENTITY));
         let mut full = first + BATCH;
         self.until_section_end(|scanner, start| {
             scanner.entity(start);
@@ -251,6 +252,9 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     pub(super) fn entity(&mut self, start: Start<'a>) {
         // By far the most of them are LINEs.
         if start.name == b"LINE" {
+            if entities::lines(self, start) {
+                return;
+            }
             match entities::line(self, start) {
                 Ok(line) => self.keep(start, line),
                 Err(fault) => self.entity_fault(start.name, fault),
@@ -428,10 +432,10 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
 /// A name of a section or entity in upper case. Nearly all programs write it so; one that is not is turned, and cut if
 /// it is longer than any known.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 pub(super) struct Keyword<'a> {
     written: &'a [u8],
-    turned: Option<([u8; 32], usize)>,
+    turned: Option<Box<[u8]>>,
 }
 
 impl<'a> Keyword<'a> {
@@ -443,18 +447,12 @@ impl<'a> Keyword<'a> {
 
     #[inline]
     pub(super) fn as_bytes(&self) -> &[u8] {
-        match &self.turned {
-            Some((bytes, length)) => &bytes[..*length],
-            None => self.written,
-        }
+        self.turned.as_deref().unwrap_or(self.written)
     }
 }
 
 #[cold]
-fn turned(name: &[u8]) -> ([u8; 32], usize) {
-    let mut bytes = [0; 32];
-    for (to, from) in bytes.iter_mut().zip(name) {
-        *to = from.to_ascii_uppercase();
-    }
-    (bytes, name.len().min(32))
+fn turned(name: &[u8]) -> Box<[u8]> {
+    const LONGEST: usize = 32;
+    name[..name.len().min(LONGEST)].to_ascii_uppercase().into()
 }

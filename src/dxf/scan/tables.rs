@@ -66,7 +66,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         if let Some(name) = name {
             self.names.add_line_type(name, &pattern);
             // What a name stands for may be another thing from here on.
-            self.recent_settings = Default::default();
+            self.recent_settings.fill(None);
             self.openings = Default::default();
         }
         Ok(())

@@ -2,6 +2,7 @@
 //! A file that is cut or corrupt ends the pairs with a problem, because nothing after it can be found again.
 
 use memchr::memchr;
+use wide::u8x16;
 
 use super::number;
 use super::opening::begins_with;
@@ -11,31 +12,25 @@ use crate::dxf::problems::Problems;
 /// The first bytes of every binary DXF file.
 pub(in crate::dxf) const SIGNATURE: &[u8; 22] = b"AutoCAD Binary DXF\r\n\x1a\0";
 
-/// A place in a binary file.
+/// A place in a binary file whose group codes have `W` bytes, 1 or 2.
 #[derive(Debug, Clone, Copy)]
-pub(in crate::dxf) struct Place<'a> {
+pub(in crate::dxf) struct Place<'a, const W: usize> {
     data: &'a [u8],
     pos: usize,
-    wide_codes: bool,
 }
 
-/// The pairs of a binary file.
-pub(in crate::dxf) struct BinaryTags<'a> {
-    at: Place<'a>,
+/// The pairs of a binary file whose group codes have `W` bytes, 1 or 2.
+pub(in crate::dxf) struct BinaryTags<'a, const W: usize> {
+    at: Place<'a, W>,
     cut: bool,
     problems: Problems,
 }
 
-impl<'a> BinaryTags<'a> {
+impl<'a, const W: usize> BinaryTags<'a, W> {
     /// Walks `data`, which begins with [`SIGNATURE`].
     pub(in crate::dxf) fn new(data: &'a [u8]) -> Self {
-        let at = Place { data, pos: SIGNATURE.len(), wide_codes: wide_codes(data) };
+        let at = Place { data, pos: SIGNATURE.len() };
         BinaryTags { at, cut: false, problems: Problems::default() }
-    }
-
-    /// Whether a code can stand in a DXF file; another one shows that the pairs are out of step for good.
-    fn known(code: i32) -> bool {
-        matches!(code, -5..=481 | 999..=1071)
     }
 
     /// Ends the pairs where no step leads on, and says why, unless it is the end of the file.
@@ -45,10 +40,10 @@ impl<'a> BinaryTags<'a> {
         if from >= self.at.data.len() {
             return None;
         }
-        let Place { data, wide_codes, .. } = self.at;
-        let message = match code_at(data, from, wide_codes) {
+        let data = self.at.data;
+        let message = match code_at::<W>(data, from) {
             None => "the file ends inside a group code".to_owned(),
-            Some((code, _)) if !Self::known(code) => {
+            Some((code, _)) if !is_known(code) => {
                 format!("group code {code} is none of DXF: the file is damaged from here on")
             }
             Some((code, pos)) => match value_at(data, pos, code) {
@@ -63,11 +58,11 @@ impl<'a> BinaryTags<'a> {
     }
 }
 
-impl<'a> Quick<'a> for Place<'a> {
+impl<'a, const W: usize> Quick<'a> for Place<'a, W> {
     // All steps work on plain numbers, not on a place: what has no address stays in registers.
     #[inline(always)]
     fn step(&mut self) -> Step<'a> {
-        let Some((code, offset)) = code_at(self.data, self.pos, self.wide_codes) else {
+        let Some((code, offset)) = code_at::<W>(self.data, self.pos) else {
             return Step::Odd;
         };
         let Some((value, end)) = value_at(self.data, offset, code) else {
@@ -81,7 +76,7 @@ impl<'a> Quick<'a> for Place<'a> {
             self.pos = end;
             return Step::Start(tag);
         }
-        if !(1..=79).contains(&code) && !BinaryTags::known(code) {
+        if !(1..=79).contains(&code) && !is_known(code) {
             return Step::Odd;
         }
         self.pos = end;
@@ -90,18 +85,14 @@ impl<'a> Quick<'a> for Place<'a> {
 
     #[inline(always)]
     fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]> {
-        let (values, pos) = if self.wide_codes {
-            numbers(self.data, self.pos, codes.map(|code| (code as u16).to_le_bytes()))?
-        } else {
-            numbers(self.data, self.pos, codes.map(|code| [code as u8]))?
-        };
+        let (values, pos) = numbers::<W, N>(self.data, self.pos, codes)?;
         self.pos = pos;
         Some(values)
     }
 
     #[inline(always)]
     fn handle(&mut self) -> Option<Option<u64>> {
-        let (5, offset) = code_at(self.data, self.pos, self.wide_codes)? else {
+        let (5, offset) = code_at::<W>(self.data, self.pos)? else {
             return None;
         };
         let text = text_at(self.data, offset)?;
@@ -111,7 +102,7 @@ impl<'a> Quick<'a> for Place<'a> {
 
     #[inline(always)]
     fn start(&mut self) -> Option<Start<'a>> {
-        let (0, offset) = code_at(self.data, self.pos, self.wide_codes)? else {
+        let (0, offset) = code_at::<W>(self.data, self.pos)? else {
             return None;
         };
         let name = text_at(self.data, offset)?;
@@ -141,13 +132,12 @@ impl<'a> Quick<'a> for Place<'a> {
     }
 }
 
-/// The numbers of the pairs from `pos` on if those have just these codes, as they are written; and where the next pair
-/// begins.
+/// The numbers of the pairs from `pos` on if those have just these codes; and where the next pair begins.
 #[inline(always)]
 fn numbers<const W: usize, const N: usize>(
     data: &[u8],
     pos: usize,
-    codes: [[u8; W]; N],
+    codes: [i32; N],
 ) -> Option<([f64; N], usize)> {
     // Looked up once for all pairs, so that each of them stands at a fixed place.
     let end = pos + N * (W + 8);
@@ -156,13 +146,18 @@ fn numbers<const W: usize, const N: usize>(
     for (value, wanted) in values.iter_mut().zip(codes) {
         let (code, from_value) = rest.split_first_chunk::<W>()?;
         let (real, from_next) = from_value.split_first_chunk::<8>()?;
-        if *code != wanted {
+        if !(wanted as u16).to_le_bytes().starts_with(code) {
             return None;
         }
         *value = number::believed(f64::from_le_bytes(*real))?;
         rest = from_next;
     }
     Some((values, end))
+}
+
+/// Whether a code can stand in a DXF file; another one shows that the pairs are out of step for good.
+fn is_known(code: i32) -> bool {
+    matches!(code, -5..=481 | 999..=1071)
 }
 
 /// Whether the group codes of a binary file have two bytes.
@@ -182,10 +177,10 @@ fn bytes_at<const N: usize>(data: &[u8], pos: usize) -> Option<[u8; N]> {
     data.get(pos..)?.first_chunk::<N>().copied()
 }
 
-/// The group code at `pos`, and where its value begins.
+/// The group code of `W` bytes at `pos`, and where its value begins.
 #[inline(always)]
-fn code_at(data: &[u8], pos: usize, wide: bool) -> Option<(i32, usize)> {
-    if wide {
+fn code_at<const W: usize>(data: &[u8], pos: usize) -> Option<(i32, usize)> {
+    if W == 2 {
         return Some((i32::from(i16::from_le_bytes(bytes_at(data, pos)?)), pos + 2));
     }
     match *data.get(pos)? {
@@ -237,28 +232,23 @@ fn rare_at(data: &[u8], pos: usize, code: i32) -> Option<(Value<'_>, usize)> {
 #[inline(always)]
 fn text_at(data: &[u8], pos: usize) -> Option<&[u8]> {
     let rest = data.get(pos..)?;
-    for n in [0, 8, 16, 24] {
-        let Some(eight) = rest.get(n..)?.first_chunk::<8>() else {
-            break;
-        };
-        let bytes = u64::from_le_bytes(*eight);
-        // The lowest zero byte is marked rightly.
-        let marked = bytes.wrapping_sub(0x0101_0101_0101_0101) & !bytes & 0x8080_8080_8080_8080;
-        if marked != 0 {
-            return rest.get(..n + marked.trailing_zeros() as usize / 8);
+    if let Some(sixteen) = rest.first_chunk::<16>() {
+        let ends = u8x16::new(*sixteen).simd_eq(u8x16::ZERO).to_bitmask();
+        if ends != 0 {
+            return Some(&sixteen[..ends.trailing_zeros() as usize]);
         }
     }
     rest.get(..memchr(0, rest)?)
 }
 
-impl<'a> Tags<'a> for BinaryTags<'a> {
-    type Quick = Place<'a>;
+impl<'a, const W: usize> Tags<'a> for BinaryTags<'a, W> {
+    type Quick = Place<'a, W>;
 
-    fn quick(&self) -> Place<'a> {
+    fn quick(&self) -> Place<'a, W> {
         self.at
     }
 
-    fn resume(&mut self, quick: Place<'a>) {
+    fn resume(&mut self, quick: Place<'a, W>) {
         self.at = quick;
     }
 
@@ -318,28 +308,30 @@ mod tests {
     #[test]
     fn one_and_two_byte_codes_are_told_apart() {
         let radius = 2.5_f64.to_le_bytes();
-        for bytes in [
-            file(&[b"\0CIRCLE\0", b"\x28", &radius, b"\xff\xe7\x03note\0"]),
-            file(&[b"\0\0CIRCLE\0", b"\x28\0", &radius, b"\xe7\x03note\0"]),
-        ] {
-            let mut tags = BinaryTags::new(&bytes);
-            assert_eq!(tags.next().map(|t| t.text()), Some(&b"CIRCLE"[..]));
-            assert_eq!(tags.next().map(|t| (t.code, t.value)), Some((40, Value::Real(2.5))));
-            assert_eq!(tags.next().map(|t| t.code), Some(999));
-            assert_eq!(tags.next(), None);
-            assert!(!tags.cut_inside_pair());
-        }
+        let one = file(&[b"\0CIRCLE\0", b"\x28", &radius, b"\xff\xe7\x03note\0"]);
+        let two = file(&[b"\0\0CIRCLE\0", b"\x28\0", &radius, b"\xe7\x03note\0"]);
+        assert!(!wide_codes(&one) && wide_codes(&two));
+        radius_and_comment(BinaryTags::<1>::new(&one));
+        radius_and_comment(BinaryTags::<2>::new(&two));
+    }
+
+    fn radius_and_comment<const W: usize>(mut tags: BinaryTags<'_, W>) {
+        assert_eq!(tags.next().map(|t| t.text()), Some(&b"CIRCLE"[..]));
+        assert_eq!(tags.next().map(|t| (t.code, t.value)), Some((40, Value::Real(2.5))));
+        assert_eq!(tags.next().map(|t| t.code), Some(999));
+        assert_eq!(tags.next(), None);
+        assert!(!tags.cut_inside_pair());
     }
 
     #[test]
     fn a_cut_or_an_impossible_code_stops_with_a_loss() {
         let bytes = file(&[b"\0\0CIRCLE\0", b"\x28\0", b"\0\0\0"]);
-        let mut tags = BinaryTags::new(&bytes);
+        let mut tags = BinaryTags::<2>::new(&bytes);
         while tags.next().is_some() {}
         assert!(tags.cut_inside_pair());
         assert!(tags.take_problems().finish()[0].loss);
         let bytes = file(&[b"\0\0CIRCLE\0", b"\x10\x27"]);
-        let mut tags = BinaryTags::new(&bytes);
+        let mut tags = BinaryTags::<2>::new(&bytes);
         while tags.next().is_some() {}
         assert!(tags.take_problems().finish()[0].message.contains("10000"));
     }

@@ -1,6 +1,8 @@
 //! Strict numbers: what is no plain decimal number is none. A decimal comma, an empty value, a Fortran exponent,
 //! `nan` and `inf` are refused here and become problems with their line further up.
 
+use wide::u8x16;
+
 use crate::dxf::bounds::MAX_COORDINATE;
 
 /// A finite decimal number with blanks around it, which stands in `upto` from `from` to the end. One of up to 15 digits is
@@ -58,8 +60,8 @@ pub(super) fn plain(upto: &[u8], from: usize) -> Option<f64> {
 /// Place of the first line feed.
 #[inline(always)]
 pub(super) fn feed_in(bytes: &[u8; 16]) -> Option<usize> {
-    let all = u128::from_le_bytes(*bytes);
-    first_of(all as u64, b'\n').or_else(|| Some(8 + first_of((all >> 64) as u64, b'\n')?))
+    let feeds = u8x16::new(*bytes).simd_eq(u8x16::splat(b'\n')).to_bitmask();
+    (feeds != 0).then(|| feeds.trailing_zeros() as usize)
 }
 
 /// Place of the first of these bytes that is `byte`.

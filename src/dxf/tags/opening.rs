@@ -1,9 +1,9 @@
 //! The pairs that entities of one kind open with: owner, subclass, layer, line type. From one entity to the next they are
 //! most often the same bytes, so that one comparison stands for the reading of each. Knows nothing about what they mean.
 
-use super::{Quick, Step, Tag, Tags, Walk};
+use super::{Quick, Start, Step, Tag, Tags, Walk};
 
-/// The pairs in front of the first number of an entity, without its handle, which stands before them.
+/// The pairs that an entity opens with, without its handle, which stands before them.
 #[derive(Debug, Clone, Copy)]
 pub(in crate::dxf) struct Opening<'a> {
     /// Whether a handle comes first.
@@ -11,6 +11,24 @@ pub(in crate::dxf) struct Opening<'a> {
     bytes: &'a [u8],
     /// Lines of a text file.
     lines: u64,
+}
+
+impl<'a> Opening<'a> {
+    /// Passes over this opening where the next pairs are the same but for the handle, which it gives.
+    #[inline(always)]
+    fn pass(&self, quick: &mut impl Quick<'a>) -> Option<Option<u64>> {
+        let mut handle = None;
+        if self.handle {
+            handle = match quick.handle() {
+                Some(handle) => handle,
+                None => match quick.step() {
+                    Step::Group(tag) if tag.code == 5 => tag.handle(),
+                    _ => return None,
+                },
+            };
+        }
+        quick.repeats(self.bytes, self.lines).then_some(handle)
+    }
 }
 
 impl<'a, T: Tags<'a>> Walk<'a, T> {
@@ -21,31 +39,49 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
             return None;
         }
         let mut quick = self.tags.quick();
-        let mut handle = None;
-        if known.handle {
-            handle = match quick.handle() {
-                Some(handle) => handle,
-                None => match quick.step() {
-                    Step::Group(tag) if tag.code == 5 => tag.handle(),
-                    _ => return None,
-                },
-            };
-        }
-        if !quick.repeats(known.bytes, known.lines) {
-            return None;
-        }
+        let handle = known.pass(&mut quick)?;
         self.tags.resume(quick);
         Some(handle)
     }
 
-    /// Passes over the opening of the entity that was started last, up to its first group `until`, and gives each pair of
-    /// it to `each`. None, and the place stays, where `each` answers false, or where there is anything that cannot be
-    /// known again by its bytes alone.
-    pub(in crate::dxf) fn opening(
+    /// Gives each entity to `each`, with its handle and numbers, from `start` on, which was started last, for as long as they
+    /// are of this name, have a known opening, then just these numbers and nothing more, and `each` takes them. Whether any
+    /// was taken; the one after them is started next. If none was, all is as before.
+    #[inline(always)]
+    pub(in crate::dxf) fn alike<const L: usize, const N: usize>(
         &mut self,
-        until: i32,
-        mut each: impl FnMut(Tag<'a>) -> bool,
-    ) -> Option<Opening<'a>> {
+        mut start: Start<'a>,
+        name: &[u8; L],
+        known: &Opening<'a>,
+        codes: [i32; N],
+        mut each: impl FnMut(Start<'a>, Option<u64>, [f64; N]) -> bool,
+    ) -> bool {
+        if self.pending.is_some() || self.done {
+            return false;
+        }
+        let first = start.offset;
+        let mut quick = self.tags.quick();
+        while start.name == name {
+            let mut ahead = quick;
+            let Some(handle) = known.pass(&mut ahead) else { break };
+            let Some(numbers) = ahead.run(codes) else { break };
+            let Some(next) = ahead.start() else { break };
+            if !each(start, handle, numbers) {
+                break;
+            }
+            (start, quick) = (next, ahead);
+        }
+        let any = start.offset != first;
+        if any {
+            self.pending = Some(start);
+            self.tags.resume(quick);
+        }
+        any
+    }
+
+    /// Passes over the opening of the entity that was started last: its handle, and all pairs behind it that `each` takes.
+    /// None, and the place stays, where there is anything that cannot be known again by its bytes alone.
+    pub(in crate::dxf) fn opening(&mut self, mut each: impl FnMut(Tag<'a>) -> bool) -> Option<Opening<'a>> {
         if self.pending.is_some() || self.done {
             return None;
         }
@@ -57,22 +93,14 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
             let Step::Group(tag) = quick.step() else {
                 return None;
             };
-            match tag.code {
-                code if code == until => {
-                    self.tags.resume(before);
-                    let (bytes, lines) = before.since(begin);
-                    return Some(Opening { handle, bytes, lines });
-                }
-                5 if !handle && before.since(begin).0.is_empty() => {
-                    handle = true;
-                    begin = quick;
-                }
-                // A second handle, numbers of the entity itself, comments, and lists that are left out.
-                5 | 10..=59 | 70..=99 | 101..=109 | 210..=239 | 999 => return None,
-                _ => {}
-            }
-            if !each(tag) {
-                return None;
+            let first = !handle && before.since(begin).0.is_empty();
+            if tag.code == 5 && first && each(tag) {
+                handle = true;
+                begin = quick;
+            } else if tag.code == 5 || !each(tag) {
+                self.tags.resume(before);
+                let (bytes, lines) = before.since(begin);
+                return Some(Opening { handle, bytes, lines });
             }
         }
     }
@@ -113,17 +141,20 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
     }
 }
 
-/// Whether `data` begins with these few bytes. In steps of 16, because a call takes longer than the comparison.
+/// Whether `data` begins with these few bytes. In steps of 16 or 8, because a call takes longer than the comparison.
 #[inline(always)]
 pub(super) fn begins_with(data: &[u8], bytes: &[u8]) -> bool {
-    let (Some(data), (parts, rest)) = (data.get(..bytes.len()), bytes.as_chunks::<16>()) else {
+    let Some(data) = data.get(..bytes.len()) else {
         return false;
     };
-    let (same, last) = data.as_chunks::<16>();
-    match (data.last_chunk::<16>(), bytes.last_chunk::<16>()) {
-        (Some(a), Some(b)) => a == b && same.iter().zip(parts).all(|(a, b)| a == b),
-        _ => last == rest,
+    if let (Some(a), Some(b)) = (data.last_chunk::<16>(), bytes.last_chunk::<16>()) {
+        let (same, parts) = (data.as_chunks::<16>().0, bytes.as_chunks::<16>().0);
+        return a == b && same.iter().zip(parts).all(|(a, b)| a == b);
     }
+    if let (Some(a), Some(b)) = (data.last_chunk::<8>(), bytes.last_chunk::<8>()) {
+        return a == b && data.first_chunk::<8>() == bytes.first_chunk::<8>();
+    }
+    data.iter().zip(bytes).all(|(a, b)| a == b)
 }
 
 #[cfg(test)]

@@ -1,8 +1,6 @@
 //! The quick way through a text file whose lines end with LF or CR LF: pairs, runs of numbers and openings that are just as
 //! nearly all programs write them. Whatever else stands there is left to the general way.
 
-use std::ops::Range;
-
 use memchr::memchr;
 
 use super::codes::{PADDED, padded_code, usual_code};
@@ -64,21 +62,19 @@ impl<'a> Quick<'a> for Place<'a> {
 
     #[inline(always)]
     fn handle(&mut self) -> Option<Option<u64>> {
-        let (value, end) = short_value(self.feeds.data(), self.pos, 5)?;
-        let handle = number::handle(self.feeds.data().get(value)?);
+        let (value, _, end) = short_value(self.feeds.data(), self.pos, 5)?;
+        let handle = number::handle(value);
         (self.pos, self.line) = (end, self.line + 2);
         Some(handle)
     }
 
     #[inline(always)]
     fn start(&mut self) -> Option<Start<'a>> {
-        let (value, end) = short_value(self.feeds.data(), self.pos, 0)?;
-        let offset = value.start as u64;
-        let name = self.feeds.data().get(value)?;
+        let (name, offset, end) = short_value(self.feeds.data(), self.pos, 0)?;
         if !is_usual_name(name) {
             return None;
         }
-        let start = Start { name, line: self.line, offset };
+        let start = Start { name, line: self.line, offset: offset as u64 };
         (self.pos, self.line) = (end, self.line + 2);
         Some(start)
     }
@@ -114,7 +110,7 @@ fn numbers<const CR: bool, const N: usize>(
     for (value, code) in values.iter_mut().zip(codes) {
         let pair = data.get(pos..)?.first_chunk::<21>()?;
         let begin = after_code::<CR>(pair, code)?;
-        let line = pair.get(begin..)?.first_chunk::<16>()?;
+        let line = pair[begin..].first_chunk::<16>()?;
         // A third of all numbers of a plane drawing are heights of 0.
         let zero: &[u8] = if CR { b"0.0\r\n" } else { b"0.0\n" };
         if line.starts_with(zero) {
@@ -154,20 +150,21 @@ fn after_code<const CR: bool>(pair: &[u8; 21], code: i32) -> Option<usize> {
     }
 }
 
-/// Where the value of the pair at `pos` stands and where the next pair begins, if the pair has this code, three places wide,
-/// and a value of up to 16 bytes with its end of line.
+/// The value of the pair at `pos`, where it stands, and where the next pair begins, if the pair has this code, three places
+/// wide, and a value of up to 16 bytes with its end of line.
 #[inline(always)]
-fn short_value(data: &[u8], pos: usize, code: i32) -> Option<(Range<usize>, usize)> {
+fn short_value(data: &[u8], pos: usize, code: i32) -> Option<(&[u8], usize, usize)> {
     let pair = data.get(pos..)?.first_chunk::<21>()?;
     let cr = pair[3] == b'\r';
     let begin = if cr { after_code::<true>(pair, code) } else { after_code::<false>(pair, code) }?;
-    let feed = number::feed_in(pair.get(begin..)?.first_chunk::<16>()?)?;
-    let mut end = feed;
+    let line = pair[begin..].first_chunk::<16>()?;
+    let feed = number::feed_in(line)?;
+    let mut length = feed;
     if cr {
-        end = feed.checked_sub(1)?;
-        if pair[begin + end] != b'\r' {
+        length = feed.checked_sub(1)?;
+        if line[length] != b'\r' {
             return None;
         }
     }
-    Some((pos + begin..pos + begin + end, pos + begin + feed + 1))
+    Some((&line[..length], pos + begin, pos + begin + feed + 1))
 }
