@@ -35,26 +35,32 @@ const TENS: [f64; 20] = [
 pub(super) fn plain(upto: &[u8], from: usize) -> Option<f64> {
     let negative = *upto.get(from)? == b'-';
     let places = upto.len() - from - usize::from(negative);
-    // A point alone is no number.
-    if !(2..=16).contains(&places) {
-        return None;
-    }
-    let value = if places <= 8 {
-        let places = places as u32;
-        let last = u64::from_le_bytes(*upto.last_chunk::<8>()?);
-        // A third of all numbers of a plane drawing are heights of 0.
-        if places == 3 && last >> 40 == ZERO && !negative {
-            return Some(0.0);
-        }
-        let digits = (last ^ ZEROS) & u64::MAX << (64 - 8 * places);
-        let (digits, decimals) = without_point(digits).unwrap_or((digits, 0));
-        eight_digits(digits)? as f64 / TENS[decimals]
-    } else {
-        let (first, last) = upto.last_chunk::<16>()?.split_first_chunk::<8>()?;
-        let last = u64::from_le_bytes(*last.first_chunk::<8>()?);
-        sixteen_places(u64::from_le_bytes(*first), last, places as u32)?
+    let value = match places {
+        2..=8 => eight_places(u64::from_le_bytes(*upto.last_chunk()?), places)?,
+        9..=16 => sixteen_places(upto.last_chunk()?, places)?,
+        _ => return None,
     };
-    Some(f64::from_bits(value.to_bits() | u64::from(negative) << 63))
+    Some(with_sign(value, negative))
+}
+
+/// As [`plain`], of the number of at most 15 bytes in the middle of this window, from `FROM` on.
+#[inline(always)]
+pub(super) fn plain_in<const FROM: usize, const N: usize>(window: &[u8; N], length: usize) -> Option<f64> {
+    let negative = window[FROM] == b'-';
+    let places = length.wrapping_sub(usize::from(negative));
+    // No more than it is, but known to end in the window, so that nothing is looked up twice.
+    let end = FROM + length % 16;
+    let value = match places {
+        2..=8 => eight_places(u64::from_le_bytes(*window[..end].last_chunk()?), places)?,
+        9..=15 => sixteen_places(window[..end].last_chunk()?, places)?,
+        _ => return None,
+    };
+    Some(with_sign(value, negative))
+}
+
+#[inline(always)]
+fn with_sign(value: f64, negative: bool) -> f64 {
+    f64::from_bits(value.to_bits() | u64::from(negative) << 63)
 }
 
 /// Place of the first line feed.
@@ -73,10 +79,21 @@ fn first_of(bytes: u64, byte: u8) -> Option<usize> {
     (marked != 0).then(|| marked.trailing_zeros() as usize / 8)
 }
 
+/// The number in the last two to eight of these places.
+#[inline(always)]
+fn eight_places(last: u64, places: usize) -> Option<f64> {
+    // What is left out becomes digits 0 in front.
+    let digits = (last ^ ZEROS) & u64::MAX << (64 - 8 * places as u32);
+    let (digits, decimals) = without_point(digits).unwrap_or((digits, 0));
+    Some(eight_digits(digits)? as f64 / TENS[decimals])
+}
+
 /// The number in the last nine to sixteen of these places.
 #[inline(always)]
-fn sixteen_places(first: u64, last: u64, places: u32) -> Option<f64> {
-    let (low, high) = ((first ^ ZEROS) & u64::MAX << (128 - 8 * places), last ^ ZEROS);
+fn sixteen_places(bytes: &[u8; 16], places: usize) -> Option<f64> {
+    let all = u128::from_le_bytes(*bytes);
+    let (first, last) = (all as u64 ^ ZEROS, (all >> 64) as u64 ^ ZEROS);
+    let (low, high) = (first & u64::MAX << (128 - 8 * places as u32), last);
     // The half with the point moves up to close the gap, and takes a digit of the lower half along.
     let (low, high, decimals) = match without_point(high) {
         Some((joined, decimals)) => (low << 8, joined | low >> 56, decimals),
@@ -115,9 +132,6 @@ fn eight_digits(digits: u64) -> Option<u64> {
 /// A bit in each byte, the lowest and the highest.
 const LOW: u64 = 0x0101_0101_0101_0101;
 const HIGH: u64 = 0x8080_8080_8080_8080;
-
-/// The text `0.0`.
-const ZERO: u64 = u64::from_le_bytes(*b"0.0\0\0\0\0\0");
 
 /// Eight digits 0.
 const ZEROS: u64 = b'0' as u64 * LOW;

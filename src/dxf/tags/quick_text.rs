@@ -107,47 +107,65 @@ fn numbers<const CR: bool, const N: usize>(
     codes: [i32; N],
 ) -> Option<([f64; N], usize)> {
     let mut values = [0.0; N];
-    for (value, code) in values.iter_mut().zip(codes) {
-        let pair = data.get(pos..)?.first_chunk::<21>()?;
-        let begin = after_code::<CR>(pair, code)?;
-        let line = pair[begin..].first_chunk::<16>()?;
+    for (value, line_of_code) in values.iter_mut().zip(codes.map(line_of::<CR>)) {
+        let window = data.get(pos.checked_sub(BEFORE)?..)?.first_chunk::<WINDOW>()?;
+        let begin = after_code::<CR>(window[BEFORE..].first_chunk()?, line_of_code)?;
+        let line = window[BEFORE + begin..].first_chunk::<16>()?;
         // A third of all numbers of a plane drawing are heights of 0.
         let zero: &[u8] = if CR { b"0.0\r\n" } else { b"0.0\n" };
         if line.starts_with(zero) {
             pos += begin + zero.len();
             continue;
         }
-        let begin = pos + begin;
-        let feed = begin + number::feed_in(line).or_else(|| far_feed(data, begin))?;
-        let end = if CR { feed - 1 } else { feed };
-        if CR && data.get(end) != Some(&b'\r') {
-            return None;
+        if let Some(feed) = number::feed_in(line)
+            && let Some(number) = if CR {
+                let length = feed.wrapping_sub(1);
+                let ends = line[length % 16] == b'\r';
+                if ends { number::plain_in::<{ BEFORE + 5 }, WINDOW>(window, length) } else { None }
+            } else {
+                number::plain_in::<{ BEFORE + 4 }, WINDOW>(window, feed)
+            }
+        {
+            *value = number;
+            pos += begin + feed + 1;
+        } else {
+            (*value, pos) = odd_number::<CR>(data, pos + begin)?;
         }
-        *value = number::real(data.get(..end)?, begin)?;
-        pos = feed + 1;
     }
     Some((values, pos))
 }
 
-/// How far the line feed of a number is that is longer than most.
+/// Bytes in front of a pair, and with a pair as it usually is, that are looked up at once.
+const BEFORE: usize = 16;
+const WINDOW: usize = BEFORE + 21;
+
+/// A number that is longer than most or written in another way, and where the next pair begins.
 #[inline(never)]
-fn far_feed(data: &[u8], begin: usize) -> Option<usize> {
+fn odd_number<const CR: bool>(data: &[u8], begin: usize) -> Option<(f64, usize)> {
     const LONGEST: usize = 32;
-    memchr(b'\n', data.get(begin..)?.get(..LONGEST)?)
+    let rest = data.get(begin..)?;
+    let feed = begin + memchr(b'\n', &rest[..rest.len().min(LONGEST)])?;
+    let mut upto = data.get(..feed)?;
+    if CR {
+        upto = upto.strip_suffix(b"\r")?;
+    }
+    Some((number::real(upto, begin)?, feed + 1))
 }
 
-/// Where the value begins in a pair whose group code is this one, three places wide.
+/// The line of a group code, three places wide, with its end.
 #[inline(always)]
-fn after_code<const CR: bool>(pair: &[u8; 21], code: i32) -> Option<usize> {
-    let padded = PADDED[code as usize % PADDED.len()];
-    let [a, b, c, d, e, ..] = *pair;
-    if CR {
-        let same = u64::from_le_bytes([a, b, c, d, e, 0, 0, 0]) == u64::from(padded) | 0x0A_0D << 24;
-        same.then_some(5)
-    } else {
-        let same = u32::from_le_bytes([a, b, c, d]) == padded | 0x0A << 24;
-        same.then_some(4)
-    }
+fn line_of<const CR: bool>(code: i32) -> u64 {
+    let padded = u64::from(PADDED[code as usize % PADDED.len()]);
+    padded | if CR { 0x0A_0D << 24 } else { 0x0A << 24 }
+}
+
+/// Where the value begins in a pair that begins with this line of a group code.
+#[inline(always)]
+fn after_code<const CR: bool>(pair: &[u8; 21], line: u64) -> Option<usize> {
+    // The bytes that are none of that line are shifted out.
+    let (begin, unused) = if CR { (5, 24) } else { (4, 32) };
+    let begins = u64::from_le_bytes(*pair.first_chunk()?);
+    (begins << unused == line << unused).then_some(begin)
 }
 
 /// The value of the pair at `pos`, where it stands, and where the next pair begins, if the pair has this code, three places
@@ -155,16 +173,13 @@ fn after_code<const CR: bool>(pair: &[u8; 21], code: i32) -> Option<usize> {
 #[inline(always)]
 fn short_value(data: &[u8], pos: usize, code: i32) -> Option<(&[u8], usize, usize)> {
     let pair = data.get(pos..)?.first_chunk::<21>()?;
-    let cr = pair[3] == b'\r';
-    let begin = if cr { after_code::<true>(pair, code) } else { after_code::<false>(pair, code) }?;
+    if let Some(begin) = after_code::<false>(pair, line_of::<false>(code)) {
+        let line = pair[begin..].first_chunk::<16>()?;
+        let feed = number::feed_in(line)?;
+        return Some((without_cr(&line[..feed]), pos + begin, pos + begin + feed + 1));
+    }
+    let begin = after_code::<true>(pair, line_of::<true>(code))?;
     let line = pair[begin..].first_chunk::<16>()?;
     let feed = number::feed_in(line)?;
-    let mut length = feed;
-    if cr {
-        length = feed.checked_sub(1)?;
-        if line[length] != b'\r' {
-            return None;
-        }
-    }
-    Some((&line[..length], pos + begin, pos + begin + feed + 1))
+    Some((line[..feed].strip_suffix(b"\r")?, pos + begin, pos + begin + feed + 1))
 }
