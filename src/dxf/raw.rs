@@ -78,39 +78,38 @@ pub(super) struct Setting {
     pub(super) on_paper: bool,
 }
 
-/// An entity.
+/// An entity. Entities own nothing, so that many are forgotten at once.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Entity<'a> {
+pub(super) struct Entity {
     pub(super) common: Common,
-    pub(super) kind: Kind<'a>,
+    pub(super) kind: Kind,
 }
 
-/// What an entity is.
+/// What an entity is; for all but the simplest and commonest ones an index into the list of their kind in [`Raw`].
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Kind<'a> {
+pub(super) enum Kind {
     /// A LINE at height 0, as nearly all are.
     Line {
         from: Point,
         to: Point,
     },
-    /// Another LINE: index into [`Raw::spatial_lines`].
+    /// Another LINE.
     SpatialLine(u32),
     Circle {
         center: Vec3,
         radius: f64,
     },
-    /// Index into [`Raw::arcs`].
     Arc(u32),
-    Ellipse(Box<Ellipse>),
+    Ellipse(u32),
     Polyline(Polyline),
-    Spline(Box<Spline>),
-    Text(Box<RawText<'a>>),
-    Insert(Box<RawInsert<'a>>),
-    Dimension(Box<RawDimension<'a>>),
-    Leader(Box<RawLeader>),
-    MultiLeader(Box<RawMultiLeader<'a>>),
-    Viewport(Box<RawViewport>),
-    Table(Box<RawTable<'a>>),
+    Spline(u32),
+    Text(u32),
+    Insert(u32),
+    Dimension(u32),
+    Leader(u32),
+    MultiLeader(u32),
+    Viewport(u32),
+    Table(u32),
 }
 
 /// ARC.
@@ -418,16 +417,32 @@ pub(super) struct Raw<'a> {
     pub(super) blocks: Vec<RawBlock>,
     /// Ranges of [`Raw::entities`] that stand in ENTITIES sections.
     pub(super) main: Vec<Range<usize>>,
-    pub(super) entities: Vec<Entity<'a>>,
-    pub(super) attributes: Vec<Entity<'a>>,
+    pub(super) entities: Vec<Entity>,
+    pub(super) attributes: Vec<Entity>,
     pub(super) vertices: Vec<Vertex>,
     /// Both ends of each.
     pub(super) spatial_lines: Vec<[Vec3; 2]>,
     pub(super) arcs: Vec<RawArc>,
+    pub(super) ellipses: Vec<Ellipse>,
+    pub(super) splines: Vec<Spline>,
+    pub(super) texts: Vec<RawText<'a>>,
+    pub(super) inserts: Vec<RawInsert<'a>>,
+    pub(super) dimensions: Vec<RawDimension<'a>>,
+    pub(super) leaders: Vec<RawLeader>,
+    pub(super) multi_leaders: Vec<RawMultiLeader<'a>>,
+    pub(super) viewports: Vec<RawViewport>,
+    pub(super) tables: Vec<RawTable<'a>>,
     pub(super) settings: Vec<Setting>,
     /// Extrusion directions; the first is upwards.
     pub(super) normals: Vec<Vec3>,
     pub(super) layouts: Vec<RawLayout>,
+}
+
+/// Adds a thing to the list of its kind; its index there.
+#[inline]
+pub(super) fn add<T>(list: &mut Vec<T>, thing: T) -> u32 {
+    list.push(thing);
+    (list.len() - 1) as u32
 }
 
 /// How much of all that entities refer to there is at some moment.
@@ -438,6 +453,15 @@ pub(super) struct Counts {
     vertices: usize,
     spatial_lines: usize,
     arcs: usize,
+    ellipses: usize,
+    splines: usize,
+    texts: usize,
+    inserts: usize,
+    dimensions: usize,
+    leaders: usize,
+    multi_leaders: usize,
+    viewports: usize,
+    tables: usize,
 }
 
 impl Raw<'_> {
@@ -449,6 +473,15 @@ impl Raw<'_> {
             vertices: self.vertices.len(),
             spatial_lines: self.spatial_lines.len(),
             arcs: self.arcs.len(),
+            ellipses: self.ellipses.len(),
+            splines: self.splines.len(),
+            texts: self.texts.len(),
+            inserts: self.inserts.len(),
+            dimensions: self.dimensions.len(),
+            leaders: self.leaders.len(),
+            multi_leaders: self.multi_leaders.len(),
+            viewports: self.viewports.len(),
+            tables: self.tables.len(),
         }
     }
 
@@ -459,6 +492,15 @@ impl Raw<'_> {
         self.vertices.truncate(counts.vertices);
         self.spatial_lines.truncate(counts.spatial_lines);
         self.arcs.truncate(counts.arcs);
+        self.ellipses.truncate(counts.ellipses);
+        self.splines.truncate(counts.splines);
+        self.texts.truncate(counts.texts);
+        self.inserts.truncate(counts.inserts);
+        self.dimensions.truncate(counts.dimensions);
+        self.leaders.truncate(counts.leaders);
+        self.multi_leaders.truncate(counts.multi_leaders);
+        self.viewports.truncate(counts.viewports);
+        self.tables.truncate(counts.tables);
     }
 
     /// How an entity stands in the drawing.

@@ -1,7 +1,7 @@
 //! LINE, CIRCLE, ARC and ELLIPSE.
 
 use super::{Groups, Opened, Opens, wanted};
-use crate::dxf::raw::{Ellipse, Entity, Kind, Raw, RawArc};
+use crate::dxf::raw::{Ellipse, Entity, Kind, Raw, RawArc, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Quick, Start, Tags};
 use crate::geometry::{Point, Vec3};
@@ -29,7 +29,7 @@ pub(super) fn circles<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Star
 pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Entity<'a>, Fault> {
+) -> Result<Entity, Fault> {
     let mut opened = scanner.open(Opens::Line);
     let [mut x1, mut y1, mut z1] = [f64::NAN, f64::NAN, 0.0];
     let [mut x2, mut y2, mut z2] = [f64::NAN, f64::NAN, 0.0];
@@ -66,18 +66,17 @@ pub(in crate::dxf) fn line<'a, T: Tags<'a>>(
 }
 
 #[inline(always)]
-fn kind_of_line<'a>(raw: &mut Raw<'a>, [x1, y1, z1, x2, y2, z2]: [f64; 6]) -> Kind<'a> {
+fn kind_of_line(raw: &mut Raw<'_>, [x1, y1, z1, x2, y2, z2]: [f64; 6]) -> Kind {
     if z1.to_bits() | z2.to_bits() == 0 {
         return Kind::Line { from: Point::new(x1, y1), to: Point::new(x2, y2) };
     }
-    raw.spatial_lines.push([Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2)]);
-    Kind::SpatialLine((raw.spatial_lines.len() - 1) as u32)
+    Kind::SpatialLine(add(&mut raw.spatial_lines, [Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2)]))
 }
 
 pub(super) fn circle<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Entity<'a>, Fault> {
+) -> Result<Entity, Fault> {
     let (opened, [x, y, z, radius, ..]) = round::<false, T>(scanner, Opens::Circle)?;
     start.needs([(10, x), (20, y)])?;
     let kind = Kind::Circle { center: Vec3::new(x, y, z), radius: checked_radius(radius, start)? };
@@ -85,16 +84,13 @@ pub(super) fn circle<'a, T: Tags<'a>>(
     Ok(Entity { common, kind })
 }
 
-pub(super) fn arc<'a, T: Tags<'a>>(
-    scanner: &mut Scanner<'a, T>,
-    start: Start<'a>,
-) -> Result<Entity<'a>, Fault> {
+pub(super) fn arc<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity, Fault> {
     let (opened, [x, y, z, radius, start_deg, end_deg]) = round::<true, T>(scanner, Opens::Arc)?;
     start.needs([(10, x), (20, y)])?;
     let radius = checked_radius(radius, start)?;
     start.needs([(50, start_deg), (51, end_deg)])?;
-    scanner.raw.arcs.push(RawArc { center: Vec3::new(x, y, z), radius, start_deg, end_deg });
-    let kind = Kind::Arc((scanner.raw.arcs.len() - 1) as u32);
+    let arc = RawArc { center: Vec3::new(x, y, z), radius, start_deg, end_deg };
+    let kind = Kind::Arc(add(&mut scanner.raw.arcs, arc));
     let common = scanner.common_of(Opens::Arc, start, &opened);
     Ok(Entity { common, kind })
 }
@@ -141,7 +137,7 @@ fn round<'a, const ARC: bool, T: Tags<'a>>(
 pub(super) fn ellipse<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Entity<'a>, Fault> {
+) -> Result<Entity, Fault> {
     let (opened, g) = Groups::read(scanner, Opens::Ellipse, start, ELLIPSE)?;
     let ellipse = Ellipse {
         center: g.needed_point(10)?,
@@ -152,7 +148,7 @@ pub(super) fn ellipse<'a, T: Tags<'a>>(
     };
     g.give_back(scanner);
     let common = scanner.common_of(Opens::Ellipse, start, &opened);
-    Ok(Entity { common, kind: Kind::Ellipse(Box::new(ellipse)) })
+    Ok(Entity { common, kind: Kind::Ellipse(add(&mut scanner.raw.ellipses, ellipse)) })
 }
 
 /// A radius; 0 is a degenerate circle that draws a dot, a negative one has no meaning.

@@ -3,7 +3,7 @@
 
 use super::{Groups, Opens, wanted};
 use crate::drawing::DimensionKind;
-use crate::dxf::raw::{Entity, Kind, RawDimension, StyleValues};
+use crate::dxf::raw::{Entity, Kind, RawDimension, StyleValues, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tag, Tags};
 use crate::geometry::Vec3;
@@ -15,7 +15,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
     name: &[u8],
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let mut opened = scanner.open(Opens::Dimension);
     let mut g = Groups::new(scanner, start);
     let mut extended = StyleOverrides::default();
@@ -62,7 +62,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     };
     g.give_back(scanner);
     let common = scanner.common_of(Opens::Dimension, start, &opened);
-    Ok(Some(Entity { common, kind: Kind::Dimension(Box::new(dimension)) }))
+    Ok(Some(Entity { common, kind: Kind::Dimension(add(&mut scanner.raw.dimensions, dimension)) }))
 }
 
 /// The point on the arc of a LARGE_RADIAL_DIMENSION. The entity is not published: one library takes it from group 13,

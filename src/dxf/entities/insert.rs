@@ -1,22 +1,19 @@
 //! INSERT with the ATTRIB entities that follow it.
 
 use super::{Groups, Opens, text, wanted};
-use crate::dxf::raw::{Entity, Kind, RawInsert};
+use crate::dxf::raw::{Entity, Kind, RawInsert, add};
 use crate::dxf::scan::{Keyword, Scanner};
 use crate::dxf::tags::{Fault, Start, Tags};
 use crate::geometry::Vec3;
 
 const INSERT: u128 = wanted(&[2, 10, 20, 30, 41, 42, 43, 44, 45, 50, 66, 70, 71]);
 
-pub(super) fn read<'a, T: Tags<'a>>(
-    scanner: &mut Scanner<'a, T>,
-    start: Start<'a>,
-) -> Result<Entity<'a>, Fault> {
+pub(super) fn read<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity, Fault> {
     let groups = Groups::read(scanner, Opens::Insert, start, INSERT);
     // The attributes are read even if the INSERT has a fault: they are its texts, not loose ones.
     let attributes = attributes(scanner);
     let (opened, g) = groups?;
-    let kind = Kind::Insert(Box::new(RawInsert {
+    let insert = RawInsert {
         block: g.text(2).trim_ascii(),
         at: g.needed_point(10)?,
         scale: Vec3::new(g.real_or(41, 1.0), g.real_or(42, 1.0), g.real_or(43, 1.0)),
@@ -26,10 +23,10 @@ pub(super) fn read<'a, T: Tags<'a>>(
         column_spacing: g.real_or(44, 0.0),
         row_spacing: g.real_or(45, 0.0),
         attributes,
-    }));
+    };
     g.give_back(scanner);
     let common = scanner.common_of(Opens::Insert, start, &opened);
-    Ok(Entity { common, kind })
+    Ok(Entity { common, kind: Kind::Insert(add(&mut scanner.raw.inserts, insert)) })
 }
 
 /// Reads ATTRIB entities up to SEQEND, or up to something else where it is missing.

@@ -2,7 +2,7 @@
 
 use super::{Gathered, Opens};
 use crate::dxf::bounds::MAX_VERTICES;
-use crate::dxf::raw::{Chunks, Entity, Kind, RawLeader, RawMultiLeader};
+use crate::dxf::raw::{Chunks, Entity, Kind, RawLeader, RawMultiLeader, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Quick, Start, Tag, Tags};
 use crate::geometry::Vec3;
@@ -10,7 +10,7 @@ use crate::geometry::Vec3;
 pub(super) fn plain<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let mut opened = scanner.open(Opens::Leader);
     let mut leader = RawLeader::default();
     scanner.walk.groups(|tag, quick| {
@@ -29,7 +29,8 @@ pub(super) fn plain<'a, T: Tags<'a>>(
     })?;
     drop_spurious_origin(&mut leader.vertices);
     let common = scanner.common_of(Opens::Leader, start, &opened);
-    Ok((!leader.vertices.is_empty()).then(|| Entity { common, kind: Kind::Leader(Box::new(leader)) }))
+    let shown = !leader.vertices.is_empty();
+    Ok(shown.then(|| Entity { common, kind: Kind::Leader(add(&mut scanner.raw.leaders, leader)) }))
 }
 
 /// Some exporters add a vertex at the very origin behind the real ones. The tip stays in any case: a hole may lie at
@@ -60,7 +61,7 @@ enum Place {
 pub(super) fn multi<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let mut gathered = Gathered::default();
     let mut reader = MultiReader::default();
     while let Some(tag) = scanner.walk.group() {
@@ -86,7 +87,7 @@ pub(super) fn multi<'a, T: Tags<'a>>(
     }
     gathered.normal = None;
     let common = scanner.common(start, &gathered);
-    Ok(Some(Entity { common, kind: Kind::MultiLeader(Box::new(out)) }))
+    Ok(Some(Entity { common, kind: Kind::MultiLeader(add(&mut scanner.raw.multi_leaders, out)) }))
 }
 
 struct MultiReader<'a> {

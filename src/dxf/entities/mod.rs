@@ -118,7 +118,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
     name: &[u8],
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let entity = match name {
         b"LINE" | b"3DLINE" => Some(line(scanner, start)?),
         b"CIRCLE" if curves::circles(scanner, start) => None,

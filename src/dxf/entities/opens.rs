@@ -105,7 +105,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         kind: Opens,
         (start, name): (Start<'a>, &[u8; L]),
         codes: [i32; N],
-        mut build: impl FnMut(&mut Raw<'a>, [f64; N]) -> Option<Kind<'a>>,
+        mut build: impl FnMut(&mut Raw<'a>, [f64; N]) -> Option<Kind>,
     ) -> bool {
         let known = self.openings.0[kind as usize].first();
         let Some(setting) = known.and_then(|known| known.setting) else {

@@ -19,7 +19,7 @@ const POLYLINE: u128 = wanted(&[30, 70]);
 pub(super) fn light<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let mut opened = scanner.open(Opens::Polyline);
     let first = scanner.raw.vertices.len();
     let read = light_groups(scanner, &mut opened, first);
@@ -130,7 +130,7 @@ fn last_of(vertices: &mut [Vertex], first: usize) -> Option<&mut Vertex> {
 pub(super) fn heavy<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let first = scanner.raw.vertices.len();
     let header = Groups::read(scanner, Opens::Polyline, start, POLYLINE);
     let vertices = heavy_vertices(scanner, first, start);

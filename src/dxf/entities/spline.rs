@@ -3,7 +3,7 @@
 
 use super::{Opened, Opens};
 use crate::dxf::bounds::{MAX_SPLINE_DEGREE, MAX_SPLINE_POINTS};
-use crate::dxf::raw::{Entity, Kind, Spline};
+use crate::dxf::raw::{Entity, Kind, Spline, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tags, Value};
 use crate::geometry::{Point, Vec3};
@@ -21,7 +21,7 @@ const OPEN_SLACK: f64 = 0.1;
 pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let begin = scanner.walk.mark();
     let looked = look(scanner)?;
     if !looked.may_be_circle() {
@@ -32,7 +32,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     let spline = spline(scanner, looked.degree)?;
     scanner.walk.return_to(end);
     let common = scanner.common_of(Opens::Spline, start, &looked.opened);
-    Ok(Some(Entity { common, kind: Kind::Spline(Box::new(spline)) }))
+    Ok(Some(Entity { common, kind: Kind::Spline(add(&mut scanner.raw.splines, spline)) }))
 }
 
 /// What a first look at a spline tells: enough to pass over nearly all of them with their numbers unread.

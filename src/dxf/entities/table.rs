@@ -3,14 +3,14 @@
 use super::Gathered;
 use super::text::has_symbol_style;
 use crate::dxf::bounds::MAX_TABLE_CELLS;
-use crate::dxf::raw::{Chunks, Entity, Kind, RawTable};
+use crate::dxf::raw::{Chunks, Entity, Kind, RawTable, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tags};
 
 pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let mut gathered = Gathered::default();
     let mut table = RawTable::default();
     let mut in_table = false;
@@ -56,5 +56,5 @@ pub(super) fn read<'a, T: Tags<'a>>(
         }
     }
     let common = scanner.common(start, &gathered);
-    Ok(Some(Entity { common, kind: Kind::Table(Box::new(table)) }))
+    Ok(Some(Entity { common, kind: Kind::Table(add(&mut scanner.raw.tables, table)) }))
 }

@@ -1,7 +1,7 @@
 //! TEXT, ATTRIB, ATTDEF, MTEXT and TOLERANCE.
 
 use super::{Groups, Opens, wanted};
-use crate::dxf::raw::{Anchor, Carrier, Chunks, Entity, Kind, RawText};
+use crate::dxf::raw::{Anchor, Carrier, Chunks, Entity, Kind, RawText, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tags};
 use crate::geometry::{Vec3, exact_sin_cos};
@@ -21,7 +21,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
     name: &[u8],
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     match name {
         b"MTEXT" => formatted(scanner, start).map(Some),
         b"TOLERANCE" => tolerance(scanner, start).map(Some),
@@ -35,7 +35,7 @@ fn line_of_text<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
     carrier: Carrier,
-) -> Result<Entity<'a>, Fault> {
+) -> Result<Entity, Fault> {
     let mut opened = scanner.open(Opens::Text);
     let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
@@ -75,7 +75,7 @@ fn line_of_text<'a, T: Tags<'a>>(
     };
     g.give_back(scanner);
     let common = scanner.common_of(Opens::Text, start, &opened);
-    Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
+    Ok(Entity { common, kind: Kind::Text(add(&mut scanner.raw.texts, text)) })
 }
 
 /// The multi-line text that an attribute of R2018 embeds: its pieces in groups 3 and 1.
@@ -109,7 +109,7 @@ fn line_anchor(g: &Groups<'_>, carrier: Carrier) -> Anchor {
     }
 }
 
-fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity<'a>, Fault> {
+fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity, Fault> {
     let mut opened = scanner.open(Opens::Text);
     let mut g = Groups::new(scanner, start);
     let mut chunks = Chunks::default();
@@ -157,10 +157,10 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
     };
     g.give_back(scanner);
     let common = scanner.common_of(Opens::Text, start, &opened);
-    Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
+    Ok(Entity { common, kind: Kind::Text(add(&mut scanner.raw.texts, text)) })
 }
 
-fn tolerance<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity<'a>, Fault> {
+fn tolerance<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity, Fault> {
     let (opened, g) = Groups::read(scanner, Opens::Text, start, FRAME)?;
     let text = RawText {
         carrier: Carrier::Tolerance,
@@ -180,7 +180,7 @@ fn tolerance<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
     };
     g.give_back(scanner);
     let common = scanner.common_of(Opens::Text, start, &opened);
-    Ok(Entity { common, kind: Kind::Text(Box::new(text)) })
+    Ok(Entity { common, kind: Kind::Text(add(&mut scanner.raw.texts, text)) })
 }
 
 fn direction(deg: f64) -> Vec3 {

@@ -1,7 +1,7 @@
 //! VIEWPORT, with the view that R12 keeps in extended data.
 
 use super::{Groups, Opened, wanted};
-use crate::dxf::raw::{Entity, Kind, LayerIndex, RawViewport};
+use crate::dxf::raw::{Entity, Kind, LayerIndex, RawViewport, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tag, Tags};
 use crate::geometry::Vec3;
@@ -15,7 +15,7 @@ const OFF: i64 = 0x2_0000;
 pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Option<Entity<'a>>, Fault> {
+) -> Result<Option<Entity>, Fault> {
     let mut opened = Opened::default();
     let mut g = Groups::new(scanner, start);
     let mut old = OldView::default();
@@ -51,7 +51,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     }
     opened.gathered.on_paper = true;
     let common = scanner.common(start, &opened.gathered);
-    Ok(Some(Entity { common, kind: Kind::Viewport(Box::new(view)) }))
+    Ok(Some(Entity { common, kind: Kind::Viewport(add(&mut scanner.raw.viewports, view)) }))
 }
 
 /// The extended data MVIEW of R12: target and direction, then twist, height and centre of the view, and the names of

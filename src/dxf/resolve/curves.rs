@@ -2,10 +2,10 @@
 
 use super::circles::Round;
 use super::nurbs;
-use super::place::{Context, Placer};
+use super::place::{Context, Placer, unmoved};
 use crate::drawing::{Arc, Circular, MadeOf, Origin, Segment};
 use crate::dxf::bounds::MAX_OVAL_WORK;
-use crate::dxf::raw::{Common, Ellipse, RawArc, Spline};
+use crate::dxf::raw::{Common, Ellipse, Entity, Kind, RawArc, Spline};
 use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
 
 /// Angle, in degrees, by which an arc may miss a full turn and still be a circle.
@@ -30,20 +30,40 @@ impl<'a> Placer<'_, 'a> {
             let normal = self.raw.setting(common).normal;
             self.uneven.line(&self.drawing, (common, normal, &origin), own, map);
         }
-        self.push_line(origin, from, to);
-    }
-
-    /// Adds a LINE, unless it has no length.
-    #[inline]
-    pub(super) fn push_line(&mut self, origin: Origin, from: Point, to: Point) {
-        if from == to {
-            return;
-        }
         let index = self.drawing.segments.len();
         self.drawing.segments.push(Segment { origin, from, to });
+        self.note_lines_from(index);
+    }
+
+    /// Places the LINEs that the first of these entities are, of one setting and each unmoved; how many they are.
+    pub(super) fn push_lines(&mut self, origin: Origin, entities: &[Entity]) -> usize {
+        let setting = entities.first().map(|entity| entity.common.setting);
+        let mut count = 0;
+        let lines = entities.iter().map_while(|entity| match entity.kind {
+            Kind::Line { from, to } if Some(entity.common.setting) == setting => {
+                count += 1;
+                let Common { handle, line, .. } = entity.common;
+                Some(Segment {
+                    origin: Origin { handle, line, ..origin },
+                    from: unmoved(from),
+                    to: unmoved(to),
+                })
+            }
+            _ => None,
+        });
+        let index = self.drawing.segments.len();
+        self.drawing.segments.extend(lines.filter(|line| line.from != line.to));
+        self.note_lines_from(index);
+        count
+    }
+
+    /// Takes the segments from this one on into the runs of LINEs.
+    fn note_lines_from(&mut self, index: usize) {
+        let end = self.drawing.segments.len();
         match self.line_runs.last_mut() {
-            Some(run) if run.end == index => run.end += 1,
-            _ => self.line_runs.push(index..index + 1),
+            _ if end == index => {}
+            Some(run) if run.end == index => run.end = end,
+            _ => self.line_runs.push(index..end),
         }
     }
 

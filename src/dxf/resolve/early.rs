@@ -95,8 +95,10 @@ impl<'i, 'a> TakesEntities<'a> for Early<'i, 'a> {
         };
         let mut placer = placer.looking_at(raw, decoder);
         make_room(&mut placer.drawing, (1.0 - read) / (read - begin));
-        // Hardly any entity gives more than one.
-        placer.drawing.segments.reserve(raw.entities.len() - first);
+        if placer.drawing.segments.is_empty() {
+            // Hardly any entity gives more than one.
+            placer.drawing.segments.reserve(raw.entities.len() - first);
+        }
         placer.place_roots(first..raw.entities.len(), |_| 0);
         self.state = Some(State { placer: placer.looking_at(no_raw, no_decoder), begin });
         true

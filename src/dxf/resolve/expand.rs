@@ -90,10 +90,11 @@ impl<'a> Blocks<'a> {
                 }
                 let entity = &raw.entities[top.next];
                 top.next += 1;
-                top.sum = top.sum.saturating_add(own_size(&entity.kind));
-                let Kind::Insert(insert) = &entity.kind else {
+                top.sum = top.sum.saturating_add(own_size(raw, &entity.kind));
+                let Kind::Insert(n) = entity.kind else {
                     continue;
                 };
+                let insert = &raw.inserts[n as usize];
                 let Some(target) = self.find(insert.block, decoder) else {
                     continue;
                 };
@@ -134,13 +135,15 @@ pub(super) fn cells(insert: &RawInsert<'_>) -> u64 {
 }
 
 /// Things that an entity gives by itself.
-fn own_size(kind: &Kind<'_>) -> u64 {
+fn own_size(raw: &Raw<'_>, kind: &Kind) -> u64 {
     match kind {
         Kind::Polyline(polyline) => polyline.vertices.len() as u64 + 1,
-        Kind::Leader(leader) => leader.vertices.len() as u64,
-        Kind::MultiLeader(leader) => leader.arms.iter().map(|arm| arm.len() as u64).sum::<u64>() + 1,
-        Kind::Table(table) => table.cells.len() as u64 + 1,
-        Kind::Insert(insert) => insert.attributes.len() as u64,
+        Kind::Leader(n) => raw.leaders[*n as usize].vertices.len() as u64,
+        Kind::MultiLeader(n) => {
+            raw.multi_leaders[*n as usize].arms.iter().map(|arm| arm.len() as u64).sum::<u64>() + 1
+        }
+        Kind::Table(n) => raw.tables[*n as usize].cells.len() as u64 + 1,
+        Kind::Insert(n) => raw.inserts[*n as usize].attributes.len() as u64,
         _ => 1,
     }
 }

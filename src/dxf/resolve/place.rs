@@ -139,7 +139,10 @@ impl<'s, 'a> Placer<'s, 'a> {
         let raw = self.raw;
         // Neighbours are of one setting, and so of one space and one origin but for handle and line.
         let mut last: Option<(u32, Origin)> = None;
-        for index in range {
+        let mut next = range.start;
+        while next < range.end {
+            let index = next;
+            next += 1;
             let entity = &raw.entities[index];
             let common = &entity.common;
             let of_setting = match last {
@@ -152,7 +155,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             };
             let origin = Origin { handle: common.handle, line: common.line, ..of_setting };
             match &entity.kind {
-                Kind::Line { from, to } => self.push_line(origin, unmoved(*from), unmoved(*to)),
+                Kind::Line { .. } => next = index + self.push_lines(origin, &raw.entities[index..range.end]),
                 Kind::Circle { center, radius } if raw.setting(common).normal == 0 => {
                     let (u, v) = (Point::new(*radius, 0.0), Point::new(0.0, *radius));
                     match circle_of_axes(u, v) {
@@ -211,37 +214,39 @@ impl<'s, 'a> Placer<'s, 'a> {
         if context.insert.is_some() {
             self.placed += 1;
         }
-        if let Kind::Insert(insert) = &entity.kind {
-            self.place_insert(index, insert, map, context, stack);
+        if let Kind::Insert(n) = entity.kind {
+            self.place_insert(index, &raw.inserts[n as usize], map, context, stack);
         } else {
             self.place_thing(index, entity, map, context);
         }
     }
 
-    fn place_thing(&mut self, index: usize, entity: &Entity<'a>, map: &Affine, context: Context) {
-        let common = &entity.common;
+    fn place_thing(&mut self, index: usize, entity: &Entity, map: &Affine, context: Context) {
+        let (raw, common) = (self.raw, &entity.common);
         match &entity.kind {
             Kind::Line { from, to } => {
                 let [from, to] = [from, to].map(|end| Vec3::new(end.x, end.y, 0.0));
                 self.place_line(common, from, to, map, context);
             }
-            Kind::SpatialLine(index) => {
-                let [from, to] = self.raw.spatial_lines[*index as usize];
+            Kind::SpatialLine(n) => {
+                let [from, to] = raw.spatial_lines[*n as usize];
                 self.place_line(common, from, to, map, context);
             }
             Kind::Circle { center, radius } => {
                 self.place_circle(common, *center, *radius, map, context);
             }
-            Kind::Arc(index) => self.place_arc(common, &self.raw.arcs[*index as usize], map, context),
-            Kind::Ellipse(ellipse) => self.place_ellipse(common, ellipse, map, context),
+            Kind::Arc(n) => self.place_arc(common, &raw.arcs[*n as usize], map, context),
+            Kind::Ellipse(n) => self.place_ellipse(common, &raw.ellipses[*n as usize], map, context),
             Kind::Polyline(polyline) => self.place_polyline(common, polyline, map, context),
-            Kind::Spline(spline) => self.place_spline(index, common, spline, map, context),
-            Kind::Text(text) => self.place_text(common, text, map, context),
-            Kind::Dimension(dimension) => self.place_dimension(common, dimension, map, context),
-            Kind::Leader(leader) => self.place_leader(common, leader, map, context),
-            Kind::MultiLeader(leader) => self.place_multileader(common, leader, map, context),
-            Kind::Viewport(view) => self.place_viewport(common, view, map, context),
-            Kind::Table(table) => self.place_table(common, table, map, context),
+            Kind::Spline(n) => self.place_spline(index, common, &raw.splines[*n as usize], map, context),
+            Kind::Text(n) => self.place_text(common, &raw.texts[*n as usize], map, context),
+            Kind::Dimension(n) => self.place_dimension(common, &raw.dimensions[*n as usize], map, context),
+            Kind::Leader(n) => self.place_leader(common, &raw.leaders[*n as usize], map, context),
+            Kind::MultiLeader(n) => {
+                self.place_multileader(common, &raw.multi_leaders[*n as usize], map, context)
+            }
+            Kind::Viewport(n) => self.place_viewport(common, &raw.viewports[*n as usize], map, context),
+            Kind::Table(n) => self.place_table(common, &raw.tables[*n as usize], map, context),
             Kind::Insert(_) => {}
         }
     }
@@ -306,9 +311,10 @@ impl<'s, 'a> Placer<'s, 'a> {
     fn enter_cell(&mut self, frame: &mut Frame) {
         let raw = self.raw;
         let entity = &raw.entities[frame.insert];
-        let Kind::Insert(insert) = &entity.kind else {
+        let Kind::Insert(n) = entity.kind else {
             return;
         };
+        let insert = &raw.inserts[n as usize];
         let common = &entity.common;
         let outer = frame.outer_context;
         let origin = self.origin(common, &outer);
@@ -354,9 +360,10 @@ impl<'s, 'a> Placer<'s, 'a> {
     fn place_attributes(&mut self, insert: &'s RawInsert<'a>, map: &Affine, context: Context, id: usize) {
         let raw = self.raw;
         for attribute in &raw.attributes[insert.attributes.clone()] {
-            let Kind::Text(text) = &attribute.kind else {
+            let Kind::Text(n) = attribute.kind else {
                 continue;
             };
+            let text = &raw.texts[n as usize];
             let owned = Context { insert: self.drawing.inserts.get(id).map(|_| id as InsertId), ..context };
             self.place_text(&attribute.common, text, map, owned);
         }
@@ -434,7 +441,7 @@ impl<'s, 'a> Placer<'s, 'a> {
 }
 
 /// A place as the map that moves nothing gives it: times 1 plus 0, by which -0 becomes 0.
-fn unmoved(p: Point) -> Point {
+pub(super) fn unmoved(p: Point) -> Point {
     Point::new(p.x + 0.0, p.y + 0.0)
 }
 

@@ -90,7 +90,7 @@ fn is_from_above(view: &RawViewport) -> bool {
 
 impl Names {
     fn new(raw: &Raw<'_>) -> Self {
-        let wanted: HashSet<u64> = raw.entities.iter().filter_map(clip_of).collect();
+        let wanted: HashSet<u64> = raw.entities.iter().filter_map(|entity| clip_of(raw, entity)).collect();
         let mut clips = HashMap::new();
         if !wanted.is_empty() {
             for entity in &raw.entities {
@@ -109,7 +109,7 @@ impl Names {
 /// Whether the boundaries of all viewports of ENTITIES stand among the entities of ENTITIES that are kept.
 pub(super) fn all_clips_stand_in(raw: &Raw<'_>) -> bool {
     let kept = || raw.main.iter().filter_map(|range| raw.entities.get(range.clone())).flatten();
-    let mut wanted: HashSet<u64> = kept().filter_map(clip_of).collect();
+    let mut wanted: HashSet<u64> = kept().filter_map(|entity| clip_of(raw, entity)).collect();
     if wanted.is_empty() {
         return true;
     }
@@ -124,15 +124,15 @@ pub(super) fn all_clips_stand_in(raw: &Raw<'_>) -> bool {
     wanted.is_empty()
 }
 
-fn clip_of(entity: &crate::dxf::raw::Entity<'_>) -> Option<u64> {
-    match &entity.kind {
-        Kind::Viewport(view) => view.clip,
+fn clip_of(raw: &Raw<'_>, entity: &crate::dxf::raw::Entity) -> Option<u64> {
+    match entity.kind {
+        Kind::Viewport(n) => raw.viewports[n as usize].clip,
         _ => None,
     }
 }
 
 /// The corners of a boundary; none for one that is not read, where the rectangle of the viewport counts.
-fn boundary(raw: &Raw<'_>, kind: &Kind<'_>) -> Option<Vec<Point>> {
+fn boundary(raw: &Raw<'_>, kind: &Kind) -> Option<Vec<Point>> {
     let mut corners = Vec::new();
     match kind {
         Kind::Polyline(polyline) => {
@@ -149,7 +149,8 @@ fn boundary(raw: &Raw<'_>, kind: &Kind<'_>) -> Option<Vec<Point>> {
             let (sin, cos) = (std::f64::consts::TAU * f64::from(i) / f64::from(ROUND_CORNERS)).sin_cos();
             Point::new(center.x + radius * cos, center.y + radius * sin)
         })),
-        Kind::Ellipse(ellipse) => {
+        Kind::Ellipse(n) => {
+            let ellipse = &raw.ellipses[*n as usize];
             let minor = Vec3::UP.cross(ellipse.major).times(ellipse.ratio);
             corners.extend((0..ROUND_CORNERS).map(|i| {
                 let (sin, cos) = (std::f64::consts::TAU * f64::from(i) / f64::from(ROUND_CORNERS)).sin_cos();

@@ -271,7 +271,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
     /// Adds an entity to the list, unless it is a mark of an earlier check.
     #[inline(always)]
-    fn keep(&mut self, start: Start<'a>, entity: Entity<'a>) {
+    fn keep(&mut self, start: Start<'a>, entity: Entity) {
         let layer = self.raw.setting(&entity.common).layer;
         if self.raw.layers.get(layer as usize).is_some_and(|layer| layer.marks) {
             self.marks = (self.marks.0 + 1, self.marks.1.or(Some(start)));

@@ -123,9 +123,10 @@ impl<'s, 'a> Placer<'s, 'a> {
         let range = self.raw.blocks.get(block)?.entities.clone();
         let mut shown: Option<String> = None;
         for entity in self.raw.entities.get(range)? {
-            let Kind::Text(text) = &entity.kind else {
+            let Kind::Text(n) = entity.kind else {
                 continue;
             };
+            let text = &self.raw.texts[n as usize];
             let decoded = self.joined(&entity.common, &text.chunks)?;
             let line = match text.carrier {
                 Carrier::MText => formatted_text(&decoded, text.symbol_font),
