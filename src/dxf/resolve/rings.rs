@@ -91,21 +91,37 @@ fn alike(segments: &[Segment], runs: &[Range<usize>]) -> Vec<usize> {
     if count < FEWEST_SIDES {
         return Vec::new();
     }
-    let lines = runs.iter().flat_map(|run| &segments[run.clone()]);
-    let slanted: Vec<(u16, u8)> = lines.filter(|line| is_slanted(line)).map(bucket).collect();
-    // The lines of most drawings run along two or three directions.
-    if slanted.iter().fold(0, |sectors, line| sectors | 1 << line.1) != ALL_SECTORS {
+    if !run_everywhere(segments, runs) {
         return Vec::new();
     }
+    let lines = runs.iter().flat_map(|run| &segments[run.clone()]);
+    let slanted: Vec<(u16, u8)> =
+        lines.filter(|line| is_slanted(line)).map(|line| (bucket(line), sector(line))).collect();
     let (least, of_sides) = lengths_of_sides(&slanted);
     if !of_sides.contains(&true) {
         return Vec::new();
     }
     let like = |i: &usize| {
-        let at = bucket(&segments[*i]).0.checked_sub(least);
+        let at = bucket(&segments[*i]).checked_sub(least);
         at.is_some_and(|at| of_sides.get(usize::from(at)) == Some(&true))
     };
     runs.iter().cloned().flatten().filter(like).collect()
+}
+
+/// Whether there are slanted lines in all directions. The lines of most drawings run along two or three.
+fn run_everywhere(segments: &[Segment], runs: &[Range<usize>]) -> bool {
+    let mut sectors = 0;
+    for run in runs {
+        for line in &segments[run.clone()] {
+            if is_slanted(line) {
+                sectors |= 1 << sector(line);
+                if sectors == ALL_SECTORS {
+                    return true;
+                }
+            }
+        }
+    }
+    false
 }
 
 /// Whether a line runs along neither axis, as most lines of most drawings do and few sides of a ring.
@@ -140,14 +156,19 @@ fn lengths_of_sides(slanted: &[(u16, u8)]) -> (u16, Vec<bool>) {
     (least, of_sides)
 }
 
-/// The bucket of a line's length, and the sector of 30° in which it runs, either way.
-fn bucket(segment: &Segment) -> (u16, u8) {
+/// The bucket of a line's length.
+fn bucket(segment: &Segment) -> u16 {
     let (dx, dy) = (segment.to.x - segment.from.x, segment.to.y - segment.from.y);
     // The square of a length has no sign, so that this is below BUCKETS.
-    let bucket = ((dx * dx + dy * dy).to_bits() >> 48) as u16 & (BUCKETS - 1);
+    ((dx * dx + dy * dy).to_bits() >> 48) as u16 & (BUCKETS - 1)
+}
+
+/// The sector of 30° in which a line runs, either way.
+fn sector(segment: &Segment) -> u8 {
+    let (dx, dy) = (segment.to.x - segment.from.x, segment.to.y - segment.from.y);
     let (across, up) = (dx.abs(), dy.abs());
     let third = u8::from(up > TAN_30 * across) + u8::from(up > TAN_60 * across);
-    (bucket, if dx * dy < 0.0 { 5 - third } else { third })
+    if dx * dy < 0.0 { 5 - third } else { third }
 }
 
 /// A line with its length.

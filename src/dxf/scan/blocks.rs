@@ -1,6 +1,6 @@
 //! The BLOCKS section: each definition with its entities.
 
-use super::{Keyword, Scanner};
+use super::{Keyword, Scanner, symbol_name};
 use crate::dxf::raw::RawBlock;
 use crate::dxf::tags::{Fault, Start, Tags};
 use crate::geometry::Vec3;
@@ -66,11 +66,12 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     fn block_groups(&mut self, block: &mut RawBlock) -> Result<bool, Fault> {
         let (mut fault, mut named) = (None, false);
         let (mut external, mut path) = (false, None);
-        while let Some(tag) = self.walk.group() {
+        let decoder = &self.decoder;
+        self.walk.groups(|tag, _| {
             let read = match tag.code {
                 2 => {
                     named = true;
-                    block.key = self.symbol_name(tag.name()).to_uppercase();
+                    block.key = symbol_name(decoder, tag.name()).to_uppercase();
                     Ok(())
                 }
                 10 => tag.real().map(|v| block.base.x = v),
@@ -87,8 +88,9 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
                 }
                 _ => Ok(()),
             };
-            fault = fault.or(read.err());
-        }
+            fault = fault.take().or(read.err());
+            Ok(true)
+        })?;
         block.external = external.then(|| path.map_or_else(String::new, |path| self.symbol_name(path)));
         match fault {
             Some(fault) if named => Err(fault),
