@@ -1,12 +1,15 @@
 //! What a file holds before anything is placed: entities in their own coordinates, block by block, texts as byte
 //! ranges. Plain data between the scan and the resolution.
 
+mod counts;
+
 use std::num::NonZeroU64;
 use std::ops::Range;
 
 use super::tags::Start;
 use crate::drawing::{BlockUnits, DimensionKind};
 use crate::geometry::{Point, Vec3};
+pub(super) use counts::Counts;
 
 /// Index of a layer in [`Raw::layers`].
 pub(super) type LayerIndex = u32;
@@ -445,64 +448,7 @@ pub(super) fn add<T>(list: &mut Vec<T>, thing: T) -> u32 {
     (list.len() - 1) as u32
 }
 
-/// How much of all that entities refer to there is at some moment.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Counts {
-    entities: usize,
-    attributes: usize,
-    vertices: usize,
-    spatial_lines: usize,
-    arcs: usize,
-    ellipses: usize,
-    splines: usize,
-    texts: usize,
-    inserts: usize,
-    dimensions: usize,
-    leaders: usize,
-    multi_leaders: usize,
-    viewports: usize,
-    tables: usize,
-}
-
 impl Raw<'_> {
-    /// How much there is now.
-    pub(super) fn counts(&self) -> Counts {
-        Counts {
-            entities: self.entities.len(),
-            attributes: self.attributes.len(),
-            vertices: self.vertices.len(),
-            spatial_lines: self.spatial_lines.len(),
-            arcs: self.arcs.len(),
-            ellipses: self.ellipses.len(),
-            splines: self.splines.len(),
-            texts: self.texts.len(),
-            inserts: self.inserts.len(),
-            dimensions: self.dimensions.len(),
-            leaders: self.leaders.len(),
-            multi_leaders: self.multi_leaders.len(),
-            viewports: self.viewports.len(),
-            tables: self.tables.len(),
-        }
-    }
-
-    /// Forgets the entities that came later, and what they refer to.
-    pub(super) fn forget_behind(&mut self, counts: &Counts) {
-        self.entities.truncate(counts.entities);
-        self.attributes.truncate(counts.attributes);
-        self.vertices.truncate(counts.vertices);
-        self.spatial_lines.truncate(counts.spatial_lines);
-        self.arcs.truncate(counts.arcs);
-        self.ellipses.truncate(counts.ellipses);
-        self.splines.truncate(counts.splines);
-        self.texts.truncate(counts.texts);
-        self.inserts.truncate(counts.inserts);
-        self.dimensions.truncate(counts.dimensions);
-        self.leaders.truncate(counts.leaders);
-        self.multi_leaders.truncate(counts.multi_leaders);
-        self.viewports.truncate(counts.viewports);
-        self.tables.truncate(counts.tables);
-    }
-
     /// How an entity stands in the drawing.
     #[inline]
     pub(super) fn setting(&self, common: &Common) -> &Setting {
