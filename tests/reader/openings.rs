@@ -29,12 +29,26 @@ const OPENINGS: [(&str, Option<u64>, &str, bool); 14] = [
 /// The rest of each kind, and what is found of the entities of that kind.
 type Kind = (&'static str, &'static str, fn(&Reading) -> Vec<&Origin>);
 
-const KINDS: [Kind; 3] = [
+const KINDS: [Kind; 9] = [
     ("LINE", "10 1\n20 2\n30 0\n11 3\n21 4\n31 0", |r| {
         r.drawing.segments.iter().map(|s| &s.origin).collect()
     }),
     ("CIRCLE", "10 1\n20 2\n30 0\n40 5", |r| r.drawing.circles.iter().map(|c| &c.origin).collect()),
     ("ARC", "10 1\n20 2\n30 0\n40 5\n50 0\n51 90", |r| r.drawing.arcs.iter().map(|a| &a.origin).collect()),
+    ("ARC", "10 1\n20 2\n30 0\n40 5\n100 AcDbArc\n50 0\n51 90", |r| {
+        r.drawing.arcs.iter().map(|a| &a.origin).collect()
+    }),
+    ("LWPOLYLINE", "90 2\n70 0\n10 1\n20 2\n10 3\n20 4", |r| {
+        r.drawing.segments.iter().map(|s| &s.origin).collect()
+    }),
+    ("TEXT", "10 1\n20 2\n30 0\n40 5\n1 note", |r| r.drawing.texts.iter().map(|t| &t.origin).collect()),
+    ("MTEXT", "10 1\n20 2\n30 0\n40 5\n1 note", |r| r.drawing.texts.iter().map(|t| &t.origin).collect()),
+    ("LEADER", "10 1\n20 2\n30 0\n10 3\n20 4\n30 0", |r| {
+        r.drawing.leaders.iter().map(|l| &l.origin).collect()
+    }),
+    ("DIMENSION", "2 *D1\n10 1\n20 2\n30 0\n70 0\n13 1\n23 2\n14 3\n24 4", |r| {
+        r.drawing.dimensions.iter().map(|d| &d.origin).collect()
+    }),
 ];
 
 #[test]
@@ -42,9 +56,10 @@ fn each_entity_has_what_it_states_whatever_stands_before_it() {
     for (name, numbers, origins) in KINDS {
         for first in OPENINGS {
             for second in OPENINGS {
-                let entities = [first, second, first]
-                    .map(|(opening, ..)| format!("0 {name}\n{opening}\n{numbers}"))
-                    .join("\n");
+                // Those that were met before come again, from the last to one that is forgotten.
+                let openings = [first, second, first, OPENINGS[0], OPENINGS[4], OPENINGS[5], second, first];
+                let entities =
+                    openings.map(|(opening, ..)| format!("0 {name}\n{opening}\n{numbers}")).join("\n");
                 let reading = reading(&file("AC1015", "", "", &entities));
                 let found: Vec<_> = origins(&reading)
                     .iter()
@@ -56,7 +71,7 @@ fn each_entity_has_what_it_states_whatever_stands_before_it() {
                         )
                     })
                     .collect();
-                let stated = [first, second, first].map(|(_, handle, layer, sight)| (handle, layer, sight));
+                let stated = openings.map(|(_, handle, layer, sight)| (handle, layer, sight));
                 assert_eq!(found, stated, "{entities}");
             }
         }

@@ -23,7 +23,9 @@ fn number() -> impl Strategy<Value = String> {
 fn entity() -> impl Strategy<Value = Vec<Pair>> {
     let kinds: Vec<(&str, &[i16])> = vec![
         ("LINE", &[10, 20, 30, 11, 21, 31]),
+        ("LINE", &[10, 20, 11, 21]),
         ("CIRCLE", &[10, 20, 30, 40]),
+        ("CIRCLE", &[10, 20, 40]),
         ("ARC", &[10, 20, 30, 40, 50, 51]),
         ("LWPOLYLINE", &[10, 20, 10, 20, 42, 10, 20, 10, 20]),
         ("POLYLINE", &[10, 20, 30]),

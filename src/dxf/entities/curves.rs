@@ -1,27 +1,45 @@
 //! LINE, CIRCLE, ARC and ELLIPSE.
 
-use super::{Groups, Opened, Opens, wanted};
+use super::{Codes, Groups, Opened, Opens, wanted};
 use crate::dxf::raw::{Ellipse, Entity, Kind, Raw, RawArc, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Quick, Start, Tags};
 use crate::geometry::{Point, Vec3};
 
 /// Groups of an ELLIPSE.
-const ELLIPSE: u128 = wanted(&[10, 20, 30, 11, 21, 31, 40, 41, 42]);
+static ELLIPSE: Codes = wanted(&[10, 20, 30, 11, 21, 31, 40, 41, 42]);
 
 /// Reads the LINEs from `start` on that are as nearly all are; whether there was any. The one after them is started next.
 #[inline]
 pub(in crate::dxf) fn lines<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
+    more_lines(scanner, start)
+        || more_flat_lines(scanner, start)
+        || scanner.bring_forward(Opens::Line)
+            && (more_lines(scanner, start) || more_flat_lines(scanner, start))
+}
+
+/// As [`lines`], of those that open as the last one did.
+#[inline(never)]
+fn more_lines<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
     scanner.alike(Opens::Line, (start, b"LINE"), [10, 20, 30, 11, 21, 31], |raw, numbers| {
         Some(kind_of_line(raw, numbers))
     })
 }
 
+/// As [`more_lines`], of those that state no height.
+#[inline(never)]
+fn more_flat_lines<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
+    scanner.alike(Opens::Line, (start, b"LINE"), [10, 20, 11, 21], |_, [x1, y1, x2, y2]| {
+        Some(Kind::Line { from: Point::new(x1, y1), to: Point::new(x2, y2) })
+    })
+}
+
 /// Reads the CIRCLEs from `start` on that are as nearly all are, as [`lines`].
 pub(super) fn circles<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
-    scanner.alike(Opens::Circle, (start, b"CIRCLE"), [10, 20, 30, 40], |_, [x, y, z, radius]| {
-        (radius >= 0.0).then_some(Kind::Circle { center: Vec3::new(x, y, z), radius })
-    })
+    let circle =
+        |x, y, z, radius| (radius >= 0.0).then_some(Kind::Circle { center: Vec3::new(x, y, z), radius });
+    scanner.alike(Opens::Circle, (start, b"CIRCLE"), [10, 20, 30, 40], |_, [x, y, z, r]| circle(x, y, z, r))
+        || scanner.alike(Opens::Circle, (start, b"CIRCLE"), [10, 20, 40], |_, [x, y, r]| circle(x, y, 0.0, r))
 }
 
 /// Reads a LINE. Lines are most of what a drawing holds, so they do without the list of groups.
@@ -138,7 +156,7 @@ pub(super) fn ellipse<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
 ) -> Result<Entity, Fault> {
-    let (opened, g) = Groups::read(scanner, Opens::Ellipse, start, ELLIPSE)?;
+    let (opened, g) = Groups::read(scanner, Opens::Ellipse, start, &ELLIPSE)?;
     let ellipse = Ellipse {
         center: g.needed_point(10)?,
         major: g.needed_point(11)?,

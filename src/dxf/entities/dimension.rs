@@ -1,15 +1,21 @@
 //! DIMENSION of all kinds, with the style overrides of its extended data. R12 dimensions have no subclass markers,
 //! so the type number alone says what it measures.
 
-use super::{Groups, Opens, wanted};
+use super::{Codes, Groups, Opens, wanted};
 use crate::drawing::DimensionKind;
 use crate::dxf::raw::{Entity, Kind, RawDimension, StyleValues, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tag, Tags};
 use crate::geometry::Vec3;
 
-const DIMENSION: u128 =
+const DIMENSION: Codes =
     wanted(&[1, 2, 3, 10, 20, 30, 11, 21, 31, 13, 23, 33, 14, 24, 34, 15, 25, 35, 16, 26, 36, 50, 51, 70]);
+/// Those of a LARGE_RADIAL_DIMENSION.
+static LARGE: Codes = {
+    let mut codes = DIMENSION;
+    codes[42] = true;
+    codes
+};
 
 pub(super) fn read<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
@@ -21,7 +27,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
     let mut extended = StyleOverrides::default();
     let large = name == b"LARGE_RADIAL_DIMENSION";
     // The stored measurement is often wrong, so that it is read only where nothing else can decide.
-    let wants = if large { DIMENSION | wanted(&[42]) } else { DIMENSION };
+    let wants = if large { &LARGE } else { &DIMENSION };
     scanner.walk.groups(|tag, quick| {
         if tag.code >= 1000 {
             extended.take(&tag)?;

@@ -6,12 +6,18 @@ use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Quick, Start, Tag, Tags};
 use crate::geometry::Vec3;
 
-/// The set of group codes (below 128) that an entity wants.
-pub(super) const fn wanted(codes: &[i32]) -> u128 {
-    let mut set = 0;
+/// Group codes are below this that an entity can want.
+const CODES: usize = 80;
+
+/// A set of group codes, as a mark by each.
+pub(super) type Codes = [bool; CODES];
+
+/// The set of these group codes.
+pub(super) const fn wanted(codes: &[usize]) -> Codes {
+    let mut set = [false; CODES];
     let mut i = 0;
     while i < codes.len() {
-        set |= 1 << codes[i];
+        set[codes[i]] = true;
         i += 1;
     }
     set
@@ -70,7 +76,7 @@ impl<'a> Gathered<'a> {
 /// The numbered groups of an entity. What was not seen may hold what an earlier entity left.
 #[derive(Debug)]
 pub(in crate::dxf) struct Groups<'a> {
-    seen: u128,
+    seen: Codes,
     texts: [&'a [u8]; 10],
     /// By group code.
     reals: [f64; 60],
@@ -84,7 +90,7 @@ impl<'a> Groups<'a> {
         scanner: &mut Scanner<'a, T>,
         kind: Opens,
         start: Start<'a>,
-        wants: u128,
+        wants: &Codes,
     ) -> Result<(Opened<'a>, Box<Groups<'a>>), Fault> {
         let mut opened = scanner.open(kind);
         let mut groups = Groups::new(scanner, start);
@@ -102,9 +108,15 @@ impl<'a> Groups<'a> {
     /// large, and most entities need them.
     pub(super) fn new<T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Box<Groups<'a>> {
         let mut groups = scanner.spare_groups.take().unwrap_or_else(|| {
-            Box::new(Groups { seen: 0, texts: [b""; 10], reals: [0.0; 60], ints: [0; 20], start })
+            Box::new(Groups {
+                seen: [false; CODES],
+                texts: [b""; 10],
+                reals: [0.0; 60],
+                ints: [0; 20],
+                start,
+            })
         });
-        groups.seen = 0;
+        groups.seen = [false; CODES];
         groups.start = start;
         groups
     }
@@ -120,17 +132,18 @@ impl<'a> Groups<'a> {
         &mut self,
         tag: Tag<'a>,
         quick: &mut impl Quick<'a>,
-        wants: u128,
+        wants: &Codes,
         opened: &mut Opened<'a>,
     ) -> Result<(), Fault> {
         self.take(tag, wants, opened)?;
         if let code @ 10..=18 = tag.code {
-            let others = 1 << (code + 10) | 1 << (code + 20);
-            if wants & others == others
+            let [of_y, of_z] = [code as usize + 10, code as usize + 20];
+            if wants[of_y]
+                && wants[of_z]
                 && let Some([y, z]) = quick.run([code + 10, code + 20])
             {
-                (self.reals[code as usize + 10], self.reals[code as usize + 20]) = (y, z);
-                self.seen |= others;
+                (self.reals[of_y], self.reals[of_z]) = (y, z);
+                (self.seen[of_y], self.seen[of_z]) = (true, true);
             }
         }
         Ok(())
@@ -138,25 +151,24 @@ impl<'a> Groups<'a> {
 
     /// Takes one group if it is wanted or common to all entities.
     #[inline(always)]
-    pub(super) fn take(&mut self, tag: Tag<'a>, wants: u128, opened: &mut Opened<'a>) -> Result<(), Fault> {
-        let code = tag.code;
-        if !(0..128).contains(&code) || wants & (1 << code) == 0 {
+    pub(super) fn take(&mut self, tag: Tag<'a>, wants: &Codes, opened: &mut Opened<'a>) -> Result<(), Fault> {
+        let n = tag.code as usize;
+        if wants.get(n) != Some(&true) {
             return opened.take(tag);
         }
-        let n = code as usize;
         match n {
             0..=9 => self.texts[n] = tag.text(),
             10..=59 => self.reals[n] = tag.real()?,
             60..=79 => self.ints[n - 60] = tag.int()?,
             _ => {}
         }
-        self.seen |= 1 << code;
+        self.seen[n] = true;
         Ok(())
     }
 
     /// Whether the entity had this group.
     pub(super) fn has(&self, code: usize) -> bool {
-        self.seen & (1 << code) != 0
+        self.seen[code]
     }
 
     /// The point that begins at group `code` (10 to 18); missing coordinates are 0.

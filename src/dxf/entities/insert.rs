@@ -1,15 +1,15 @@
 //! INSERT with the ATTRIB entities that follow it.
 
-use super::{Groups, Opens, text, wanted};
+use super::{Codes, Groups, Opens, text, wanted};
 use crate::dxf::raw::{Entity, Kind, RawInsert, add};
 use crate::dxf::scan::{Keyword, Scanner};
 use crate::dxf::tags::{Fault, Start, Tags};
 use crate::geometry::Vec3;
 
-const INSERT: u128 = wanted(&[2, 10, 20, 30, 41, 42, 43, 44, 45, 50, 66, 70, 71]);
+static INSERT: Codes = wanted(&[2, 10, 20, 30, 41, 42, 43, 44, 45, 50, 66, 70, 71]);
 
 pub(super) fn read<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity, Fault> {
-    let groups = Groups::read(scanner, Opens::Insert, start, INSERT);
+    let groups = Groups::read(scanner, Opens::Insert, start, &INSERT);
     // The attributes are read even if the INSERT has a fault: they are its texts, not loose ones.
     let attributes = attributes(scanner);
     let (opened, g) = groups?;

@@ -14,7 +14,7 @@ mod text;
 mod viewport;
 
 pub(super) use curves::{line, lines};
-use groups::wanted;
+use groups::{Codes, wanted};
 pub(super) use groups::{Gathered, Groups};
 pub(super) use opens::{MOST_ALIKE, Openings};
 use opens::{Opened, Opens};

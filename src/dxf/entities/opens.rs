@@ -77,16 +77,13 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
     /// As [`Self::open`], of one that does not open as the last one of its kind.
     #[inline(never)]
     fn open_otherwise(&mut self, kind: Opens) -> Opened<'a> {
-        let openings = &mut self.openings.0[kind as usize];
-        for n in 1..openings.len() {
-            if let Some(handle) = self.walk.opens_as(&openings[n].opening) {
-                openings[..=n].rotate_right(1);
-                return openings[0].opened(handle);
-            }
+        if self.bring_forward(kind) {
+            return self.open(kind);
         }
         let mut gathered = Gathered::default();
         let opening =
             self.walk.opening(|tag| stands_in_opening(kind, tag.code) && gathered.take(tag).is_ok());
+        let openings = &mut self.openings.0[kind as usize];
         let Some(opening) = opening else {
             openings.clear();
             return Opened { more: true, ..Opened::default() };
@@ -139,6 +136,17 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         let raw = &mut self.raw;
         self.walk
             .alike(start, name, opening, codes, |start, handle, numbers| each(raw, start, handle, numbers))
+    }
+
+    /// Brings the opening to the front with which the entity opens that was started last, if it is known but not the last one.
+    #[inline(never)]
+    pub(super) fn bring_forward(&mut self, kind: Opens) -> bool {
+        let openings = &mut self.openings.0[kind as usize];
+        let found = (1..openings.len()).find(|n| self.walk.is_opened_as(&openings[*n].opening));
+        if let Some(n) = found {
+            openings[..=n].rotate_right(1);
+        }
+        found.is_some()
     }
 
     /// What all entities have, of one that was opened as one of this kind.

@@ -1,6 +1,6 @@
 //! LWPOLYLINE, and POLYLINE with its VERTEX entities.
 
-use super::{Groups, Opened, Opens, wanted};
+use super::{Codes, Groups, Opened, Opens, wanted};
 use crate::dxf::bounds::MAX_VERTICES;
 use crate::dxf::raw::{Entity, Kind, Polyline, Vertex};
 use crate::dxf::scan::{Keyword, Scanner};
@@ -14,7 +14,7 @@ const POLYFACE: i64 = 64;
 /// Flag of a vertex that only steers a fitted curve.
 const FRAME: i64 = 16;
 
-const POLYLINE: u128 = wanted(&[30, 70]);
+static POLYLINE: Codes = wanted(&[30, 70]);
 
 pub(super) fn light<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
@@ -132,7 +132,7 @@ pub(super) fn heavy<'a, T: Tags<'a>>(
     start: Start<'a>,
 ) -> Result<Option<Entity>, Fault> {
     let first = scanner.raw.vertices.len();
-    let header = Groups::read(scanner, Opens::Polyline, start, POLYLINE);
+    let header = Groups::read(scanner, Opens::Polyline, start, &POLYLINE);
     let vertices = heavy_vertices(scanner, first, start);
     let done = header.and_then(|(opened, g)| vertices.map(|()| (opened, g)));
     let (opened, g) = match done {

@@ -1,6 +1,6 @@
 //! TEXT, ATTRIB, ATTDEF, MTEXT and TOLERANCE.
 
-use super::{Groups, Opens, wanted};
+use super::{Codes, Groups, Opens, wanted};
 use crate::dxf::raw::{Anchor, Carrier, Chunks, Entity, Kind, RawText, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tags};
@@ -9,9 +9,9 @@ use crate::geometry::{Vec3, exact_sin_cos};
 const INVISIBLE: i64 = 1;
 const CONSTANT: i64 = 2;
 
-const LINE_OF_TEXT: u128 = wanted(&[1, 2, 7, 10, 20, 30, 11, 21, 31, 40, 41, 50, 70, 72, 73, 74]);
-const FORMATTED: u128 = wanted(&[1, 7, 10, 20, 30, 11, 21, 31, 40, 41, 50, 71]);
-const FRAME: u128 = wanted(&[1, 10, 20, 30, 11, 21, 31]);
+static LINE_OF_TEXT: Codes = wanted(&[1, 2, 7, 10, 20, 30, 11, 21, 31, 40, 41, 50, 70, 72, 73, 74]);
+static FORMATTED: Codes = wanted(&[1, 7, 10, 20, 30, 11, 21, 31, 40, 41, 50, 71]);
+static FRAME: Codes = wanted(&[1, 10, 20, 30, 11, 21, 31]);
 
 /// Letter height of a feature control frame, which its style states; only for the estimated box.
 const FRAME_LETTER_HEIGHT: f64 = 2.5;
@@ -45,7 +45,7 @@ fn line_of_text<'a, T: Tags<'a>>(
             101 => embeds = true,
             // Group 3 of an ATTDEF is its prompt.
             3 if carrier == Carrier::Text => chunks.push(tag.text()),
-            _ => g.take_with_point(tag, quick, LINE_OF_TEXT, &mut opened)?,
+            _ => g.take_with_point(tag, quick, &LINE_OF_TEXT, &mut opened)?,
         }
         Ok(!embeds)
     })?;
@@ -125,7 +125,7 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
                     11 => rotation_last = false,
                     _ => {}
                 }
-                g.take_with_point(tag, quick, FORMATTED, &mut opened)?;
+                g.take_with_point(tag, quick, &FORMATTED, &mut opened)?;
             }
         }
         Ok(true)
@@ -161,7 +161,7 @@ fn formatted<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) ->
 }
 
 fn tolerance<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity, Fault> {
-    let (opened, g) = Groups::read(scanner, Opens::Text, start, FRAME)?;
+    let (opened, g) = Groups::read(scanner, Opens::Text, start, &FRAME)?;
     let text = RawText {
         carrier: Carrier::Tolerance,
         chunks: Chunks::one(g.text(1)),

@@ -1,12 +1,12 @@
 //! VIEWPORT, with the view that R12 keeps in extended data.
 
-use super::{Groups, Opened, wanted};
+use super::{Codes, Groups, Opened, wanted};
 use crate::dxf::raw::{Entity, Kind, LayerIndex, RawViewport, add};
 use crate::dxf::scan::Scanner;
 use crate::dxf::tags::{Fault, Start, Tag, Tags};
 use crate::geometry::Vec3;
 
-const VIEWPORT: u128 = wanted(&[10, 20, 30, 12, 22, 16, 26, 36, 17, 27, 37, 40, 41, 45, 51, 68, 69]);
+static VIEWPORT: Codes = wanted(&[10, 20, 30, 12, 22, 16, 26, 36, 17, 27, 37, 40, 41, 45, 51, 68, 69]);
 
 /// Flag bits of group 90.
 const PERSPECTIVE: i64 = 0x1;
@@ -27,7 +27,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
             340 => clip = tag.handle().filter(|handle| *handle != 0),
             1003 => old.frozen.push(scanner.layer(tag.name())),
             1000.. => old.take(&tag)?,
-            _ => g.take(tag, VIEWPORT, &mut opened)?,
+            _ => g.take(tag, &VIEWPORT, &mut opened)?,
         }
     }
     let mut view = RawViewport {

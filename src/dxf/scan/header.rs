@@ -1,50 +1,58 @@
 //! The HEADER section: version, code page, units and the variables of the dimension style.
 
-use super::Scanner;
+use super::{Keyword, Scanner};
+use crate::drawing::Header;
 use crate::dxf::raw::StyleValues;
 use crate::dxf::tags::{Fault, Tag, Tags};
 use crate::dxf::text::codepage::Decoder;
 
 impl<'a, T: Tags<'a>> Scanner<'a, T> {
     pub(super) fn header_section(&mut self) {
-        let mut variable: &[u8] = b"";
-        while let Some(tag) = self.walk.group() {
+        let Scanner { walk, header, raw, problems, .. } = self;
+        let mut variable = Keyword::new(b"");
+        // What is wrong with a value is told of its variable, and stops nothing.
+        let _ = walk.groups(|tag, _| {
             if tag.code == 9 {
-                variable = tag.name();
-            } else if let Err(fault) = self.header_value(variable, &tag) {
-                let name = String::from_utf8_lossy(variable).into_owned();
-                self.problems
+                variable = Keyword::new(tag.name());
+            } else if let Err(fault) = take(header, &mut raw.header_style, variable.as_bytes(), &tag) {
+                let name = String::from_utf8_lossy(variable.as_written()).into_owned();
+                problems
                     .push(Fault { message: format!("{name} not read: {}", fault.message), ..fault }.loss());
             }
-        }
+            Ok(true)
+        });
         self.decoder =
             Decoder::new(self.file, self.header.version.as_deref(), self.header.code_page.as_deref());
         self.until_section_end(|_, _| {});
     }
+}
 
-    fn header_value(&mut self, variable: &[u8], tag: &Tag<'a>) -> Result<(), Fault> {
-        let upper = variable.to_ascii_uppercase();
-        match (&upper[..], tag.code) {
-            (b"$ACADVER", 1) => self.header.version = Some(lossy(tag)),
-            (b"$DWGCODEPAGE", 1..=3) => self.header.code_page = Some(lossy(tag)),
-            (b"$INSUNITS", 70) => self.header.insunits = Some(tag.int()?),
-            (b"$MEASUREMENT", 70) => self.header.measurement = Some(tag.int()?),
-            (b"$DIMLFAC", 40) => {
-                let factor = tag.real()?;
-                self.header.dimlfac = Some(factor);
-                self.raw.header_style.length_factor = Some(factor);
-            }
-            // What is no date is none: nothing about a hole is lost by it.
-            (b"$TDUPDATE", 40) => self.header.saved_in = tag.real().ok().and_then(year_of),
-            (name, _) => {
-                if let Some(group) = style_group(name) {
-                    let as_style = Tag { code: group, ..*tag };
-                    self.raw.header_style.take(&as_style)?;
-                }
+/// Takes a value of the variable of this name, in upper case.
+fn take<'a>(
+    header: &mut Header,
+    style: &mut StyleValues<'a>,
+    variable: &[u8],
+    tag: &Tag<'a>,
+) -> Result<(), Fault> {
+    match (variable, tag.code) {
+        (b"$ACADVER", 1) => header.version = Some(lossy(tag)),
+        (b"$DWGCODEPAGE", 1..=3) => header.code_page = Some(lossy(tag)),
+        (b"$INSUNITS", 70) => header.insunits = Some(tag.int()?),
+        (b"$MEASUREMENT", 70) => header.measurement = Some(tag.int()?),
+        (b"$DIMLFAC", 40) => {
+            let factor = tag.real()?;
+            header.dimlfac = Some(factor);
+            style.length_factor = Some(factor);
+        }
+        // What is no date is none: nothing about a hole is lost by it.
+        (b"$TDUPDATE", 40) => header.saved_in = tag.real().ok().and_then(year_of),
+        (name, _) => {
+            if let Some(group) = style_group(name) {
+                style.take(&Tag { code: group, ..*tag })?;
             }
         }
-        Ok(())
     }
+    Ok(())
 }
 
 fn lossy(tag: &Tag<'_>) -> String {

@@ -445,6 +445,10 @@ impl<'a> Keyword<'a> {
         Keyword { written: name, turned }
     }
 
+    pub(super) fn as_written(&self) -> &'a [u8] {
+        self.written
+    }
+
     #[inline]
     pub(super) fn as_bytes(&self) -> &[u8] {
         self.turned.as_deref().unwrap_or(self.written)

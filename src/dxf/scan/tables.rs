@@ -30,7 +30,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
     fn layer_entry(&mut self) -> Result<(), Fault> {
         let (mut name, mut handle, mut flags, mut color, mut line_type) = (None, None, 0, 7, None);
-        while let Some(tag) = self.walk.group() {
+        self.walk.groups(|tag, _| {
             match tag.code {
                 2 => name = Some(tag.name()),
                 5 => handle = tag.handle(),
@@ -39,7 +39,8 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
                 6 => line_type = Some(tag.name()),
                 _ => {}
             }
-        }
+            Ok(true)
+        })?;
         let Some(name) = name else {
             return Ok(());
         };
@@ -56,13 +57,14 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
 
     fn line_type_entry(&mut self) -> Result<(), Fault> {
         let (mut name, mut pattern) = (None, Vec::new());
-        while let Some(tag) = self.walk.group() {
+        self.walk.groups(|tag, _| {
             match tag.code {
                 2 => name = Some(tag.name()),
                 49 if pattern.len() < MOST_STROKES => pattern.push(tag.real()?),
                 _ => {}
             }
-        }
+            Ok(true)
+        })?;
         if let Some(name) = name {
             self.names.add_line_type(name, &pattern);
             // What a name stands for may be another thing from here on.

@@ -238,6 +238,11 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
         if self.done {
             return None;
         }
+        let mut quick = self.tags.quick();
+        if let Some(start) = quick.start() {
+            self.tags.resume(quick);
+            return Some(start);
+        }
         match self.tags.skip_to_start() {
             Some(tag) => Some(start_of(tag)),
             None => {

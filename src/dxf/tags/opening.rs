@@ -44,6 +44,11 @@ impl<'a, T: Tags<'a>> Walk<'a, T> {
         Some(handle)
     }
 
+    /// Whether the entity that was started last opens so.
+    pub(in crate::dxf) fn is_opened_as(&self, known: &Opening<'a>) -> bool {
+        self.pending.is_none() && !self.done && known.pass(&mut self.tags.quick()).is_some()
+    }
+
     /// Gives each entity to `each`, with its handle and numbers, from `start` on, which was started last, for as long as they
     /// are of this name, have a known opening, then just these numbers and nothing more, and `each` takes them. Whether any
     /// was taken; the one after them is started next. If none was, all is as before.

@@ -51,9 +51,11 @@ impl<'a> Quick<'a> for Place<'a> {
     #[inline(always)]
     fn run<const N: usize>(&mut self, codes: [i32; N]) -> Option<[f64; N]> {
         let data = self.feeds.data();
-        let (values, pos) = match data.get(self.pos + 3)? {
-            b'\r' => numbers::<true, N>(data, self.pos, codes)?,
-            _ => numbers::<false, N>(data, self.pos, codes)?,
+        let (values, pos) = match data.get(self.pos..)?.first_chunk()? {
+            [b' ', _, _, b'\n'] => numbers::<{ BEFORE + 4 }, false, N>(data, self.pos, codes)?,
+            [b' ', _, _, _] => numbers::<{ BEFORE + 5 }, true, N>(data, self.pos, codes)?,
+            [_, _, b'\n', _] => numbers_unpadded::<{ BEFORE + 3 }, false, N>(data, self.pos, codes)?,
+            _ => numbers_unpadded::<{ BEFORE + 4 }, true, N>(data, self.pos, codes)?,
         };
         self.pos = pos;
         self.line += 2 * N as u64;
@@ -98,41 +100,54 @@ impl<'a> Quick<'a> for Place<'a> {
     }
 }
 
-/// The numbers of the pairs from `pos` on if those have just these codes, three places wide, and all their lines end with LF,
-/// or all with CR LF; and where the next pair begins.
+/// The numbers of the pairs from `pos` on if those have just these codes, of two digits, all three places wide or none, and all
+/// their lines end with LF, or all with CR LF; and where the next pair begins. `FROM` is where a value begins in its window.
 #[inline(always)]
-fn numbers<const CR: bool, const N: usize>(
+fn numbers<const FROM: usize, const CR: bool, const N: usize>(
     data: &[u8],
     mut pos: usize,
     codes: [i32; N],
 ) -> Option<([f64; N], usize)> {
     let mut values = [0.0; N];
-    for (value, line_of_code) in values.iter_mut().zip(codes.map(line_of::<CR>)) {
+    for (value, line_of_code) in values.iter_mut().zip(codes.map(line_of::<FROM, CR>)) {
         let window = data.get(pos.checked_sub(BEFORE)?..)?.first_chunk::<WINDOW>()?;
-        let begin = after_code::<CR>(window[BEFORE..].first_chunk()?, line_of_code)?;
-        let line = window[BEFORE + begin..].first_chunk::<16>()?;
+        let unused = 64 - 8 * (FROM - BEFORE);
+        if u64::from_le_bytes(*window[BEFORE..].first_chunk()?) << unused != line_of_code << unused {
+            return None;
+        }
+        let line = window[FROM..].first_chunk::<16>()?;
         // A third of all numbers of a plane drawing are heights of 0.
         let zero: &[u8] = if CR { b"0.0\r\n" } else { b"0.0\n" };
         if line.starts_with(zero) {
-            pos += begin + zero.len();
+            pos += FROM - BEFORE + zero.len();
             continue;
         }
         if let Some(feed) = number::feed_in(line)
             && let Some(number) = if CR {
                 let length = feed.wrapping_sub(1);
                 let ends = line[length % 16] == b'\r';
-                if ends { number::plain_in::<{ BEFORE + 5 }, WINDOW>(window, length) } else { None }
+                if ends { number::plain_in::<FROM, WINDOW>(window, length) } else { None }
             } else {
-                number::plain_in::<{ BEFORE + 4 }, WINDOW>(window, feed)
+                number::plain_in::<FROM, WINDOW>(window, feed)
             }
         {
             *value = number;
-            pos += begin + feed + 1;
+            pos += FROM - BEFORE + feed + 1;
         } else {
-            (*value, pos) = odd_number::<CR>(data, pos + begin)?;
+            (*value, pos) = odd_number::<CR>(data, pos + FROM - BEFORE)?;
         }
     }
     Some((values, pos))
+}
+
+/// As [`numbers`], of codes without blanks before them.
+#[inline(never)]
+fn numbers_unpadded<const FROM: usize, const CR: bool, const N: usize>(
+    data: &[u8],
+    pos: usize,
+    codes: [i32; N],
+) -> Option<([f64; N], usize)> {
+    numbers::<FROM, CR, N>(data, pos, codes)
 }
 
 /// Bytes in front of a pair, and with a pair as it usually is, that are looked up at once.
@@ -152,34 +167,37 @@ fn odd_number<const CR: bool>(data: &[u8], begin: usize) -> Option<(f64, usize)>
     Some((number::real(upto, begin)?, feed + 1))
 }
 
-/// The line of a group code, three places wide, with its end.
+/// The line of a group code, with its end, as [`numbers`] meets it.
 #[inline(always)]
-fn line_of<const CR: bool>(code: i32) -> u64 {
+fn line_of<const FROM: usize, const CR: bool>(code: i32) -> u64 {
+    let places = FROM - BEFORE - 1 - usize::from(CR);
     let padded = u64::from(PADDED[code as usize % PADDED.len()]);
-    padded | if CR { 0x0A_0D << 24 } else { 0x0A << 24 }
+    let end = if CR { 0x0A_0D } else { 0x0A };
+    padded >> (8 * (3 - places)) | end << (8 * places)
 }
 
-/// Where the value begins in a pair that begins with this line of a group code.
+/// The value of the pair at `pos`, where it stands, and where the next pair begins, if the pair has this code, of one digit,
+/// three places wide or without blanks, and a value of up to 16 bytes with its end of line.
 #[inline(always)]
-fn after_code<const CR: bool>(pair: &[u8; 21], line: u64) -> Option<usize> {
-    // The bytes that are none of that line are shifted out.
-    let (begin, unused) = if CR { (5, 24) } else { (4, 32) };
-    let begins = u64::from_le_bytes(*pair.first_chunk()?);
-    (begins << unused == line << unused).then_some(begin)
-}
-
-/// The value of the pair at `pos`, where it stands, and where the next pair begins, if the pair has this code, three places
-/// wide, and a value of up to 16 bytes with its end of line.
-#[inline(always)]
-fn short_value(data: &[u8], pos: usize, code: i32) -> Option<(&[u8], usize, usize)> {
+fn short_value(data: &[u8], pos: usize, code: u8) -> Option<(&[u8], usize, usize)> {
     let pair = data.get(pos..)?.first_chunk::<21>()?;
-    if let Some(begin) = after_code::<false>(pair, line_of::<false>(code)) {
-        let line = pair[begin..].first_chunk::<16>()?;
-        let feed = number::feed_in(line)?;
-        return Some((without_cr(&line[..feed]), pos + begin, pos + begin + feed + 1));
-    }
-    let begin = after_code::<true>(pair, line_of::<true>(code))?;
+    let digit = b'0' + code;
+    let begin = match pair {
+        [b' ', b' ', d, b'\n', ..] if *d == digit => 4,
+        _ => begin_of_odd(pair, digit)?,
+    };
     let line = pair[begin..].first_chunk::<16>()?;
     let feed = number::feed_in(line)?;
-    Some((line[..feed].strip_suffix(b"\r")?, pos + begin, pos + begin + feed + 1))
+    Some((without_cr(&line[..feed]), pos + begin, pos + begin + feed + 1))
+}
+
+/// Where the value begins of a pair whose code is this digit, unless it is three places wide and its line ends with LF.
+#[inline(never)]
+fn begin_of_odd(pair: &[u8; 21], digit: u8) -> Option<usize> {
+    match pair {
+        [b' ', b' ', d, b'\r', b'\n', ..] if *d == digit => Some(5),
+        [d, b'\n', ..] if *d == digit => Some(2),
+        [d, b'\r', b'\n', ..] if *d == digit => Some(3),
+        _ => None,
+    }
 }
