@@ -5,6 +5,9 @@
 /// drawing places tens of thousands; half a million, all of them lines that join, takes under half a second.
 pub(super) const MAX_PLACED: u64 = 500_000;
 
+/// How many of these a text counts as that a block shows: what it says and its box take that much longer than a line.
+pub(super) const TEXT_IN_LINES: u64 = 8;
+
 /// Longest text value that is decoded, in bytes. The longest notes of real drawings have some 10 kB.
 pub(super) const MAX_TEXT_BYTES: usize = 1 << 20;
 

@@ -33,6 +33,24 @@ fn arrays_of_a_thousand_million_are_refused() {
     }
 }
 
+/// Each of a few INSERTs stays below the limit, all of them together do not.
+#[test]
+fn many_arrays_together_are_bounded_by_what_they_show() {
+    let vertices: String = (0..999).map(|n| format!("10 {n}\n20 {}\n42 0.1\n", n % 7)).collect();
+    let outline = format!("0 BLOCK\n2 B\n10 0\n20 0\n0 LWPOLYLINE\n90 999\n70 1\n{vertices}0 ENDBLK");
+    let note = "0 BLOCK\n2 B\n10 0\n20 0\n0 MTEXT\n10 0\n20 0\n40 2\n1 {\\fArial;M4}\n0 ENDBLK";
+    // An outline of 999 vertices counts as 1,000 and its cell as 1: 3 times 160 cells are 480,480, a fourth has no room.
+    // A text counts as 8 and its cell as 1: 3 times 18,000 cells are 486,000.
+    for (block, cells, shown) in [(outline.as_str(), 160, 3 * 160 * 999), (note, 18_000, 3 * 18_000)] {
+        let insert = format!("0 INSERT\n2 B\n10 0\n20 0\n70 {cells}\n44 1\n");
+        let reading = quickly(&file("AC1015", "", block, &insert.repeat(40)));
+        let Reading { drawing, .. } = &reading;
+        assert_eq!(drawing.segments.len() + drawing.arcs.len() + drawing.texts.len(), shown);
+        assert_eq!(losses(&reading).len(), 1);
+        assert!(losses(&reading)[0].message.contains("limit of 500000"));
+    }
+}
+
 #[test]
 fn doubling_at_each_level_is_refused() {
     let mut blocks = ONE.to_owned();

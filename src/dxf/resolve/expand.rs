@@ -6,6 +6,7 @@ use std::collections::hash_map::Entry;
 
 use foldhash::fast::RandomState;
 
+use crate::dxf::bounds::TEXT_IN_LINES;
 use crate::dxf::raw::{Kind, Raw, RawInsert};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::codepage::Decoder;
@@ -134,16 +135,18 @@ pub(super) fn cells(insert: &RawInsert<'_>) -> u64 {
     insert.columns.unsigned_abs().saturating_mul(insert.rows.unsigned_abs())
 }
 
-/// Things that an entity gives by itself.
-fn own_size(raw: &Raw<'_>, kind: &Kind) -> u64 {
+/// Things that an entity gives by itself, each as many as lines take as long.
+pub(super) fn own_size(raw: &Raw<'_>, kind: &Kind) -> u64 {
+    let texts = |count: usize| TEXT_IN_LINES * count as u64;
     match kind {
         Kind::Polyline(polyline) => polyline.vertices.len() as u64 + 1,
         Kind::Leader(n) => raw.leaders[*n as usize].vertices.len() as u64,
         Kind::MultiLeader(n) => {
-            raw.multi_leaders[*n as usize].arms.iter().map(|arm| arm.len() as u64).sum::<u64>() + 1
+            raw.multi_leaders[*n as usize].arms.iter().map(|arm| arm.len() as u64).sum::<u64>() + texts(1)
         }
-        Kind::Table(n) => raw.tables[*n as usize].cells.len() as u64 + 1,
-        Kind::Insert(n) => raw.inserts[*n as usize].attributes.len() as u64,
+        Kind::Text(_) | Kind::Dimension(_) => texts(1),
+        Kind::Table(n) => texts(raw.tables[*n as usize].cells.len()) + 1,
+        Kind::Insert(n) => texts(raw.inserts[*n as usize].attributes.len()),
         _ => 1,
     }
 }

@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 use super::circles::Round;
-use super::expand::{Blocks, cells};
+use super::expand::{Blocks, cells, own_size};
 use super::leaders::PendingLeader;
 use super::uneven::Uneven;
 use super::views::Views;
@@ -212,7 +212,7 @@ impl<'s, 'a> Placer<'s, 'a> {
         let raw = self.raw;
         let entity = &raw.entities[index];
         if context.insert.is_some() {
-            self.placed += 1;
+            self.placed += own_size(raw, &entity.kind);
         }
         if let Kind::Insert(n) = entity.kind {
             self.place_insert(index, &raw.inserts[n as usize], map, context, stack);
