@@ -30,19 +30,13 @@ const OPENINGS: [(&str, Option<u64>, &str, bool); 14] = [
 type Kind = (&'static str, &'static str, fn(&Reading) -> Vec<&Origin>);
 
 const KINDS: [Kind; 9] = [
-    ("LINE", "10 1\n20 2\n30 0\n11 3\n21 4\n31 0", |r| {
-        r.drawing.segments.iter().map(|s| &s.origin).collect()
-    }),
+    ("LINE", "10 1\n20 2\n30 0\n11 3\n21 4\n31 0", segments),
+    ("LWPOLYLINE", "90 2\n70 0\n10 1\n20 2\n10 3\n20 4", segments),
     ("CIRCLE", "10 1\n20 2\n30 0\n40 5", |r| r.drawing.circles.iter().map(|c| &c.origin).collect()),
-    ("ARC", "10 1\n20 2\n30 0\n40 5\n50 0\n51 90", |r| r.drawing.arcs.iter().map(|a| &a.origin).collect()),
-    ("ARC", "10 1\n20 2\n30 0\n40 5\n100 AcDbArc\n50 0\n51 90", |r| {
-        r.drawing.arcs.iter().map(|a| &a.origin).collect()
-    }),
-    ("LWPOLYLINE", "90 2\n70 0\n10 1\n20 2\n10 3\n20 4", |r| {
-        r.drawing.segments.iter().map(|s| &s.origin).collect()
-    }),
-    ("TEXT", "10 1\n20 2\n30 0\n40 5\n1 note", |r| r.drawing.texts.iter().map(|t| &t.origin).collect()),
-    ("MTEXT", "10 1\n20 2\n30 0\n40 5\n1 note", |r| r.drawing.texts.iter().map(|t| &t.origin).collect()),
+    ("ARC", "10 1\n20 2\n30 0\n40 5\n50 0\n51 90", arcs),
+    ("ARC", "10 1\n20 2\n30 0\n40 5\n100 AcDbArc\n50 0\n51 90", arcs),
+    ("TEXT", "10 1\n20 2\n30 0\n40 5\n1 note", texts),
+    ("MTEXT", "10 1\n20 2\n30 0\n40 5\n1 note", texts),
     ("LEADER", "10 1\n20 2\n30 0\n10 3\n20 4\n30 0", |r| {
         r.drawing.leaders.iter().map(|l| &l.origin).collect()
     }),
@@ -50,6 +44,18 @@ const KINDS: [Kind; 9] = [
         r.drawing.dimensions.iter().map(|d| &d.origin).collect()
     }),
 ];
+
+fn segments(reading: &Reading) -> Vec<&Origin> {
+    reading.drawing.segments.iter().map(|segment| &segment.origin).collect()
+}
+
+fn arcs(reading: &Reading) -> Vec<&Origin> {
+    reading.drawing.arcs.iter().map(|arc| &arc.origin).collect()
+}
+
+fn texts(reading: &Reading) -> Vec<&Origin> {
+    reading.drawing.texts.iter().map(|text| &text.origin).collect()
+}
 
 #[test]
 fn each_entity_has_what_it_states_whatever_stands_before_it() {

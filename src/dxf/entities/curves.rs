@@ -35,7 +35,7 @@ fn more_flat_lines<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'
 }
 
 /// Reads the CIRCLEs from `start` on that are as nearly all are, as [`lines`].
-pub(super) fn circles<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
+fn circles<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> bool {
     let circle =
         |x, y, z, radius| (radius >= 0.0).then_some(Kind::Circle { center: Vec3::new(x, y, z), radius });
     scanner.alike(Opens::Circle, (start, b"CIRCLE"), [10, 20, 30, 40], |_, [x, y, z, r]| circle(x, y, z, r))
@@ -91,15 +91,19 @@ fn kind_of_line(raw: &mut Raw<'_>, [x1, y1, z1, x2, y2, z2]: [f64; 6]) -> Kind {
     Kind::SpatialLine(add(&mut raw.spatial_lines, [Vec3::new(x1, y1, z1), Vec3::new(x2, y2, z2)]))
 }
 
+/// Reads a CIRCLE; none where it and those behind it were read as [`circles`].
 pub(super) fn circle<'a, T: Tags<'a>>(
     scanner: &mut Scanner<'a, T>,
     start: Start<'a>,
-) -> Result<Entity, Fault> {
+) -> Result<Option<Entity>, Fault> {
+    if circles(scanner, start) {
+        return Ok(None);
+    }
     let (opened, [x, y, z, radius, ..]) = round::<false, T>(scanner, Opens::Circle)?;
     start.needs([(10, x), (20, y)])?;
     let kind = Kind::Circle { center: Vec3::new(x, y, z), radius: checked_radius(radius, start)? };
     let common = scanner.common_of(Opens::Circle, start, &opened);
-    Ok(Entity { common, kind })
+    Ok(Some(Entity { common, kind }))
 }
 
 pub(super) fn arc<'a, T: Tags<'a>>(scanner: &mut Scanner<'a, T>, start: Start<'a>) -> Result<Entity, Fault> {

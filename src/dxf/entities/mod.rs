@@ -121,8 +121,7 @@ pub(super) fn read<'a, T: Tags<'a>>(
 ) -> Result<Option<Entity>, Fault> {
     let entity = match name {
         b"LINE" | b"3DLINE" => Some(line(scanner, start)?),
-        b"CIRCLE" if curves::circles(scanner, start) => None,
-        b"CIRCLE" => Some(curves::circle(scanner, start)?),
+        b"CIRCLE" => curves::circle(scanner, start)?,
         b"ARC" => Some(curves::arc(scanner, start)?),
         b"ELLIPSE" => curves::ellipse(scanner, start).map(Some)?,
         b"VIEWPORT" => viewport::read(scanner, start)?,
