@@ -108,24 +108,54 @@ fn samples(spline: &Spline) -> Option<Vec<Vec3>> {
     if to <= from {
         return None;
     }
-    (0..=SAMPLES).map(|i| point_at(spline, from + (to - from) * i as f64 / SAMPLES as f64)).collect()
+    let mut scratch = Vec::with_capacity(degree + 1);
+    let mut at = |i: usize| point_at(spline, from + (to - from) * i as f64 / SAMPLES as f64, &mut scratch);
+    let mut few = [Vec3::ZERO; FEW];
+    for (i, point) in few.iter_mut().enumerate() {
+        *point = at(i * SAMPLES / FEW)?;
+    }
+    if clearly_not_round(&few) {
+        return None;
+    }
+    (0..=SAMPLES).map(at).collect()
 }
 
-/// The point at parameter `t`, by de Boor's algorithm in homogeneous coordinates.
-fn point_at(spline: &Spline, t: f64) -> Option<Vec3> {
+/// Points of a spline at which nearly all show already that they are no circle.
+const FEW: usize = 6;
+
+/// How far the others of a few points leave the circle through three of them at least, relative to its radius, where not all
+/// points of the curve lie within [`ROUNDNESS`] of one circle: many times as far as those would move it.
+const CLEARLY: f64 = 50.0 * ROUNDNESS;
+
+/// Whether points lie on no circle by far. Three of them that stand nearly in a line, or two nearly in one place, tell
+/// little of a circle.
+fn clearly_not_round(points: &[Vec3; FEW]) -> bool {
+    let [a, _, b, _, c, _] = points;
+    let (ab, ac, bc) = (b.minus(*a), c.minus(*a), c.minus(*b));
+    let longest = ab.length().max(ac.length()).max(bc.length());
+    let across = ab.cross(ac);
+    if across.length() < 0.4 * longest * longest {
+        return false;
+    }
+    let Some(center) = across.unit().and_then(|normal| circumcenter(points, normal)) else { return false };
+    let radius = a.minus(center).length();
+    points.iter().any(|p| (p.minus(center).length() - radius).abs() > CLEARLY * radius)
+}
+
+/// The point at parameter `t`, by de Boor's algorithm in homogeneous coordinates. `d` is room for its points.
+fn point_at(spline: &Spline, t: f64, d: &mut Vec<(Vec3, f64)>) -> Option<Vec3> {
     let (degree, knots) = (spline.degree, &spline.knots);
     let last = spline.control.len() - 1;
     let mut span = degree;
     while span < last && t >= knots[span + 1] {
         span += 1;
     }
-    let mut d: Vec<(Vec3, f64)> = (0..=degree)
-        .map(|j| {
-            let i = span - degree + j;
-            let weight = spline.weights.get(i).copied().unwrap_or(1.0);
-            (spline.control[i].times(weight), weight)
-        })
-        .collect();
+    d.clear();
+    d.extend((0..=degree).map(|j| {
+        let i = span - degree + j;
+        let weight = spline.weights.get(i).copied().unwrap_or(1.0);
+        (spline.control[i].times(weight), weight)
+    }));
     for r in 1..=degree {
         for j in (r..=degree).rev() {
             let i = span - degree + j;
@@ -211,6 +241,22 @@ mod tests {
         };
         let round = circle_of(&spline).expect("a circle");
         assert!((round.u.length() - 3.0).abs() < 3.0 * 5e-4);
+    }
+
+    /// The few points that are looked at first stand close together on three quarters of it, or on one.
+    #[test]
+    fn an_unevenly_stated_circle_is_one() {
+        for stretched in [[8.0, 1.0, 1.0, 1.0], [1.0, 1.0, 1.0, 8.0], [1.0, 5.0, 1.0, 5.0]] {
+            let mut uneven = rational();
+            let mut at = 0.0;
+            for (quarter, knots) in uneven.knots[1..].chunks_mut(2).enumerate() {
+                knots.fill(at);
+                at += stretched.get(quarter).copied().unwrap_or(0.0);
+            }
+            uneven.knots[11] = uneven.knots[10];
+            let round = circle_of(&uneven).expect("a circle");
+            assert!((round.center.x - 5.0).abs() < 1e-9 && (round.u.length() - 2.0).abs() < 1e-9);
+        }
     }
 
     #[test]

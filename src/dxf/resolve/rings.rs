@@ -21,9 +21,9 @@ const SNUG: f64 = 1e-6;
 /// How far sides of one ring may differ, relative to the first.
 const LIKE: f64 = 0.2;
 
-/// Width of a cell of the grid over the power of two below the length of the lines in it. A joint then reaches over
-/// few cells.
-const CELL: f64 = 4.0 * JOINT;
+/// Width of a cell of the grid over the power of two below the length of the lines in it. A joint then mostly lies in one
+/// cell, and the other ends of the lines that join there in others.
+const CELL: f64 = 24.0 * JOINT;
 
 /// Cosine of the sharpest turn from one side to the next: 22.5° of sixteen sides, with room for uneven ones.
 const SHARPEST_TURN_COS: f64 = 0.866;
@@ -63,19 +63,20 @@ pub(super) fn rings<R>(
     }
     let mut joints = Joints::new(segments, &lines);
     let mut found = Vec::new();
+    let mut path = Vec::new();
     let mut steps = 0;
     for i in 0..lines.len() {
         while joints.free[i] {
-            let path = joints.walk(i);
-            let ring = path.returned_to.map(|first| &path.sides[first..]);
+            let returned_to = joints.walk(i, &mut path);
+            let ring = returned_to.map(|first| &path[first..]);
             let taken = ring.filter(|r| r.len() >= FEWEST_SIDES).and_then(|ring| {
                 let sides: Vec<Side> = ring.iter().map(|(n, p)| (lines[*n], *p)).collect();
                 accept(&sides).map(|result| (sides, result))
             });
             // What led into a ring may belong to another one; what led nowhere, or around no circle, is done with.
-            steps += path.sides.len();
+            steps += path.len();
             let only_ring = taken.is_some() && steps <= MOST_STEPS_PER_LINE * lines.len();
-            let done = ring.filter(|_| only_ring).unwrap_or(&path.sides);
+            let done = ring.filter(|_| only_ring).unwrap_or(&path);
             for (n, _) in done {
                 joints.free[*n] = false;
             }
@@ -199,12 +200,6 @@ const NONE: u32 = u32::MAX;
 /// A line that goes on, its end at the joint, and the sine of the turn.
 type Next = (usize, usize, f64);
 
-struct Path {
-    sides: Vec<Side>,
-    /// The side to which the walk came back, if it came back.
-    returned_to: Option<usize>,
-}
-
 impl Joints {
     fn new(segments: &[Segment], lines: &[usize]) -> Self {
         let line = |s: &Segment| Line {
@@ -244,24 +239,23 @@ impl Joints {
         (mixed ^ (mixed >> 29)).wrapping_mul(0xBF58_476D_1CE4_E5B9) as usize >> 20 & (self.first.len() - 1)
     }
 
-    /// Follows lines from `start` until they come back to one of them or go no further.
-    fn walk(&mut self, start: usize) -> Path {
+    /// Follows lines from `start` until they come back to one of them or go no further. `sides` becomes the way; the place
+    /// in it to which it came back, if it did.
+    fn walk(&mut self, start: usize, sides: &mut Vec<Side>) -> Option<usize> {
         self.walks += 1;
         let Line { length, ends, .. } = self.lines[start];
         let (mut line, mut corner, mut at) = (start, ends[0], ends[1]);
-        let mut sides = Vec::new();
+        sides.clear();
         let mut turned = 0.0;
         loop {
             self.walked[line] = (self.walks, sides.len() as u32);
             sides.push((line, corner));
             let usual = turned / sides.len() as f64;
-            let Some((next, end, turn)) = self.follow(line, (corner, at), length, usual) else {
-                return Path { sides, returned_to: None };
-            };
+            let (next, end, turn) = self.follow(line, (corner, at), length, usual)?;
             turned += turn;
             let (walk, place) = self.walked[next];
             if walk == self.walks {
-                return Path { sides, returned_to: Some(place as usize) };
+                return Some(place as usize);
             }
             (line, corner, at) = (next, at, self.end(next, 1 - end));
         }
@@ -271,8 +265,9 @@ impl Joints {
     fn follow(&self, line: usize, (from, to): (Point, Point), length: f64, usual: f64) -> Option<Next> {
         let place = self.lines[line].place;
         let reach = JOINT * length;
-        // How well it goes on: wider joints after snug ones, then the turn that differs least from the usual one.
-        let mut best: Option<((bool, f64), Next)> = None;
+        // How well it goes on: wider joints after snug ones, then the turn that differs least from the usual one. Of lines
+        // drawn twice the first, so that a walk keeps to one of two copies of a ring.
+        let mut best: Option<((bool, f64, usize), Next)> = None;
         let mut looked_at = 0;
         for level in level(length * (1.0 - LIKE))..=level(length * (1.0 + LIKE)) {
             let low = cell(Point::new(to.x - reach, to.y - reach), level);
@@ -298,7 +293,7 @@ impl Joints {
                         }
                         let turn = turn((from, to), (ends[which], ends[1 - which]));
                         if let Some(turn) = turn {
-                            let rank = (gap > SNUG * length, (turn - usual).abs());
+                            let rank = (gap > SNUG * length, (turn - usual).abs(), next);
                             if best.is_none_or(|(known, _)| rank < known) {
                                 best = Some((rank, (next, which, turn)));
                             }
@@ -391,6 +386,23 @@ mod tests {
                 line(Point::new(90.0, 90.0), Point::new(90.0 + 70.0 * cos, 90.0 + 70.0 * sin))
             }));
             assert_eq!(found(&segments), [sides]);
+        }
+    }
+
+    // Wherever its corners lie in the grid. A walk once changed from one copy to the other, and went round twice.
+    #[test]
+    fn a_ring_drawn_twice_is_two_rings() {
+        for step in 0..60 {
+            for snug in [true, false] {
+                let mut segments = ring(48, 7.0 + 0.37 * f64::from(step), 0.1);
+                let shift = if snug { 0.0 } else { 1e-4 * segments[0].from.x };
+                segments.extend(segments.clone().iter().map(|side| Segment {
+                    from: Point::new(side.from.x + shift, side.from.y),
+                    to: Point::new(side.to.x + shift, side.to.y),
+                    ..*side
+                }));
+                assert_eq!(found(&segments), [48, 48], "{step} {snug}");
+            }
         }
     }
 
