@@ -79,7 +79,7 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
         edges = rest;
     }
     if wide && !c.general && c.size.is_none() {
-        alike(scene, &mut edges);
+        alike(scene, &mut edges, c.count);
     }
     if wide
         && !c.general
@@ -104,11 +104,23 @@ fn differs(edge: &Edge) -> bool {
     edge.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0)
 }
 
-/// Holes that one callout counts are drawn alike: of a thread, which fits several sizes, those like the likeliest one.
-fn alike(scene: &Scene<'_>, edges: &mut Vec<Edge>) {
-    let Some(best) = edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost)) else { return };
-    let (ring, scale) = (scene.spots[best.spot].drawn, scene.scale_at(best.spot));
-    edges.retain(|e| same_diameter(scene.spots[e.spot].drawn / scene.scale_at(e.spot), ring / scale));
+/// Holes that one callout counts are drawn alike: of a thread, which fits several sizes, those that a view has as many of as
+/// are counted, else those like the likeliest one.
+fn alike(scene: &Scene<'_>, edges: &mut Vec<Edge>, count: Option<u32>) {
+    let of = |e: &Edge| (scene.spots[e.spot].view, scene.true_diameter(e.spot));
+    let mut order: Vec<&Edge> = edges.iter().collect();
+    order.sort_by(|a, b| {
+        let ((view_a, size_a), (view_b, size_b)) = (of(a), of(b));
+        view_a.cmp(&view_b).then(size_a.total_cmp(&size_b))
+    });
+    let groups = order.chunk_by(|a, b| of(a).0 == of(b).0 && same_diameter(of(a).1, of(b).1));
+    let likeliest = groups.filter_map(|group| {
+        let best = group.iter().min_by(|a, b| a.cost.total_cmp(&b.cost))?;
+        Some((count != Some(group.len() as u32), best.cost, best.spot))
+    });
+    let best = likeliest.min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
+    let Some(size) = best.map(|(_, _, spot)| scene.true_diameter(spot)) else { return };
+    edges.retain(|e| same_diameter(scene.true_diameter(e.spot), size));
 }
 
 /// Where one view alone has as many fitting holes as are counted, the nearest one first, it is the one spoken of.

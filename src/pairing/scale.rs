@@ -256,7 +256,8 @@ fn apart_scale(views: &Views, statements: &[Statement]) -> Option<f64> {
 
 /// The title block's scale for each view where more callouts that surely point at nothing, and rows of the list, find
 /// a circle of their size at it than at full size. A callout on a circle of another size is no sure one: the scale is
-/// what tells why the sizes differ.
+/// what tells why the sizes differ. Not where more circles have the size of any callout at full size: such a view shows
+/// the holes of another one from behind, and one of its circles has another callout's size at the scale by chance.
 #[expect(clippy::too_many_arguments, reason = "one call site, which has all these as names of its own")]
 fn sheet_scale(
     drawing: &Drawing,
@@ -273,21 +274,34 @@ fn sheet_scale(
     let ratio = title_scale(drawing, statements, title).or_else(away).filter(|r| !near(*r, 1.0));
     let Some(ratio) = ratio else { return Vec::new() };
     let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|row| row.size.nominal);
-    let called: Vec<f64> = (statements.iter().enumerate())
-        .filter(|(s, statement)| {
-            pointing(drawing, rings, &anchors.of[*s]).is_none() && statement.callout.states_hole()
-        })
-        .filter_map(|(_, statement)| statement.called().map(|q| units.in_drawing(q)))
-        .chain(listed.map(|nominal| nominal.value_in(units.reading.unit)))
+    let listed: Vec<f64> = listed.map(|nominal| nominal.value_in(units.reading.unit)).collect();
+    let called = |(s, statement): (usize, &Statement)| {
+        let size = statement.called().filter(|_| statement.callout.states_hole())?;
+        Some((units.in_drawing(size), pointing(drawing, rings, &anchors.of[s]).is_none()))
+    };
+    let called: Vec<(f64, bool)> = statements.iter().enumerate().filter_map(called).collect();
+    let unsure: Vec<f64> = called
+        .iter()
+        .filter(|(_, unsure)| *unsure)
+        .map(|(size, _)| *size)
+        .chain(listed.iter().copied())
         .collect();
+    let all: Vec<f64> = called.iter().map(|(size, _)| *size).chain(listed).collect();
     let mut drawn: Vec<Vec<f64>> = vec![Vec::new(); views.views.len()];
     for (ring, &view) in rings.rings.iter().zip(&views.of_ring) {
         drawn[view].push(ring.diameter);
     }
-    let answers = |sizes: &[f64], times: f64| {
-        called.iter().filter(|c| sizes.iter().any(|d| (d - *c * times).abs() <= 0.005 * d)).count()
+    let is = |drawn: &f64, called: &f64, times: f64| (drawn - called * times).abs() <= 0.005 * drawn;
+    let answer = |sizes: &[f64], times: f64| {
+        unsure.iter().filter(|called| sizes.iter().any(|drawn| is(drawn, called, times))).count()
     };
-    let scaled = |v: &usize| answers(&drawn[*v], ratio) > answers(&drawn[*v], 1.0);
+    let answered = |sizes: &[f64], times: f64| {
+        sizes.iter().filter(|drawn| all.iter().any(|called| is(drawn, called, times))).count()
+    };
+    let scaled = |v: &usize| {
+        let sizes = &drawn[*v];
+        answer(sizes, ratio) > answer(sizes, 1.0) && answered(sizes, ratio) >= answered(sizes, 1.0)
+    };
     (0..drawn.len()).filter(scaled).map(|v| (v, ratio)).collect()
 }
 

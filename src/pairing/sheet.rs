@@ -132,17 +132,25 @@ fn materials(scene: &Scene<'_>) -> Vec<(Material, Option<usize>)> {
     pairs.chain(in_title).chain(beside).collect()
 }
 
-/// The material for what no note at a view speaks of: the first that is named for the whole sheet, else the first.
+/// The material for what no note at a view speaks of: the first that is named for the whole sheet, else the one that all
+/// notes at views name. Where those name several, nothing tells which is that of another view.
 fn material(
     scene: &Scene<'_>,
     named: &[(Material, Option<usize>)],
     of_view: &[Option<Material>],
 ) -> Option<Material> {
     let local = |view: Option<usize>| view.is_some_and(|v| of_view[v].is_some());
+    let at_holes = named.iter().filter(|(_, view)| view.is_some_and(|v| scene.with_holes[v]));
     (named.iter().find(|(_, view)| !local(*view)))
-        .or_else(|| named.iter().find(|(_, view)| view.is_some_and(|v| scene.with_holes[v])))
-        .or_else(|| named.first())
+        .or_else(|| all_agree(at_holes, |a, b| a.0 == b.0))
+        .or_else(|| all_agree(named.iter(), |a, b| a.0 == b.0))
         .map(|(material, _)| *material)
+}
+
+/// The first of some statements, if the others say the same.
+fn all_agree<'s, T>(mut said: impl Iterator<Item = &'s T>, same: impl Fn(&T, &T) -> bool) -> Option<&'s T> {
+    let first = said.next()?;
+    said.all(|other| same(first, other)).then_some(first)
 }
 
 /// What notes say of the coating. Its thickness and when sizes hold may stand in two of them; one that says both is
@@ -196,13 +204,16 @@ fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Opti
     gauge(note.gauge?, metal).map(|g| g.thickness)
 }
 
-/// Title block over note.
+/// Title block over note, and a note for the whole sheet over those at views. Where those contradict each other, nothing
+/// tells which holds for another view.
 fn strongest(scene: &Scene<'_>, said: &[Said]) -> Option<(Length, ThicknessSource)> {
     let title = said.iter().find(|s| s.source == ThicknessSource::TitleBlock);
+    let same = |a: &Said, b: &Said| !contradict(a.thickness, b.thickness);
+    let at_holes = said.iter().filter(|s| s.view.is_some_and(|v| scene.with_holes[v]));
     title
         .or_else(|| said.iter().find(|s| s.view.is_none()))
-        .or_else(|| said.iter().find(|s| s.view.is_some_and(|v| scene.with_holes[v])))
-        .or_else(|| said.first())
+        .or_else(|| all_agree(at_holes, same))
+        .or_else(|| all_agree(said.iter(), same))
         .map(|s| (s.thickness, s.source))
 }
 

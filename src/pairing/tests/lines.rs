@@ -70,6 +70,21 @@ fn holes_that_one_callout_of_a_thread_counts_are_drawn_alike() {
     assert_eq!(paired.callouts[0].left, None);
 }
 
+/// The nearest hole fits the thread too; it took the place of the six, and was another callout's.
+#[test]
+fn a_counted_thread_means_the_holes_of_which_there_are_as_many() {
+    let sheet = [(60.0, 40.0), (70.0, 40.0), (80.0, 40.0), (60.0, 20.0), (70.0, 20.0), (80.0, 20.0)]
+        .iter()
+        .fold(Sheet::new().outline(0.0, 0.0, 100.0, 60.0), |sheet, (x, y)| sheet.circle(*x, *y, 3.3))
+        .circle(40.0, 28.0, 4.0)
+        .leader((38.0, 28.0), (20.0, 8.0), "1X Ø4 DRILL")
+        .text(10.0, 30.0, "6X M4 THRU");
+    let paired = alone(&sheet.drawing());
+    let callout = paired.callouts.iter().find(|c| c.callout.text.starts_with("6X")).expect("the callout");
+    let holes: Vec<f64> = callout.holes.iter().map(|&h| paired.holes[h].drawn.mm()).collect();
+    assert_eq!((holes, &callout.left), (vec![3.3; 6], &None));
+}
+
 /// The shelf of a leader that is longer than its text ran from one part to the next, and both were one view.
 #[test]
 fn a_shelf_under_a_text_joins_no_views() {

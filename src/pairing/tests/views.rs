@@ -317,3 +317,44 @@ fn views_that_one_callout_counts_once_are_not_counted_twice_by_another() {
     assert_eq!(left("8X Ø4 THRU"), (None, None));
     assert_eq!(left("Ø4 THRU TYP"), (None, None));
 }
+
+/// One hole of the view from behind is as large as half the size of a callout of another part, on a sheet plotted at 1:2; the
+/// view was taken for one at half its size.
+#[test]
+fn a_size_that_one_circle_has_at_the_scale_of_the_sheet_makes_no_scale() {
+    let sheet = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(20.0, 20.0, 16.0)
+        .circle(20.0, 45.0, 7.0)
+        .leader((28.0, 20.0), (50.0, 30.0), "Ø16")
+        .leader((23.5, 45.0), (50.0, 50.0), "Ø7")
+        .outline(300.0, 0.0, 400.0, 60.0)
+        .circle(380.0, 20.0, 16.0)
+        .circle(380.0, 45.0, 7.0)
+        .text(150.0, 30.0, "Ø14 DEPTH 6")
+        .text(500.0, 100.0, "SCALE 1:2");
+    let paired = alone(&sheet.drawing());
+    let scales: Vec<f64> = paired.holes.iter().map(|h| h.view_scale).collect();
+    assert_eq!(scales, [1.0; 4]);
+}
+
+/// The first of the thicknesses that notes at other parts state was taken for a part that no note speaks of.
+#[test]
+fn what_notes_at_two_parts_say_differently_says_nothing_of_a_third() {
+    let sheet = |second: &str| {
+        let plate = |sheet: Sheet, x: f64, note: &str| {
+            let sheet =
+                sheet.outline(x, 0.0, x + 100.0, 60.0).circle(x + 20.0 + 0.1 * x, 30.0, 5.0 + 0.01 * x);
+            if note.is_empty() { sheet } else { sheet.text(x + 10.0, -9.0, note) }
+        };
+        let first = plate(Sheet::new(), 0.0, "ALUMINIUM t=3");
+        alone(&plate(plate(first, 200.0, second), 400.0, "").drawing())
+    };
+    let of = |paired: Paired| -> Vec<_> {
+        paired.holes.iter().map(|h| (h.making.thickness, h.making.material.is_some())).collect()
+    };
+    let (three, five) = (Some(mm(3.0)), Some(mm(5.0)));
+    assert_eq!(of(sheet("ALUMINIUM t=5")), [(three, true), (five, true), (None, true)]);
+    assert_eq!(of(sheet("MILD STEEL t=5")), [(three, true), (five, true), (None, false)]);
+    assert_eq!(of(sheet("ALUMINIUM t=3")), [(three, true); 3]);
+}
