@@ -13,7 +13,8 @@ const LEAST_PART: f64 = 10.0;
 const STRIP: f64 = 0.35;
 /// Part of an extent that two projections of one part share at least.
 const PROJECTED: f64 = 0.8;
-/// Texts that such a view holds at most: a block of notes or a list holds more.
+/// Texts with letters that such a view holds at most: a block of notes or a list holds more. Lengths and the numbers in
+/// balloons stand at any part.
 const MOST_TEXTS: usize = 3;
 
 /// The view that a note stands in, or stands above or below as its title: nearer than any other view that holds
@@ -66,7 +67,8 @@ fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
     let texts = scene
         .statements
         .iter()
-        .filter(|s| matches!(s.carrier, Carrier::Text(_)) && s.origin.space == space && b.holds(s.at, 0.0));
+        .filter(|s| matches!(s.carrier, Carrier::Text(_)) && s.origin.space == space && b.holds(s.at, 0.0))
+        .filter(|s| s.callout.text.contains(char::is_alphabetic));
     wide.min(high) >= least
         && texts.take(MOST_TEXTS + 1).count() <= MOST_TEXTS
         && !scene.title.holds(space, middle)

@@ -384,6 +384,21 @@ fn lines_that_each_begin_a_callout_are_callouts_of_their_own() {
     assert_eq!(paired.callouts.len(), 1);
 }
 
+/// The numbers in balloons on a part without holes made it a list, and its thickness became that of the sheet.
+#[test]
+fn a_part_without_holes_may_hold_balloons_and_lengths() {
+    let drawing = [(20.0, "1"), (40.0, "2"), (60.0, "3"), (80.0, "449,4"), (50.0, "461,7")]
+        .iter()
+        .fold(Sheet::new().outline(0.0, 0.0, 100.0, 70.0), |sheet, (x, number)| sheet.text(*x, 50.0, number))
+        .text(10.0, -12.0, "t=2.5")
+        .outline(200.0, -20.0, 300.0, 110.0)
+        .circle(250.0, 40.0, 3.6)
+        .text(210.0, 115.0, "t=8")
+        .drawing();
+    let paired = alone(&drawing);
+    assert_eq!((paired.holes[0].making.thickness, paired.thickness_conflicts.len()), (Some(mm(8.0)), 0));
+}
+
 /// A part without holes on one line with the next one is a part of its own, and keeps its thickness to itself.
 #[test]
 fn parts_on_one_line_are_no_projections_of_each_other() {
