@@ -1,7 +1,7 @@
 //! Tags of holes: short texts beside circles (or in a balloon that points at one), and what a written range of tags
 //! such as `A1-A4` or `1 to 8` stands for.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::Role;
 use super::flow::{self, Offer};
@@ -83,7 +83,8 @@ pub(super) struct Beside {
 }
 
 /// The tag beside each ring that is a hole: all tags at once at the least distance, each for one hole. A tag that a
-/// table states another size for than the ring is drawn at counts as standing farther away.
+/// table states another size for than the ring is drawn at counts as standing farther away, and so does one that nothing
+/// names where others are named, as the letter of a detail.
 pub(super) fn beside(
     drawing: &Drawing,
     rings: &Rings,
@@ -113,8 +114,8 @@ pub(super) fn beside(
         }
     }
     pairs.sort_by(|a, b| (a.heights.total_cmp(&b.heights)).then(a.ring.cmp(&b.ring)).then(a.tag.cmp(&b.tag)));
-    let ratios = Ratios::new(rings, statements, &pairs);
-    matched(&pairs, rings.rings.len(), statements.len(), &ratios)
+    let listed = Listed::new(rings, statements, &pairs);
+    matched(&pairs, rings.rings.len(), statements.len(), &listed)
 }
 
 /// A text that could be the tag of a ring.
@@ -129,13 +130,14 @@ struct Pair {
 /// How far beyond the most distant tag a pair is still worth something, so that no hole near a tag stays without one
 /// where the tags of a row of holes stand between them.
 const WORTH: f64 = 4.0;
-/// What it takes off a pair's worth that the table states another size for the tag than the ring is drawn at.
-const OTHER_SIZE: f64 = 2.0;
+/// What it takes off a pair's worth that the table states another size for the tag than the ring is drawn at, or that the
+/// tag is named nowhere.
+const UNLIKELY: f64 = 2.0;
 /// More pairs than this are taken nearest first: on such sheets the best choice of all would take too long.
 const MOST_PAIRS: usize = 50_000;
 
 /// Tags on rings with the least distances in all, each text and each ring once.
-fn matched(pairs: &[Pair], rings: usize, texts: usize, ratios: &Ratios) -> Vec<Option<Beside>> {
+fn matched(pairs: &[Pair], rings: usize, texts: usize, listed: &Listed) -> Vec<Option<Beside>> {
     let mut found: Vec<Option<Beside>> = vec![None; rings];
     if pairs.len() > MOST_PAIRS {
         let mut used = vec![false; texts];
@@ -150,8 +152,8 @@ fn matched(pairs: &[Pair], rings: usize, texts: usize, ratios: &Ratios) -> Vec<O
     let offers: Vec<Offer> = pairs
         .iter()
         .map(|p| {
-            let other = if ratios.speaks_against(p) { OTHER_SIZE } else { 0.0 };
-            Offer { callout: p.text, hole: p.ring, benefit: WORTH - p.heights - other }
+            let against = if listed.speaks_against(p) { UNLIKELY } else { 0.0 };
+            Offer { callout: p.text, hole: p.ring, benefit: WORTH - p.heights - against }
         })
         .collect();
     for (ring, offer) in flow::solve(&vec![1; texts], rings, &offers).into_iter().enumerate() {
@@ -160,16 +162,20 @@ fn matched(pairs: &[Pair], rings: usize, texts: usize, ratios: &Ratios) -> Vec<O
     found
 }
 
-/// Drawn over listed size of each pair of tag and ring, where a table states the size of the tag, and the ratio that
+/// The tags that tables and callouts name, and those whose size a table states, with the ratio of drawn to listed size that
 /// most tags have to their nearest ring.
-struct Ratios {
+struct Listed {
+    named: HashSet<String>,
     sizes: HashMap<String, f64>,
     drawn: Vec<f64>,
     usual: Option<f64>,
 }
 
-impl Ratios {
-    fn new(rings: &Rings, statements: &[Statement], pairs: &[Pair]) -> Ratios {
+impl Listed {
+    fn new(rings: &Rings, statements: &[Statement], pairs: &[Pair]) -> Listed {
+        let of_holes = |s: &&Statement| s.carrier == Carrier::TableRow || s.callout.states_hole();
+        let tags = statements.iter().filter(of_holes).flat_map(|s| &s.tags);
+        let named = tags.map(|tag| tag.to_uppercase()).collect();
         let mut sizes: HashMap<String, f64> = HashMap::new();
         for row in statements.iter().filter(|s| s.carrier == Carrier::TableRow) {
             if let Some(called) = row.called().map(|q| q.value).filter(|c| *c > 0.0) {
@@ -177,7 +183,7 @@ impl Ratios {
             }
         }
         let drawn = rings.rings.iter().map(|r| r.diameter).collect();
-        let mut out = Ratios { sizes, drawn, usual: None };
+        let mut out = Listed { named, sizes, drawn, usual: None };
         if out.sizes.is_empty() {
             return out;
         }
@@ -195,16 +201,23 @@ impl Ratios {
     }
 
     fn ratio(&self, pair: &Pair) -> Option<f64> {
-        let tag = pair.tag.to_uppercase();
-        let letters = tag.trim_end_matches(|c: char| c.is_ascii_digit());
-        let size = self.sizes.get(&tag).or_else(|| self.sizes.get(letters))?;
+        let [tag, letters] = names(&pair.tag);
+        let size = self.sizes.get(tag).or_else(|| self.sizes.get(letters))?;
         Some(self.drawn[pair.ring] / size)
     }
 
     fn speaks_against(&self, pair: &Pair) -> bool {
+        if !self.named.is_empty() && !names(&pair.tag).iter().any(|name| self.named.contains(*name)) {
+            return true;
+        }
         let (Some(usual), Some(ratio)) = (self.usual, self.ratio(pair)) else { return false };
         (ratio / usual - 1.0).abs() > 0.03
     }
+}
+
+/// The names that a tag beside a hole, in upper case, may be meant by: itself, and its letters alone.
+fn names(tag: &str) -> [&str; 2] {
+    [tag, tag.trim_end_matches(|c: char| c.is_ascii_digit())]
 }
 
 fn middle(s: &Statement) -> Point {

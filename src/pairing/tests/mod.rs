@@ -439,6 +439,19 @@ fn a_tag_belongs_to_one_hole() {
     assert_eq!(by(&alone(&drawing)), ["table", "drawn"]);
 }
 
+/// The letter of a detail stands nearer to a hole than the tag that the table names, and the hole went without callout.
+#[test]
+fn a_letter_that_no_table_names_gives_way_to_a_tag_that_one_names() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 40.0, 20.0)
+        .circle(10.0, 10.0, 4.0)
+        .text(12.2, 11.5, "C")
+        .text(14.0, 6.0, "A1")
+        .table(60.0, 10.0, &[&["HOLE", "DIA"], &["A1", "4.00"]])
+        .drawing();
+    assert_eq!(by(&alone(&drawing)), ["table"]);
+}
+
 /// Where a drawing names no unit, a drill's name and a mark say one; a view at twice the size hid it.
 #[test]
 fn names_of_drills_speak_for_inches() {
