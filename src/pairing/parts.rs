@@ -76,17 +76,22 @@ fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
         && !others().any(frame)
 }
 
-/// What notes that stand at single views say, by view, where the sheet has several views that hold holes. The first of
-/// two notes at one view holds.
+/// Whether the sheet shows several parts, or one in several views that hold holes. `noted` are the views that notes of
+/// thickness or metal stand at: a note at a part without holes says that there are parts.
+pub(super) fn are_several(scene: &Scene<'_>, mut noted: impl Iterator<Item = usize>) -> bool {
+    let with_holes = scene.with_holes.iter().filter(|holds| **holds).count();
+    with_holes >= 2 || noted.any(|view| !scene.with_holes[view])
+}
+
+/// What notes that stand at single views say, by view, on a sheet that shows several parts. The first of two notes at one
+/// view holds.
 pub(super) fn of_views<T: Copy>(
     scene: &Scene<'_>,
-    said: impl Iterator<Item = (usize, T)> + Clone,
+    several: bool,
+    said: impl Iterator<Item = (usize, T)>,
 ) -> Vec<Option<T>> {
     let mut of_view = vec![None; scene.views.views.len()];
-    let with_holes = scene.with_holes.iter().filter(|holds| **holds).count();
-    // A note that stands at another part says that there are parts.
-    let parts = said.clone().any(|(v, _)| !scene.with_holes[v]);
-    if with_holes < 2 && !parts {
+    if !several {
         return of_view;
     }
     for (view, fact) in said {

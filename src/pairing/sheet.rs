@@ -1,9 +1,9 @@
 //! What the sheet says for all its holes: thickness, material, process and general tolerances, by source, and
 //! where two sources contradict each other.
 
-use super::parts::{of_views, view_of_note};
+use super::parts::{are_several, of_views, view_of_note};
 use super::scene::Scene;
-use super::texts::Carrier;
+use super::texts::{Carrier, Statement};
 use super::unit::Units;
 use super::{Conflict, Sheet, ThicknessSource};
 use crate::callout::note::{GeneralTolerance, Note};
@@ -69,14 +69,19 @@ pub(super) fn contradict(a: Length, b: Length) -> bool {
 /// Gathers the facts of the sheet.
 pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFacts {
     let metals = materials(scene);
-    let metal_of_view = of_views(scene, metals.iter().filter_map(|(m, v)| Some(((*v)?, *m))));
+    let noted = scene.statements.iter().enumerate().filter(|(s, _)| !is_title(scene, *s));
+    let noted = noted
+        .filter(|(_, statement)| states_thickness(statement))
+        .filter_map(|(_, n)| view_of_note(scene, n));
+    let several = are_several(scene, metals.iter().filter_map(|(_, view)| *view).chain(noted));
+    let metal_of_view = of_views(scene, several, metals.iter().filter_map(|(m, v)| Some(((*v)?, *m))));
     let listed = rows.map(|r| &r.making);
     let metal = listed.and_then(|m| m.material).or_else(|| material(scene, &metals, &metal_of_view));
     let said = thicknesses(scene, metal, &metal_of_view);
     let mut facts = SheetFacts {
         process: notes(scene).find_map(|(n, _)| n.process),
         coating: coating(scene),
-        of_view: of_views(scene, said.iter().filter_map(|s| Some((s.view?, s.thickness)))),
+        of_view: of_views(scene, several, said.iter().filter_map(|s| Some((s.view?, s.thickness)))),
         metal_of_view,
         drawn: strongest(scene, &said),
         ..SheetFacts::default()
@@ -177,11 +182,7 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>, metal_of_view: &[Opti
         }
     }
     for (s, statement) in scene.statements.iter().enumerate() {
-        // A thickness inside a hole's callout is that hole's, not the sheet's.
-        if statement.callout.states_hole() && !statement.callout.general {
-            continue;
-        }
-        if statement.note.thickness.is_none() && statement.note.gauge.is_none() {
+        if !states_thickness(statement) {
             continue;
         }
         let title = is_title(scene, s);
@@ -194,6 +195,12 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>, metal_of_view: &[Opti
         said.push(Said { thickness, source, view, text: format!("{place} '{line}'") });
     }
     said
+}
+
+/// Whether it states a thickness of a part or of the sheet; one inside a hole's callout is that hole's.
+fn states_thickness(statement: &Statement) -> bool {
+    let of_hole = statement.callout.states_hole() && !statement.callout.general;
+    !of_hole && (statement.note.thickness.is_some() || statement.note.gauge.is_some())
 }
 
 fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Option<Length> {

@@ -105,6 +105,9 @@ const BLOCK_WORDS: &[&str] =
 /// Most letter heights, of labels or of what fills their fields, between two labels of one title block: a field between
 /// them may be wide, and labels are often small.
 const LABEL_GAP: f64 = 25.0;
+/// Most of them above or below a line that holds label and value: no field lies between, and the lines of a view's own
+/// material and thickness may stand over the title block.
+const LINE_GAP: f64 = 8.0;
 
 /// The title block of a drawing.
 #[derive(Debug, Default)]
@@ -286,11 +289,12 @@ fn neighbours<'l, 's>(labels: &[&'l Label<'s>]) -> Vec<Vec<&'l Label<'s>>> {
     let mut groups: Vec<Vec<&Label<'_>>> = Vec::new();
     for &label in labels {
         let near = |other: &&Label<'_>| {
-            let reach = LABEL_GAP * label.height().max(other.height());
+            let height = label.height().max(other.height());
+            let lines = !is_text_label(label.text) || !is_text_label(other.text);
             let (a, b) = (&label.text.bounds, &other.text.bounds);
             let dx = (a.min.x - b.max.x).max(b.min.x - a.max.x).max(0.0);
             let dy = (a.min.y - b.max.y).max(b.min.y - a.max.y).max(0.0);
-            dx.hypot(dy) <= reach
+            dx.hypot(dy) <= LABEL_GAP * height && (!lines || dy <= LINE_GAP * height)
         };
         let (joined, rest): (Vec<_>, Vec<_>) = groups.into_iter().partition(|g| g.iter().any(near));
         groups = rest;

@@ -119,6 +119,7 @@ class Sheet:
         rng = self.rng
         text, self.material = rng.choice(words.MATERIALS[self.language])
         self.material_text = text
+        self.material_said = False  # by title block or a note
         mm = self.unit == "mm"
         options = [0.8, 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10] if mm else [.030, .036, .048, .060, .075, .090, .125, .188, .250]
         self.thicknesses = rng.sample(options, parts)
@@ -273,6 +274,7 @@ class Sheet:
                 self.features.append("thickness-form:title-row")
         elif self.thickness_way == "gauge":
             facts["material"] = [f"{self.gauge} GA {self.material_text}"]
+        self.material_said |= "material" in facts
         if self.tolerance:
             lines = frame.tolerance_lines(rng, self.tolerance, self.style)
             if rng.random() < 0.8:
@@ -295,6 +297,7 @@ class Sheet:
         self.features.append(f"title:{way}")
         if self.thickness_way == "note":
             self.notes.append(self.thickness_text(value))
+            self.material_said |= self.material_text in self.notes[-1]
         if self.defect == "thickness-conflict":
             other = self.thicknesses[0] * 2
             self.notes.append(f"THK {self.style.number(other)}")
@@ -313,8 +316,12 @@ class Sheet:
             for number, view in enumerate(self.views):
                 line = self.thickness_text(self.thicknesses[number])
                 lines = [f"{rng.choice(['ITEM', 'PART', 'POS'])} {number + 1}", line] if rng.random() < 0.5 else [line]
-                if rng.random() < 0.25 and self.material_text not in line:
-                    lines.append(f"{words.LABELS[self.language]['material']}: {rng.choice(words.MATERIALS[self.language])[0]}")
+                another = rng.random() < 0.25
+                if self.material_text in line:
+                    view.material = self.material
+                elif another:
+                    text, view.material = rng.choice(words.MATERIALS[self.language])
+                    lines.append(f"{words.LABELS[self.language]['material']}: {text}")
                     self.features.append("view-note:material")
                 width, tall = page.size_of(lines, h)
                 place = (view.x0 + 2 * h, view.y1 + 7 * h) if rng.random() < 0.5 else (view.x0 + 2 * h, view.y0 - 6 * h - tall)
@@ -482,6 +489,7 @@ class Sheet:
                 for k, (x, y) in enumerate(group.spots):
                     self.truth_holes.append(self.hole(view, group, k, x, y, index))
         for main, other in self.any_views:
+            other.material = main.material
             for twin in other.groups:
                 source = next(g for g in main.groups if g.written is twin.written)
                 for x, y in twin.spots:
@@ -525,7 +533,7 @@ class Sheet:
             thickness = None
         else:
             thickness = self.thickness_mm
-        row = {"x": x, "y": y, "drawn": drawn, "callout": index, "thickness_mm": thickness,
+        row = {"x": x, "y": y, "drawn": drawn, "callout": index, "thickness_mm": thickness, "material": self.material_of(view),
                "unsized": bool(said.get("unsized")), "features": group.features + self.features,
                "spoiled": bool(group.drawn and drawn != round(group.written.size * view.scale, 6))}
         if index is None:
@@ -534,6 +542,14 @@ class Sheet:
         else:
             row.update({key: said.get(key) for key in ("nominal_mm", "min_mm", "max_mm", "tolerance_source", "thread", "screw")})
         return row
+
+    def material_of(self, view):
+        """As stated; anything where only the notes at other parts name one."""
+        if view.material is not None:
+            return view.material
+        if self.material_said or self.mode == "list":
+            return self.material
+        return "any" if any(v.material is not None for v in self.views) else None
 
     def result(self):
         return {"unit": self.unit, "clean": self.defect is None, "defect": self.defect, "expected": self.expected, "features": self.features,

@@ -18,7 +18,7 @@ from collections import Counter, defaultdict
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-AIMS = {"hole": 0.999, "pair": 0.99, "size": 0.995, "thickness": 0.99, "count": 0.99, "reads": 0.99}
+AIMS = {"hole": 0.999, "pair": 0.99, "size": 0.995, "thickness": 0.99, "material": 0.99, "count": 0.99, "reads": 0.99}
 WORST = 0.95
 FALSE_FINDINGS = 0.005
 # A feature with fewer cases than this says nothing about a rate.
@@ -171,6 +171,10 @@ def pairings(score, truth, seen, matched):
             same = thick is None if want_thick is None else thick is not None and abs(thick - want_thick) <= 1e-4 + 2e-3 * want_thick
             thick_features = [f for f in features if f.startswith(("thickness", "title", "language", "mode", "unit", "version", "header", "view"))]
             score.say("thickness", same, thick_features, where, f"{at}: thickness {thick}, wanted {want_thick}")
+        if hole["material"] != "any":
+            metal_features = [f for f in features if f.startswith(("thickness", "title", "language", "mode", "view"))]
+            same = hit["material"] == hole["material"]
+            score.say("material", same, metal_features, where, f"{at}: material {hit['material']}, wanted {hole['material']}")
         if hole["callout"] == "any" or not right or hole["spoiled"] or truth["defect"] == "unit-doubtful":
             continue
         sizes(score, truth, hole, hit, at)
@@ -268,7 +272,7 @@ def report(score, drawings):
     print(f"clean drawings with a false finding: {score.with_false} of {score.clean}, {100 * rate:.2f} % (aim below {100 * FALSE_FINDINGS} %) {dict(score.false_rules)}")
     for rule, n in sorted(score.defects.items()):
         print(f"defect {rule}: {score.found[rule]} of {n} found")
-    print("\nfeature                                   hole           pair           size        thickness      count          reads")
+    print("\nfeature                                   hole           pair           size        thickness       material          count          reads")
     features = sorted({f for by in score.feature_all.values() for f in by})
     for feature in features:
         cells = [cell(score, measure, feature) for measure in AIMS]

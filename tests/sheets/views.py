@@ -37,6 +37,7 @@ class View:
     groups: list = field(default_factory=list)
     side: tuple = None
     thickness_mm: float = None
+    material: str = None  # where a note at it names another one
     port: tuple = None  # scale, model point and the paper point that shows it, where a viewport looks at it
     name: str = "front"
 

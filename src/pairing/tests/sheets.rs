@@ -1,6 +1,7 @@
 //! What stands around the views: title blocks, tables of loose texts, and notes that are the title of a view.
 
 use super::*;
+use crate::trade::Material;
 
 /// Labels in two corners were once one region, and the holes between them symbols of the title block.
 #[test]
@@ -343,6 +344,32 @@ fn lines_under_a_view_stay_the_views() {
     assert_eq!(thicknesses, [Some(mm(1.5)), Some(mm(3.0))]);
 }
 
+/// Over a title block of bare labels they were taken for lines of it.
+#[test]
+fn lines_under_a_view_over_the_title_block_stay_the_views() {
+    let drawing = Sheet::new()
+        .outline(0.0, 0.0, 100.0, 60.0)
+        .circle(50.0, 30.0, 3.6)
+        .text(10.0, -8.0, "t=1.5 mm")
+        .outline(200.0, 0.0, 300.0, 60.0)
+        .circle(230.0, 20.0, 4.6)
+        .text(210.0, -8.0, "THICKNESS: 3")
+        .text(210.0, -12.0, "MATERIAL: SS400")
+        .text(215.0, -60.0, "TITLE")
+        .text(245.0, -60.0, "COVER")
+        .text(215.0, -66.0, "DRAWN")
+        .text(245.0, -66.0, "KM")
+        .text(215.0, -72.0, "MATERIAL")
+        .text(245.0, -72.0, "A5052")
+        .text(215.0, -78.0, "DATE")
+        .text(245.0, -78.0, "2024-05-17")
+        .drawing();
+    let said: Vec<_> =
+        alone(&drawing).holes.iter().map(|h| (h.making.thickness, h.making.material)).collect();
+    let of = |thickness: f64, material: Material| (Some(mm(thickness)), Some(material));
+    assert_eq!(said, [of(1.5, Material::AluminiumWrought), of(3.0, Material::StructuralSteel)]);
+}
+
 /// A disc without holes once reached for the balloons of the next part, as far as four times its size, and the notes
 /// between them became its own.
 #[test]
@@ -397,6 +424,29 @@ fn a_part_without_holes_may_hold_balloons_and_lengths() {
         .drawing();
     let paired = alone(&drawing);
     assert_eq!((paired.holes[0].making.thickness, paired.thickness_conflicts.len()), (Some(mm(8.0)), 0));
+}
+
+/// The title block's metal was taken, because no note of a metal stands at the other part.
+#[test]
+fn a_note_of_thickness_at_another_part_tells_that_a_metal_is_that_of_its_own_part() {
+    let sheet = |other: &str| {
+        let sheet = Sheet::new()
+            .outline(0.0, 0.0, 100.0, 70.0)
+            .text(10.0, -12.0, other)
+            .outline(200.0, -20.0, 300.0, 110.0)
+            .circle(250.0, 40.0, 3.6)
+            .text(210.0, 115.0, "MATERIAL: AlMg3")
+            .text(400.0, -60.0, "MATERIAL")
+            .text(430.0, -60.0, "STAINLESS STEEL")
+            .outline(395.0, -65.0, 500.0, -50.0);
+        alone(&sheet.drawing()).holes[0].making.material
+    };
+    assert_eq!(sheet("t=2.5"), Some(Material::AluminiumWrought));
+    assert_eq!(
+        sheet("LID"),
+        Some(Material::StainlessSteel),
+        "one part, and its title block goes before a note"
+    );
 }
 
 /// A part without holes on one line with the next one is a part of its own, and keeps its thickness to itself.
