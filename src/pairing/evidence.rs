@@ -134,6 +134,8 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
         }
     } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) || by_lines_only(scene, s) {
         nearness::collect(scene, &mut out);
+    } else if scene.anchors.of[s].is_empty() {
+        nearness::beside_tip(scene, &mut out);
     }
     out
 }

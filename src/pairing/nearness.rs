@@ -12,6 +12,8 @@ use crate::geometry::Point;
 
 /// No leader, dimension, tag or block: only nearness.
 const NO_ANCHOR: f64 = 1.0;
+/// The leader of a callout ends at no circle.
+const TIP_MISSES: f64 = 1.4;
 /// Per letter height between text and rim.
 const PER_HEIGHT: f64 = 0.25;
 /// The callout stands with another view than the hole.
@@ -97,6 +99,35 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
     }
     keep_nearest(&mut edges, out.capacity);
     out.edges.append(&mut edges);
+}
+
+/// Holes for a counted callout whose leader ends at no circle, as a leader drawn carelessly does beside the rim: those of the
+/// one view that has as many of its size as are counted.
+pub(super) fn beside_tip(scene: &Scene<'_>, out: &mut Candidate) {
+    let statement = &scene.statements[out.statement];
+    let Some(count) = statement.callout.count.filter(|n| *n > 1) else { return };
+    let Some(called) = statement.called().filter(|q| q.value > 0.0) else { return };
+    let fits = |spot: &usize| {
+        scene.spots[*spot].space == statement.origin.space
+            && size_difference(scene, called, scene.true_diameter(*spot)) <= rounding(called)
+    };
+    let mut fitting: Vec<usize> = (0..scene.spots.len()).filter(fits).collect();
+    fitting.sort_by_key(|&spot| scene.spots[spot].view);
+    let mut views = fitting
+        .chunk_by(|&a, &b| scene.spots[a].view == scene.spots[b].view)
+        .filter(|of_view| of_view.len() == count as usize);
+    let Some(only) = views.next().filter(|_| views.next().is_none()) else { return };
+    let edge_to = |&spot: &usize| {
+        let terms = vec![
+            term("tip-misses", TIP_MISSES, "its leader ends at no circle"),
+            size_term(scene, out.statement, spot, 3.0),
+            term("as-many-alike", 0.4, Detail::Alike(count)),
+        ];
+        edge(spot, PairedBy::Count, terms)
+    };
+    let edges: Vec<Edge> = only.iter().map(edge_to).collect();
+    out.like = Some(scene.spots[only[0]].drawn);
+    out.edges.extend(edges);
 }
 
 /// Whether the hole is drawn at another size than is called out.

@@ -82,3 +82,31 @@ fn the_hole_in_line_with_the_points_measured_between_is_meant() {
     let hole = paired.callouts[0].holes[0];
     assert!(paired.holes[hole].reasons.iter().any(|t| t.name == "projection" && t.cost == 0.0));
 }
+
+/// Nothing was paired, and the callout was said to have no hole.
+#[test]
+fn a_counted_callout_whose_leader_misses_takes_the_holes_of_which_there_are_as_many() {
+    let sheet = |callout: &str| plate().leader((95.0, 46.0), (115.0, 70.0), callout).drawing();
+    let paired = alone(&sheet("4X Ø3.6 THRU"));
+    assert_eq!((paired.callouts[0].holes.len(), &paired.callouts[0].left), (4, &None));
+    assert!(paired.holes[0].reasons.iter().any(|t| t.name == "tip-misses"));
+    assert!(paired.holes[0].confidence < 0.98, "{}", paired.holes[0].confidence);
+    // Not of another size, and not where another number is counted.
+    for other in ["4X Ø3.4 THRU", "3X Ø3.6 THRU", "Ø3.6 THRU"] {
+        let paired = alone(&sheet(other));
+        assert_eq!(paired.callouts[0].holes, [0; 0], "{other}");
+        assert!(
+            paired.callouts[0].left.as_deref().is_some_and(|l| l.contains("ends at no circle")),
+            "{other}"
+        );
+    }
+    // What another callout points at stays its own.
+    let both = plate().leader((95.0, 46.0), (115.0, 70.0), "4X Ø3.6 THRU").leader(
+        rim(10.0, 10.0, 1.8),
+        (-20.0, -20.0),
+        "4X Ø3.6 THRU FOR M4 ROLLING SCREW",
+    );
+    let paired = alone(&both.drawing());
+    let of = |text: &str| paired.callouts.iter().find(|c| c.callout.text == text).map(|c| c.holes.len());
+    assert_eq!(of("4X Ø3.6 THRU"), Some(0));
+}
