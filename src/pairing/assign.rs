@@ -39,7 +39,7 @@ pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
         .collect();
     for (taken, choice) in taken.iter_mut().zip(&chosen) {
         if let (Some(taken), Some((c, e))) = (taken, choice) {
-            taken.terms = std::mem::take(&mut candidates[*c].edges[*e].terms);
+            taken.terms = candidates[*c].edges[*e].take_terms();
         }
     }
     repeated(scene, &candidates, &mut taken);

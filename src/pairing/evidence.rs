@@ -20,9 +20,44 @@ const COUNTED: f64 = 0.8;
 pub(super) struct Edge {
     pub(super) spot: usize,
     pub(super) by: PairedBy,
-    /// What the cost is made of; of a pair that was chosen they go on to its hole, and are none here.
+    /// What the cost is made of; of a pair that was chosen it goes on to its hole, and is none here.
     pub(super) terms: Vec<CostTerm>,
     pub(super) cost: f64,
+    /// Of a hole that is only counted, instead of terms: there may be hundreds of them for each callout.
+    counted: Option<Counted>,
+}
+
+/// A hole that a callout may count beside the one it points at.
+#[derive(Debug, Clone, Copy)]
+struct Counted {
+    /// Diameter of the one pointed at, as drawn.
+    like: f64,
+    /// How far away it is, as a part of the view.
+    part: f64,
+}
+
+impl Counted {
+    fn terms(self) -> Vec<CostTerm> {
+        vec![
+            term("counted", COUNTED, "one of the holes that the callout counts"),
+            term("same-size-as-anchor", 0.0, Detail::LikeAnchor(self.like)),
+            term("distance", self.distance(), Detail::OfView(100.0 * self.part)),
+        ]
+    }
+
+    fn distance(self) -> f64 {
+        0.4 * self.part
+    }
+}
+
+impl Edge {
+    /// What its cost is made of, for the hole that took it.
+    pub(super) fn take_terms(&mut self) -> Vec<CostTerm> {
+        match self.counted {
+            Some(counted) => counted.terms(),
+            None => std::mem::take(&mut self.terms),
+        }
+    }
 }
 
 /// A callout with what it may be paired with.
@@ -160,7 +195,7 @@ pub(super) fn term(name: &'static str, cost: f64, detail: impl Into<Detail>) -> 
 
 pub(super) fn edge(spot: usize, by: PairedBy, terms: Vec<CostTerm>) -> Edge {
     let cost = terms.iter().map(|t| t.cost).sum();
-    Edge { spot, by, terms, cost }
+    Edge { spot, by, terms, cost, counted: None }
 }
 
 /// A linear dimension with a diameter sign that is on no circle: it measures a hole seen from the side.
@@ -341,17 +376,16 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
         if !counted || out.edges.iter().any(|e| e.spot == spot) {
             continue;
         }
-        let part = place.at.distance(from.at) / across;
-        let mut terms = vec![
-            term("counted", COUNTED, "one of the holes that the callout counts"),
-            term("same-size-as-anchor", 0.0, Detail::LikeAnchor(from.drawn)),
-            term("distance", 0.4 * part, Detail::OfView(100.0 * part)),
-        ];
-        if by_line {
+        let counted = Counted { like: from.drawn, part: place.at.distance(from.at) / across };
+        edges.push(if by_line {
             // A line that may be another text's makes the holes like the one at its end no likelier than their size.
+            let mut terms = counted.terms();
             terms.push(size_term(scene, out.statement, spot, 1.5));
-        }
-        edges.push(edge(spot, PairedBy::Count, terms));
+            edge(spot, PairedBy::Count, terms)
+        } else {
+            let cost = COUNTED + counted.distance();
+            Edge { spot, by: PairedBy::Count, terms: Vec::new(), cost, counted: Some(counted) }
+        });
     }
     keep_nearest(&mut edges, out.capacity);
     out.edges.append(&mut edges);

@@ -65,6 +65,8 @@ pub(super) fn join(
         })
         .collect();
     let circles = seen_circles(&scene, &assignment, &number_of);
+    // On a sheet of thousands of holes it is the largest thing there is, and of no use any more.
+    drop(assignment);
     let surroundings = surroundings::find(&scene, &order, &holes);
     Paired {
         unit: scene.units.reading.clone(),
