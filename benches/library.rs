@@ -1,5 +1,6 @@
 //! A library of 2,000 drawings: the whole `check`, against `wc -l` over the same files, two jobs against one, and the
-//! peak of memory. With the variable EZDXF_PYTHON (a Python that has ezdxf) also against a plain script.
+//! peak of memory, also over one large drawing. With the variable EZDXF_PYTHON (a Python that has ezdxf) also against a
+//! plain script.
 //!
 //! Needs a POSIX shell, `wc`, and /proc for the memory.
 
@@ -13,6 +14,8 @@ use common::{Form, drawing, median};
 use measure::{Spent, peak, run, run_often};
 
 const DRAWINGS: usize = 2_000;
+/// Bytes of one large drawing, whose memory is measured.
+const LARGE: usize = 25_000_000;
 /// How often each is measured, in turn, so that a busy moment of the machine meets all of them.
 const RUNS: usize = 5;
 /// How often `wc` runs for one measure, so that hundredths of a second more or less do not count.
@@ -65,6 +68,18 @@ fn main() {
     let (all, tenth) = (peak_of(&folder), peak_of(&few));
     println!("| peak memory, one job | {:.1} MB |", all as f64 / 1e3);
     println!("| peak memory, one job, a tenth of the drawings | {:.1} MB |", tenth as f64 / 1e3);
+    for form in Form::ALL {
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("library-large");
+        let bytes = drawing(form, LARGE, 1);
+        let _ = fs::remove_dir_all(&folder);
+        fs::create_dir_all(&folder).expect("a folder for the drawing");
+        fs::write(folder.join(name(0)), &bytes).expect("a drawing can be written");
+        let most = peak_of(&folder) as f64 / 1e3;
+        println!(
+            "| peak memory over a drawing of 25 MB, {form} | {most:.1} MB, {:.1} times its size |",
+            most * 1e6 / bytes.len() as f64
+        );
+    }
 }
 
 fn name(n: usize) -> String {

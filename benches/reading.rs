@@ -25,18 +25,8 @@ fn main() {
     println!("| --- | ---: | ---: | ---: | ---: |");
     for form in Form::ALL {
         for (name, size, runs) in SIZES {
-            row(&format!("{} {name}", form_name(form)), &drawing(form, size, 1), runs);
+            row(&format!("{form} {name}"), &drawing(form, size, 1), runs);
         }
-    }
-}
-
-/// The form as the table names it.
-fn form_name(form: Form) -> &'static str {
-    match (form.r12, form.binary) {
-        (false, false) => "R2018 text",
-        (true, false) => "R12 text",
-        (false, true) => "R2018 binary",
-        (true, true) => "R12 binary",
     }
 }
 

@@ -19,6 +19,14 @@ impl Form {
     ];
 }
 
+/// As the tables name it.
+impl std::fmt::Display for Form {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let version = if self.r12 { "R12" } else { "R2018" };
+        write!(f, "{version} {}", if self.binary { "binary" } else { "text" })
+    }
+}
+
 /// A file in the making.
 pub(crate) struct Pairs {
     pub(crate) bytes: Vec<u8>,

@@ -20,6 +20,12 @@ const BYTES: u64 = 16 << 20;
 const LARGE: u64 = 1 << 20;
 /// Buffers up to this size (bytes) are kept for the next drawing.
 const KEPT: usize = 1 << 20;
+
+/// Whether the memory of a buffer is kept for the next drawing.
+pub(super) fn is_kept(buffer: &Vec<u8>) -> bool {
+    buffer.capacity() <= KEPT
+}
+
 /// Fewest and most threads that read ahead. They wait far more than they work.
 const READERS: (usize, usize) = (4, 32);
 /// A file that comes from the memory of the system takes some hundredths of a millisecond to open, and far less than a
@@ -135,7 +141,7 @@ impl Ahead {
 
     /// The next drawing, read into `buffer`, whose former content is lost.
     pub(super) fn next(self: &Arc<Self>, buffer: &mut Vec<u8>) -> Next {
-        if buffer.capacity() > KEPT {
+        if !is_kept(buffer) {
             *buffer = Vec::new();
         }
         let mut state = self.locked();
@@ -331,7 +337,7 @@ impl State {
 
     /// Keeps a buffer for the next drawing that is read ahead.
     fn keep(&mut self, buffer: Vec<u8>, most: usize) {
-        if buffer.capacity() > 0 && buffer.capacity() <= KEPT && self.buffers.len() < most {
+        if buffer.capacity() > 0 && is_kept(&buffer) && self.buffers.len() < most {
             self.buffers.push(buffer);
         }
     }

@@ -23,7 +23,7 @@ const STACK: usize = 8 << 20;
 /// Where drawings come from, and what gives the result of one.
 pub(super) struct Means {
     pub(super) source: Arc<dyn Source>,
-    pub(super) check: fn(&Run, &Path, &[u8]) -> DrawingResult,
+    pub(super) check: fn(&Run, &Path, &mut Vec<u8>) -> DrawingResult,
 }
 
 /// Does what [`super::each`] says, by these means.
@@ -65,7 +65,7 @@ pub(super) fn each<T: Taking>(
 
 /// The threads of a run. Shared by them all, and by those that were left behind.
 struct Crew<T: Taking> {
-    check: fn(&Run, &Path, &[u8]) -> DrawingResult,
+    check: fn(&Run, &Path, &mut Vec<u8>) -> DrawingResult,
     run: Run,
     progress: Arc<Progress>,
     ahead: Arc<Ahead>,
@@ -164,7 +164,7 @@ impl<T: Taking> Crew<T> {
                 }
                 Ok(Ok(None)) => {
                     post.begin(index);
-                    let result = (self.check)(&self.run, path, &buffer);
+                    let result = (self.check)(&self.run, path, &mut buffer);
                     if !post.end() {
                         return;
                     }

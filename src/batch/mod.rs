@@ -117,11 +117,17 @@ pub fn each<T: Taking>(run: &Run, progress: &Arc<Progress>, taking: T) -> (T, Ve
     crew::each(means, run, progress, taking)
 }
 
-/// Checks the bytes of one drawing. A panic costs that drawing only.
-fn checked(run: &Run, path: &Path, bytes: &[u8]) -> DrawingResult {
+/// Checks the bytes of one drawing; takes those that are too many for their memory to be kept. A panic costs that drawing
+/// only.
+fn checked(run: &Run, path: &Path, bytes: &mut Vec<u8>) -> DrawingResult {
     let checked = guarded(|| {
         let rows = run.lists.rows_for(path);
-        check(&shown_path(path), bytes, Against { rows: rows.as_ref(), ..against(run, path) })
+        let against = Against { rows: rows.as_ref(), ..against(run, path) };
+        if ahead::is_kept(bytes) {
+            check(&shown_path(path), &*bytes, against)
+        } else {
+            check(&shown_path(path), std::mem::take(bytes), against)
+        }
     });
     checked.unwrap_or_else(|said| broken_off(run, path, &said))
 }

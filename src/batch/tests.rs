@@ -178,7 +178,7 @@ fn shelf_results(
     hanging: &'static [&'static str],
     jobs: usize,
     limit: Option<Duration>,
-    check: fn(&Run, &Path, &[u8]) -> DrawingResult,
+    check: fn(&Run, &Path, &mut Vec<u8>) -> DrawingResult,
 ) -> Vec<DrawingResult> {
     let drawings: Vec<PathBuf> = (100..160).map(|n| PathBuf::from(format!("d{n}.dxf"))).collect();
     let (open, gate) = channel();
@@ -219,7 +219,7 @@ fn drawings_whose_reading_hangs_are_left_behind_and_all_others_are_checked() {
 
 #[test]
 fn drawings_whose_check_hangs_are_left_behind_and_all_others_are_checked() {
-    let check = |run: &Run, path: &Path, bytes: &[u8]| {
+    let check = |run: &Run, path: &Path, bytes: &mut Vec<u8>| {
         if path.ends_with("d100.dxf") || path.ends_with("d131.dxf") || path.ends_with("d159.dxf") {
             // Longer than the test takes; what comes of it then is not waited for.
             std::thread::sleep(Duration::from_secs(20));
@@ -242,7 +242,7 @@ fn drawings_whose_check_hangs_are_left_behind_and_all_others_are_checked() {
 #[test]
 fn a_result_that_comes_too_late_counts_for_nothing() {
     // Each takes longer than its time, but ends while the others are still checked.
-    let check = |run: &Run, path: &Path, bytes: &[u8]| {
+    let check = |run: &Run, path: &Path, bytes: &mut Vec<u8>| {
         if path.ends_with("d100.dxf") || path.ends_with("d101.dxf") {
             std::thread::sleep(Duration::from_millis(700));
         }

@@ -103,12 +103,18 @@ impl Examined {
     }
 }
 
-/// Reads, pairs and judges a drawing, given the bytes of its file.
-pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
-    let reading = match dxf::read(bytes) {
-        Ok(reading) => reading,
-        Err(problem) => return Examined::unreadable(problem),
-    };
+/// Reads, pairs and judges a drawing, given the bytes of its file. Bytes that are handed over, as those of a large file are,
+/// are forgotten once they are read: pairing wants their memory.
+pub fn examine(bytes: impl AsRef<[u8]>, against: Against<'_>) -> Examined {
+    let reading = dxf::read(bytes.as_ref());
+    drop(bytes);
+    match reading {
+        Ok(reading) => examined(reading, against),
+        Err(problem) => Examined::unreadable(problem),
+    }
+}
+
+fn examined(reading: dxf::Reading, against: Against<'_>) -> Examined {
     let mut problems = reading.problems;
     problems.sort();
     let lost = problems.iter().any(|problem| problem.loss);
@@ -119,11 +125,11 @@ pub fn examine(bytes: &[u8], against: Against<'_>) -> Examined {
     Examined { state, problems, drawing: reading.drawing, paired, judged }
 }
 
-/// Checks one drawing, given the bytes of its file. `path` is only written into the result.
-pub fn check(path: &str, bytes: &[u8], against: Against<'_>) -> DrawingResult {
+/// Checks one drawing, given the bytes of its file, as [`examine`] does. `path` is only written into the result.
+pub fn check(path: &str, bytes: impl AsRef<[u8]>, against: Against<'_>) -> DrawingResult {
+    let digest = against.digested.then(|| format!("blake3:{}", blake3::hash(bytes.as_ref()).to_hex()));
     let examined = examine(bytes, against);
-    let digest =
-        if against.digested { format!("blake3:{}", blake3::hash(bytes).to_hex()) } else { String::new() };
+    let digest = digest.unwrap_or_default();
     result(path, digest, &examined, against)
 }
 

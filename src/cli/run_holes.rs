@@ -43,7 +43,7 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         converting: false,
         digested: false,
     };
-    let examined = examine(&bytes, against);
+    let examined = examine(bytes, against);
     let seen = seen(&path, &examined);
     let code = if examined.state == ReadState::Read { 0 } else { NOT_DONE };
     if args.draft {
