@@ -20,12 +20,6 @@ const BYTES: u64 = 16 << 20;
 const LARGE: u64 = 1 << 20;
 /// Buffers up to this size (bytes) are kept for the next drawing.
 const KEPT: usize = 1 << 20;
-
-/// Whether the memory of a buffer is kept for the next drawing.
-pub(super) fn is_kept(buffer: &Vec<u8>) -> bool {
-    buffer.capacity() <= KEPT
-}
-
 /// Fewest and most threads that read ahead. They wait far more than they work.
 const READERS: (usize, usize) = (4, 32);
 /// A file that comes from the memory of the system takes some hundredths of a millisecond to open, and far less than a
@@ -35,6 +29,11 @@ const AT_ONCE: Duration = Duration::from_micros(100);
 const AHEAD_AFTER_SLOW: usize = 64;
 /// A thread that has read for so long is not waited for: another takes its place among those that check.
 pub(super) const LONG: Duration = Duration::from_millis(50);
+
+/// Whether the memory of a buffer is kept for the next drawing.
+pub(super) fn is_kept(buffer: &Vec<u8>) -> bool {
+    buffer.capacity() <= KEPT
+}
 
 /// A drawing that was read, or could not be.
 #[derive(Debug)]

@@ -5,8 +5,8 @@
 //! - the kind of evidence (table below; set by judgement);
 //! - the margin to the next best choice: `1 - 0.5 exp(-margin / 0.6)`, so an even choice between two halves it;
 //! - how well the evidence itself fits: 1 less a fifth of the cost of the tip, points, block or tag, at least 0.6; 0.7
-//!   where a table puts the hole elsewhere or the leader ends at no circle; 0.85 where there is none of these or only a general note; and 0.85 if the
-//!   drawn size differs from the size called out;
+//!   where a table puts the hole elsewhere or the leader ends at no circle; 0.85 where there is none of these or only a
+//!   general note; and 0.85 if the drawn size differs from the size called out;
 //! - how much of the callout was read: 1 less 0.4 times the part of its letters and digits that was not.
 
 use super::calibration::calibrated;
