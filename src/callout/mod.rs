@@ -221,6 +221,12 @@ pub struct Callout {
 }
 
 impl Callout {
+    /// Whether it does not begin with words that are not understood, which say what else it speaks of: `LABEL SIZE 4X`.
+    pub fn begins_understood(&self) -> bool {
+        let words = |span: &&Span| self.text[span.range.clone()].contains(char::is_alphabetic);
+        self.spans.iter().find(words).is_none_or(|span| span.part != Part::Unread)
+    }
+
     /// Whether the text states a hole: a marked size, or a thread. A shaft's fit (`Ø20 h6`) states none, nor does a
     /// radius unless it goes through or to a depth.
     pub fn states_hole(&self) -> bool {

@@ -353,7 +353,7 @@ fn continues(top: &Statement, next: &Statement) -> bool {
     // `3 PL ±.003` is a tolerance of the sheet.
     let only_count = a.count.is_some() && a.size.is_none() && a.thread.is_none() && a.tolerance.is_none();
     if only_count {
-        return b.size.is_some() || b.thread.is_some();
+        return a.begins_understood() && (b.size.is_some() || b.thread.is_some());
     }
     let started = a.states_hole() || (a.size.is_some() && a.count.is_some());
     // `Ø12 CSK 90° X Ø25` is a hole with its entry, `Ø8 X 3 C'BORE` may be an entry alone.
@@ -368,7 +368,7 @@ fn continues(top: &Statement, next: &Statement) -> bool {
 fn counts(top: &Statement, next: &Statement, below: &[Option<Statement>]) -> bool {
     let (a, b) = (&top.callout, &next.callout);
     let nothing_else = b.size.is_none() && b.thread.is_none() && b.thickness.is_none() && !about_hole(b);
-    if a.count.is_some() || b.count.is_none() || !nothing_else || !a.states_hole() {
+    if a.count.is_some() || b.count.is_none() || !nothing_else || !a.states_hole() || !b.begins_understood() {
         return false;
     }
     let line_below =

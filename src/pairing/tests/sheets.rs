@@ -479,6 +479,23 @@ fn a_count_on_a_line_of_its_own_belongs_to_the_size_above_it() {
     assert_eq!(texts(&["Ø8 THRU", "4 OFF", "Ø3.6 THRU"]), ["Ø8 THRU", "4 OFF\nØ3.6 THRU"]);
 }
 
+/// The note over it or under it was read as its count, and the other holes of the size went without callout.
+#[test]
+fn a_note_that_counts_something_else_is_no_count_of_a_general_note() {
+    let notes = [["LABEL SIZE 4X", "ALL HOLES Ø3.6 U.N.O."], ["ALL HOLES Ø3.6 U.N.O.", "LABEL SIZE 4X"]];
+    for [first, second] in notes {
+        let drawing = plate()
+            .circle(30.0, 30.0, 3.6)
+            .circle(70.0, 30.0, 3.6)
+            .text(-80.0, 90.0, first)
+            .text(-80.0, 86.0, second)
+            .drawing();
+        let paired = alone(&drawing);
+        assert_eq!(paired.holes.iter().filter(|h| h.callout.is_some()).count(), 6, "{first}");
+        assert_eq!(paired.callouts[0].left, None);
+    }
+}
+
 /// The tolerance of three places stood close over the thickness, and a thickness of 3 was read of both.
 #[test]
 fn a_tolerance_of_places_is_no_count_of_the_size_under_it() {
