@@ -4,6 +4,7 @@ mod joint;
 mod lines;
 mod list;
 mod nearness;
+mod parts;
 mod places;
 mod roles;
 mod sheets;

@@ -337,24 +337,3 @@ fn a_size_that_one_circle_has_at_the_scale_of_the_sheet_makes_no_scale() {
     let scales: Vec<f64> = paired.holes.iter().map(|h| h.view_scale).collect();
     assert_eq!(scales, [1.0; 4]);
 }
-
-/// The first of the thicknesses that notes at other parts state was taken for a part that no note speaks of.
-#[test]
-fn what_notes_at_two_parts_say_differently_says_nothing_of_a_third() {
-    let sheet = |second: &str| {
-        let plate = |sheet: Sheet, x: f64, note: &str| {
-            let sheet =
-                sheet.outline(x, 0.0, x + 100.0, 60.0).circle(x + 20.0 + 0.1 * x, 30.0, 5.0 + 0.01 * x);
-            if note.is_empty() { sheet } else { sheet.text(x + 10.0, -9.0, note) }
-        };
-        let first = plate(Sheet::new(), 0.0, "ALUMINIUM t=3");
-        alone(&plate(plate(first, 200.0, second), 400.0, "").drawing())
-    };
-    let of = |paired: Paired| -> Vec<_> {
-        paired.holes.iter().map(|h| (h.making.thickness, h.making.material.is_some())).collect()
-    };
-    let (three, five) = (Some(mm(3.0)), Some(mm(5.0)));
-    assert_eq!(of(sheet("ALUMINIUM t=5")), [(three, true), (five, true), (None, true)]);
-    assert_eq!(of(sheet("MILD STEEL t=5")), [(three, true), (five, true), (None, false)]);
-    assert_eq!(of(sheet("ALUMINIUM t=3")), [(three, true); 3]);
-}
