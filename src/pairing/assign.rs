@@ -152,7 +152,7 @@ fn take(
         candidate: c,
         by: edge.by,
         terms: Vec::new(),
-        confidence: confidence::of_pair(edge.by, &edge.terms, margin, candidates[c].read),
+        confidence: confidence::of_pair(edge.by, edge.written(), margin, candidates[c].read),
     }
 }
 

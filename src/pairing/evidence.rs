@@ -1,6 +1,7 @@
 //! What speaks for each pair of callout and hole, as named cost terms. Nothing is decided here.
 
 use super::anchors::{Anchor, Means};
+use super::edge::{Counted, Edge, term};
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::{Carrier, Statement, called_diameter};
@@ -12,53 +13,6 @@ use crate::geometry::Point;
 
 /// Cost of leaving a hole without any callout: pairs that cost more are not believed.
 pub(super) const UNPAIRED: f64 = 4.0;
-/// A hole that a counted callout only counts.
-const COUNTED: f64 = 0.8;
-
-/// A possible pair.
-#[derive(Debug, Clone)]
-pub(super) struct Edge {
-    pub(super) spot: usize,
-    pub(super) by: PairedBy,
-    /// What the cost is made of; of a pair that was chosen it goes on to its hole, and is none here.
-    pub(super) terms: Vec<CostTerm>,
-    pub(super) cost: f64,
-    /// Of a hole that is only counted, instead of terms: there may be hundreds of them for each callout.
-    counted: Option<Counted>,
-}
-
-/// A hole that a callout may count beside the one it points at.
-#[derive(Debug, Clone, Copy)]
-struct Counted {
-    /// Diameter of the one pointed at, as drawn.
-    like: f64,
-    /// How far away it is, as a part of the view.
-    part: f64,
-}
-
-impl Counted {
-    fn terms(self) -> Vec<CostTerm> {
-        vec![
-            term("counted", COUNTED, "one of the holes that the callout counts"),
-            term("same-size-as-anchor", 0.0, Detail::LikeAnchor(self.like)),
-            term("distance", self.distance(), Detail::OfView(100.0 * self.part)),
-        ]
-    }
-
-    fn distance(self) -> f64 {
-        0.4 * self.part
-    }
-}
-
-impl Edge {
-    /// What its cost is made of, for the hole that took it.
-    pub(super) fn take_terms(&mut self) -> Vec<CostTerm> {
-        match self.counted {
-            Some(counted) => counted.terms(),
-            None => std::mem::take(&mut self.terms),
-        }
-    }
-}
 
 /// A callout with what it may be paired with.
 #[derive(Debug, Clone)]
@@ -110,13 +64,10 @@ fn is_callout(scene: &Scene<'_>, s: usize) -> bool {
 fn is_distance(scene: &Scene<'_>, s: usize) -> bool {
     let Some(q) = scene.statements[s].called().filter(|q| q.value > 0.0) else { return false };
     let anchors = &scene.anchors.of[s];
-    let of_ring = |ring: usize| {
-        let spot = scene.spot_of_stack[scene.rings.rings[ring].stack]?;
-        Some(size_difference(scene, q, scene.true_diameter(spot)))
-    };
+    let spot_of = |ring: usize| scene.spot_of_stack[scene.rings.rings[ring].stack];
     !anchors.is_empty()
         && anchors.iter().all(|a| a.means == Means::Line)
-        && !anchors.iter().filter_map(|a| of_ring(a.ring)).any(|differs| differs <= rounding(q))
+        && !anchors.iter().filter_map(|a| spot_of(a.ring)).any(|spot| is_drawn_at(scene, spot, q))
 }
 
 /// Whether a text is the item number of a balloon, whose line may well end on a hole.
@@ -182,20 +133,7 @@ fn by_lines_only(scene: &Scene<'_>, s: usize) -> bool {
 
 /// Whether a loose line that ends at a circle of another size is all that ties it: it may be another text's line.
 fn by_line_alone(out: &Candidate) -> bool {
-    !out.edges.is_empty()
-        && out.edges.iter().all(|e| {
-            e.terms.iter().any(|t| t.name == "line-tip")
-                && e.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0)
-        })
-}
-
-pub(super) fn term(name: &'static str, cost: f64, detail: impl Into<Detail>) -> CostTerm {
-    CostTerm { name, cost, detail: detail.into() }
-}
-
-pub(super) fn edge(spot: usize, by: PairedBy, terms: Vec<CostTerm>) -> Edge {
-    let cost = terms.iter().map(|t| t.cost).sum();
-    Edge { spot, by, terms, cost, counted: None }
+    !out.edges.is_empty() && out.edges.iter().all(|e| e.says("line-tip") && e.differs())
 }
 
 /// A linear dimension with a diameter sign that is on no circle: it measures a hole seen from the side.
@@ -240,15 +178,14 @@ fn by_anchor(scene: &Scene<'_>, out: &mut Candidate) {
     }
     // Of several loose lines round a text, those that end at a circle of another size are of other texts, and one
     // that begins beyond its estimated end is believed only where no nearer one fits.
-    let differs = |e: &Edge| e.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0);
-    let beyond = |e: &Edge| e.terms.iter().any(|t| t.name == "beyond-text");
-    let near_fits = out.edges.iter().any(|e| !beyond(e) && !differs(e));
-    let none_fits = out.edges.iter().all(differs) && !out.edges.iter().all(beyond);
+    let beyond = |e: &Edge| e.says("beyond-text");
+    let near_fits = out.edges.iter().any(|e| !beyond(e) && !e.differs());
+    let none_fits = out.edges.iter().all(Edge::differs) && !out.edges.iter().all(beyond);
     if near_fits || none_fits {
         out.edges.retain(|e| !beyond(e));
     }
-    if scene.statements[s].called().is_some() && out.edges.iter().any(|e| !differs(e)) {
-        out.edges.retain(|e| !differs(e) || e.terms.iter().all(|t| t.name != "line-tip"));
+    if scene.statements[s].called().is_some() && out.edges.iter().any(|e| !e.differs()) {
+        out.edges.retain(|e| !e.differs() || !e.says("line-tip"));
     }
     if let Some(best) = out.edges.iter().min_by(|a, b| a.cost.total_cmp(&b.cost)) {
         out.anchor = Some(best.spot);
@@ -278,7 +215,7 @@ fn anchor_edge(scene: &Scene<'_>, s: usize, a: &Anchor, spot: usize) -> Edge {
         terms.push(term("beyond-text", 0.0, "its line begins where wider letters would end"));
     }
     terms.push(size_term(scene, s, spot, 1.5));
-    edge(spot, by, terms)
+    Edge::new(spot, by, terms)
 }
 
 /// `size-differs`: nothing when drawn and called out agree within rounding, then growing to `most`.
@@ -299,13 +236,18 @@ pub(super) fn size_term(scene: &Scene<'_>, s: usize, spot: usize, most: f64) -> 
     term("size-differs", 0.0, "no size called out")
 }
 
-pub(super) fn size_difference(scene: &Scene<'_>, q: Quantity, drawn: f64) -> f64 {
+/// Whether a hole is drawn at the size called out, but for rounding.
+pub(super) fn is_drawn_at(scene: &Scene<'_>, spot: usize, q: Quantity) -> bool {
+    size_difference(scene, q, scene.true_diameter(spot)) <= rounding(q)
+}
+
+fn size_difference(scene: &Scene<'_>, q: Quantity, drawn: f64) -> f64 {
     let called = scene.units.in_drawing(q);
     (drawn - called).abs() / called
 }
 
 /// One percent, or half a unit of the last decimal written where that is more.
-pub(super) fn rounding(q: Quantity) -> f64 {
+fn rounding(q: Quantity) -> f64 {
     let half = 0.5 * 10f64.powi(-i32::from(q.decimals)) / q.value;
     if q.decimals == 0 { 0.01 } else { half.max(0.01) }
 }
@@ -324,7 +266,7 @@ fn by_tag(scene: &Scene<'_>, out: &mut Candidate) {
                 size_term(scene, out.statement, spot, 1.0),
             ];
             let by = if table { PairedBy::Table } else { PairedBy::Tag };
-            out.edges.push(edge(spot, by, terms));
+            out.edges.push(Edge::new(spot, by, terms));
         }
     }
 }
@@ -336,12 +278,11 @@ fn by_place(scene: &Scene<'_>, out: &mut Candidate) {
     if let [only] = out.edges.as_mut_slice() {
         let off = off(only.spot);
         let agrees = off <= places::WITHIN;
-        only.terms.push(if agrees {
+        only.add(if agrees {
             term("table-position", 0.0, "the table's X and Y are those of the circle")
         } else {
             term("position-differs", 1.0, Detail::TableElsewhere(place.x, place.y))
         });
-        only.cost = only.terms.iter().map(|t| t.cost).sum();
     } else if out.edges.is_empty() {
         let space = scene.statements[out.statement].origin.space;
         let there = scene.rings.within(space, place, 0.0).into_iter();
@@ -350,7 +291,7 @@ fn by_place(scene: &Scene<'_>, out: &mut Candidate) {
         if let Some(spot) = nearest {
             let detail = Detail::TableFromCentre(off(spot));
             let terms = vec![term("table-position", 0.3, detail), size_term(scene, out.statement, spot, 1.0)];
-            out.edges.push(edge(spot, PairedBy::Table, terms));
+            out.edges.push(Edge::new(spot, PairedBy::Table, terms));
         }
     }
 }
@@ -362,9 +303,7 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
     let across = diagonal(scene, from.view);
     // Where the hole pointed at is the one of another size, the others are known by the size called out.
     let called = scene.statements[out.statement].called().filter(|q| q.value > 0.0);
-    let fits = |spot: usize| {
-        called.is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) <= rounding(q))
-    };
+    let fits = |spot: usize| called.is_some_and(|q| is_drawn_at(scene, spot, q));
     let by_line = by_line_alone(out);
     let odd = called.is_some() && !fits(anchor) && !by_line;
     let mut edges = Vec::new();
@@ -381,10 +320,9 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
             // A line that may be another text's makes the holes like the one at its end no likelier than their size.
             let mut terms = counted.terms();
             terms.push(size_term(scene, out.statement, spot, 1.5));
-            edge(spot, PairedBy::Count, terms)
+            Edge::new(spot, PairedBy::Count, terms)
         } else {
-            let cost = COUNTED + counted.distance();
-            Edge { spot, by: PairedBy::Count, terms: Vec::new(), cost, counted: Some(counted) }
+            Edge::counted(spot, counted)
         });
     }
     keep_nearest(&mut edges, out.capacity);

@@ -12,6 +12,7 @@ mod contours;
 mod cover;
 mod details;
 mod directions;
+mod edge;
 mod edge_lines;
 mod evidence;
 mod flow;
@@ -379,4 +380,9 @@ pub fn pair_with(
     words: &Words,
 ) -> Paired {
     join::join(drawing, rows, defaults, words)
+}
+
+/// The only one; none where there are several.
+fn only<T>(mut found: impl Iterator<Item = T>) -> Option<T> {
+    found.next().filter(|_| found.next().is_none())
 }

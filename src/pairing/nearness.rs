@@ -1,13 +1,12 @@
 //! What speaks for a callout that points at nothing: holes of its size near its text, as many alike as it counts, or the
 //! only one of its size. Nothing is decided here.
 
-use super::evidence::{
-    Candidate, Edge, edge, is_side_view, keep_nearest, rounding, size_difference, size_term, term,
-};
+use super::edge::{Edge, term};
+use super::evidence::{Candidate, is_drawn_at, is_side_view, keep_nearest, size_term};
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::Statement;
-use super::{CostTerm, Detail, PairedBy, projected};
+use super::{CostTerm, Detail, PairedBy, only, projected};
 use crate::geometry::Point;
 
 /// No leader, dimension, tag or block: only nearness.
@@ -49,11 +48,7 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
         }
         // Far holes of another size are never taken; on a sheet of thousands they must cost nothing to pass over.
         let far = !c.general && heights > 3.0;
-        if far
-            && statement
-                .called()
-                .is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) > rounding(q))
-        {
+        if far && statement.called().is_some_and(|q| !is_drawn_at(scene, spot, q)) {
             continue;
         }
         let size = size_term(scene, s, spot, 3.0);
@@ -94,7 +89,7 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
     }
     if wide && !c.general {
         in_one_view(scene, &mut edges, c.count, home);
-    } else if !c.general && c.size.is_some() && edges.iter().all(differs) {
+    } else if !c.general && c.size.is_some() && edges.iter().all(Edge::differs) {
         edges.extend(only_of_its_size(scene, s, home));
     }
     keep_nearest(&mut edges, out.capacity);
@@ -108,31 +103,25 @@ pub(super) fn beside_tip(scene: &Scene<'_>, out: &mut Candidate) {
     let Some(count) = statement.callout.count.filter(|n| *n > 1) else { return };
     let Some(called) = statement.called().filter(|q| q.value > 0.0) else { return };
     let fits = |spot: &usize| {
-        scene.spots[*spot].space == statement.origin.space
-            && size_difference(scene, called, scene.true_diameter(*spot)) <= rounding(called)
+        scene.spots[*spot].space == statement.origin.space && is_drawn_at(scene, *spot, called)
     };
     let mut fitting: Vec<usize> = (0..scene.spots.len()).filter(fits).collect();
     fitting.sort_by_key(|&spot| scene.spots[spot].view);
-    let mut views = fitting
+    let views = fitting
         .chunk_by(|&a, &b| scene.spots[a].view == scene.spots[b].view)
         .filter(|of_view| of_view.len() == count as usize);
-    let Some(only) = views.next().filter(|_| views.next().is_none()) else { return };
+    let Some(only) = only(views) else { return };
     let edge_to = |&spot: &usize| {
         let terms = vec![
             term("tip-misses", TIP_MISSES, "its leader ends at no circle"),
             size_term(scene, out.statement, spot, 3.0),
             term("as-many-alike", 0.4, Detail::Alike(count)),
         ];
-        edge(spot, PairedBy::Count, terms)
+        Edge::new(spot, PairedBy::Count, terms)
     };
     let edges: Vec<Edge> = only.iter().map(edge_to).collect();
     out.like = Some(scene.spots[only[0]].drawn);
     out.edges.extend(edges);
-}
-
-/// Whether the hole is drawn at another size than is called out.
-fn differs(edge: &Edge) -> bool {
-    edge.terms.iter().any(|t| t.name == "size-differs" && t.cost > 0.0)
 }
 
 /// Holes that one callout counts are drawn alike: of a thread, which fits several sizes, those that a view has as many of as
@@ -188,15 +177,14 @@ fn as_many_alike(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Vec<Edge> 
     let groups = inside.chunk_by(|&a, &b| same_diameter(scene.spots[a].drawn, scene.spots[b].drawn));
     let fits =
         |group: &&[usize]| group.len() == count as usize && size_term(scene, s, group[0], 3.0).cost < 2.4;
-    let mut fitting = groups.filter(fits);
-    let Some(only) = fitting.next().filter(|_| fitting.next().is_none()) else { return Vec::new() };
+    let Some(only) = only(groups.filter(fits)) else { return Vec::new() };
     let edge_to = |&spot: &usize| {
         let terms = vec![
             no_anchor(),
             size_term(scene, s, spot, 3.0),
             term("as-many-alike", 0.4, Detail::Alike(count)),
         ];
-        edge(spot, PairedBy::Count, terms)
+        Edge::new(spot, PairedBy::Count, terms)
     };
     only.iter().map(edge_to).collect()
 }
@@ -205,23 +193,22 @@ fn as_many_alike(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Vec<Edge> 
 fn only_of_its_size(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Option<Edge> {
     let fits = |spot: usize| {
         let called = scene.statements[s].called().filter(|q| q.value > 0.0);
-        called.is_some_and(|q| size_difference(scene, q, scene.true_diameter(spot)) <= rounding(q))
+        called.is_some_and(|q| is_drawn_at(scene, spot, q))
     };
-    let mut fitting =
-        (0..scene.spots.len()).filter(|&p| Some(scene.spots[p].view) == home).filter(|&p| fits(p));
-    let only = fitting.next().filter(|_| fitting.next().is_none())?;
+    let of_view = (0..scene.spots.len()).filter(|&p| Some(scene.spots[p].view) == home);
+    let only = only(of_view.filter(|&p| fits(p)))?;
     let terms = vec![
         no_anchor(),
         size_term(scene, s, only, 3.0),
         term("only-of-its-size", ONLY, "far away, but no other hole of the view has the size"),
     ];
-    Some(edge(only, PairedBy::Nearest, terms))
+    Some(Edge::new(only, PairedBy::Nearest, terms))
 }
 
 fn general_edge(spot: usize, size: CostTerm) -> Edge {
     let size = CostTerm { cost: size.cost.min(1.0), ..size };
     let note = term("general-note", GENERAL, "a note for all holes not called out otherwise");
-    edge(spot, PairedBy::Count, vec![note, size])
+    Edge::new(spot, PairedBy::Count, vec![note, size])
 }
 
 fn near_edge(
@@ -244,7 +231,7 @@ fn near_edge(
     if home.is_some_and(|h| h != place.view) {
         terms.push(term("other-view", OTHER_VIEW, "the text stands nearer to another view"));
     }
-    edge(spot, by, terms)
+    Edge::new(spot, by, terms)
 }
 
 /// The view that a text stands in or nearest to.

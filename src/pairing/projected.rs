@@ -1,7 +1,7 @@
 //! What a length that is measured across a hole in a view from the side says of the hole in the view from the front: its
 //! drawn diameter, and that it lies straight over or beside the points measured between. Nothing is decided here.
 
-use super::evidence::{Edge, term};
+use super::edge::{Edge, term};
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::Carrier;
@@ -28,18 +28,13 @@ pub(super) fn weigh(scene: &Scene<'_>, statement: usize, edges: &mut [Edge]) {
     for e in edges {
         let (long, over) = (as_long(e), over(e));
         if !long {
-            e.terms.push(term(
-                "other-length",
-                OTHER_LENGTH,
-                "another hole is as wide as the length measured",
-            ));
+            e.add(term("other-length", OTHER_LENGTH, "another hole is as wide as the length measured"));
         } else if projected {
-            e.terms.push(match over {
+            e.add(match over {
                 true => term("projection", 0.0, "in line with the points measured between"),
                 false => term("projection", OFF_PROJECTION, "another hole is in line with the points"),
             });
         }
-        e.cost = e.terms.iter().map(|t| t.cost).sum();
     }
 }
 

@@ -6,7 +6,7 @@ use std::collections::HashMap;
 use super::anchors::{Anchor, Anchors, Means};
 use super::details::Detail;
 use super::rings::Rings;
-use super::tags::Beside;
+use super::tags::{Beside, names};
 use super::texts::{Carrier, Statement};
 use super::title::Title;
 use super::unit::Units;
@@ -167,9 +167,8 @@ fn tagged(
         }
     }
     let of_ring = |(ring, tag): (usize, &Option<Beside>)| {
-        let tag = tag.as_ref()?.tag.to_uppercase();
-        let letters = tag.trim_end_matches(|c: char| c.is_ascii_digit());
-        let called = sizes.get(&tag).or_else(|| sizes.get(letters))?;
+        let [tag, letters] = names(&tag.as_ref()?.tag);
+        let called = sizes.get(tag).or_else(|| sizes.get(letters))?;
         Some((ring, rings.rings[ring].diameter / called))
     };
     if sizes.is_empty() { Vec::new() } else { beside.iter().enumerate().filter_map(of_ring).collect() }

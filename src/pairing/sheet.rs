@@ -69,10 +69,9 @@ pub(super) fn contradict(a: Length, b: Length) -> bool {
 /// Gathers the facts of the sheet.
 pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFacts {
     let metals = materials(scene);
-    let noted = scene.statements.iter().enumerate().filter(|(s, _)| !is_title(scene, *s));
-    let noted = noted
-        .filter(|(_, statement)| states_thickness(statement))
-        .filter_map(|(_, n)| view_of_note(scene, n));
+    let noted = scene.statements.iter().enumerate();
+    let noted = noted.filter(|(s, statement)| states_thickness(statement) && !is_title(scene, *s));
+    let noted = noted.filter_map(|(_, note)| view_of_note(scene, note));
     let several = are_several(scene, metals.iter().filter_map(|(_, view)| *view).chain(noted));
     let metal_of_view = of_views(scene, several, metals.iter().filter_map(|(m, v)| Some(((*v)?, *m))));
     let listed = rows.map(|r| &r.making);
@@ -145,17 +144,24 @@ fn material(
     of_view: &[Option<Material>],
 ) -> Option<Material> {
     let local = |view: Option<usize>| view.is_some_and(|v| of_view[v].is_some());
-    let at_holes = named.iter().filter(|(_, view)| view.is_some_and(|v| scene.with_holes[v]));
     (named.iter().find(|(_, view)| !local(*view)))
-        .or_else(|| all_agree(at_holes, |a, b| a.0 == b.0))
-        .or_else(|| all_agree(named.iter(), |a, b| a.0 == b.0))
+        .or_else(|| agreed(scene, named, |(_, view)| *view, |a, b| a.0 == b.0))
         .map(|(material, _)| *material)
 }
 
-/// The first of some statements, if the others say the same.
-fn all_agree<'s, T>(mut said: impl Iterator<Item = &'s T>, same: impl Fn(&T, &T) -> bool) -> Option<&'s T> {
-    let first = said.next()?;
-    said.all(|other| same(first, other)).then_some(first)
+/// What all statements at views with holes say, or all of them if none stands at such a view; none where they differ.
+fn agreed<'s, T>(
+    scene: &Scene<'_>,
+    said: &'s [T],
+    view: impl Fn(&T) -> Option<usize>,
+    same: impl Fn(&T, &T) -> bool,
+) -> Option<&'s T> {
+    let at_holes = |s: &&T| view(s).is_some_and(|v| scene.with_holes[v]);
+    let first = said.iter().find(at_holes);
+    match first {
+        Some(first) => said.iter().filter(at_holes).all(|other| same(first, other)).then_some(first),
+        None => said.first().filter(|first| said.iter().all(|other| same(first, other))),
+    }
 }
 
 /// What notes say of the coating. Its thickness and when sizes hold may stand in two of them; one that says both is
@@ -215,12 +221,9 @@ fn thickness_of(scene: &Scene<'_>, note: &Note, metal: Option<Material>) -> Opti
 /// tells which holds for another view.
 fn strongest(scene: &Scene<'_>, said: &[Said]) -> Option<(Length, ThicknessSource)> {
     let title = said.iter().find(|s| s.source == ThicknessSource::TitleBlock);
-    let same = |a: &Said, b: &Said| !contradict(a.thickness, b.thickness);
-    let at_holes = said.iter().filter(|s| s.view.is_some_and(|v| scene.with_holes[v]));
     title
         .or_else(|| said.iter().find(|s| s.view.is_none()))
-        .or_else(|| all_agree(at_holes, same))
-        .or_else(|| all_agree(said.iter(), same))
+        .or_else(|| agreed(scene, said, |s| s.view, |a, b| !contradict(a.thickness, b.thickness)))
         .map(|s| (s.thickness, s.source))
 }
 

@@ -2,6 +2,7 @@
 //! it, with what follows on the line. Joins them to one statement; everything else stays as it is.
 
 use super::near::Near;
+use super::only;
 use super::texts::{self, Carrier, Statement};
 use crate::callout::Words;
 use crate::drawing::{Drawing, Text, TextKind};
@@ -102,8 +103,7 @@ fn beside(
 
 /// The only one above, or below.
 fn one(beside: &[(usize, bool)], above: bool) -> Option<usize> {
-    let mut these = beside.iter().filter(|(_, a)| *a == above).map(|(o, _)| *o);
-    these.next().filter(|_| these.next().is_none())
+    only(beside.iter().filter(|(_, a)| *a == above).map(|(o, _)| *o))
 }
 
 /// `+0,05`, `-.002`, `0`.

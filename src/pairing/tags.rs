@@ -216,7 +216,7 @@ impl Listed {
 }
 
 /// The names that a tag beside a hole, in upper case, may be meant by: itself, and its letters alone.
-fn names(tag: &str) -> [&str; 2] {
+pub(super) fn names(tag: &str) -> [&str; 2] {
     [tag, tag.trim_end_matches(|c: char| c.is_ascii_digit())]
 }
 
