@@ -14,6 +14,7 @@
 //! | 1 | [`trade`] | what the trade knows: threads, engagement, bands, tolerances, drills, gauges |
 //! | 2 | [`drawing`] | the neutral drawing: circles, texts, leaders, dimensions in world coordinates |
 //! | 2 | [`joint`] | what people ask of a hole: screw, material, thickness, process, row of a list |
+//! | 2 | [`near`] | which of many places are near to one |
 //! | 2 | [`practice`] | what a shop decides over the trade: limits, each with where it came from |
 //! | 3 | [`dxf`] | bytes to a drawing and the problems met |
 //! | 3 | [`callout`] | text to a callout value with spans |
@@ -48,6 +49,7 @@ pub mod hole_list;
 pub mod joint;
 pub mod ledger;
 pub mod library;
+pub mod near;
 pub mod pairing;
 pub mod practice;
 pub mod reading;

@@ -9,9 +9,9 @@ use std::collections::hash_map::Entry;
 use foldhash::fast::RandomState;
 
 use super::directions::along;
-use super::near::floor;
 use super::sides::Sides;
 use crate::geometry::{Bounds, Point};
+use crate::near::floor;
 
 /// Degrees of an arc that one straight piece stands for: 0.0003 of the radius at most beside the arc.
 const ARC_STEP: f64 = 3.0;

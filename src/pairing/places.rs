@@ -3,11 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use super::near::Near;
 use super::scene::Spot;
 use super::texts::Statement;
 use super::unit::Units;
 use crate::geometry::Point;
+use crate::near::Near;
 
 /// Rows that vote; the rest are held against the result.
 const VOTERS: usize = 24;

@@ -1,9 +1,9 @@
 //! Circles in an order that does not depend on the file, with doubles joined and concentric ones stacked.
 //! Decides no roles.
 
-use super::near::Near;
 use crate::drawing::{Circular, Drawing, SpaceId};
 use crate::geometry::Point;
+use crate::near::Near;
 
 /// Circles drawn over one another: same space, centre and diameter.
 #[derive(Debug, Clone)]

@@ -5,7 +5,6 @@ use std::ops::Deref;
 
 use super::Role;
 use super::anchors::{Anchors, Means};
-use super::near::Near;
 use super::rings::{ON_RIM, Ring, Rings};
 use super::signs::signs;
 use super::texts::{Carrier, Statement};
@@ -13,6 +12,7 @@ use super::title::Title;
 use super::views::{Views, holds_others};
 use crate::drawing::Drawing;
 use crate::geometry::{Bounds, Point};
+use crate::near::Near;
 
 /// A larger concentric circle up to this ratio is a counterbore or countersink.
 const ENTRY_RATIO: f64 = 3.5;

@@ -2,10 +2,10 @@
 //! that stands for a weld all around. Says nothing of signs without a circle.
 
 use super::cover::Cover;
-use super::near::Near;
 use super::rings::{Ring, Rings};
 use crate::drawing::{Drawing, SpaceId};
 use crate::geometry::Point;
+use crate::near::Near;
 
 /// Signs are about as large as letters; the circle in them is smaller than this many heights of the usual letter.
 const MOST_LETTERS: f64 = 1.6;

@@ -1,12 +1,12 @@
 //! Callouts whose tolerance stands beside the size as two small texts over one another, as exploded dimensions leave
 //! it, with what follows on the line. Joins them to one statement; everything else stays as it is.
 
-use super::near::Near;
 use super::only;
 use super::texts::{self, Carrier, Statement};
 use crate::callout::Words;
 use crate::drawing::{Drawing, Text, TextKind};
 use crate::geometry::Point;
+use crate::near::Near;
 
 /// Small figures are at most this part of the size's letter height.
 const SMALL: f64 = 0.85;

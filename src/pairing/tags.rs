@@ -5,11 +5,11 @@ use std::collections::{HashMap, HashSet};
 
 use super::Role;
 use super::flow::{self, Offer};
-use super::near::Near;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
 use crate::drawing::{Drawing, Leader};
 use crate::geometry::Point;
+use crate::near::Near;
 
 /// The most tags that one range may stand for; a larger one is taken literally.
 const LONGEST_RANGE: u32 = 2000;

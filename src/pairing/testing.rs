@@ -11,15 +11,6 @@ use crate::geometry::{Bounds, Point};
 /// Letter height of the texts that the builder makes.
 pub(crate) const HEIGHT: f64 = 2.5;
 
-/// Numbers from 0 to 1 without an order that shows, the same each time.
-pub(crate) fn random() -> impl FnMut() -> f64 {
-    let mut state = 1_u32;
-    move || {
-        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-        f64::from(state >> 8) / f64::from(1 << 24)
-    }
-}
-
 /// A drawing in the making.
 pub(crate) struct Sheet {
     drawing: Drawing,

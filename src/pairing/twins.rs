@@ -6,10 +6,10 @@ use std::ops::Deref;
 
 use super::by_view::ByView;
 use super::details::Detail;
-use super::near::Near;
 use super::scene::{Scene, Spot};
 use super::views::Views;
 use crate::geometry::{Bounds, Point};
+use crate::near::Near;
 
 /// Most comparisons of one drawing, so that a sheet of thousands of like holes stays quick; beyond it no more twins
 /// are looked for.

@@ -7,6 +7,7 @@ use foldhash::fast::RandomState;
 use super::nearby::Needed;
 use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
+use crate::near::Near;
 use crate::pairing::Hole;
 use crate::units::Length;
 
@@ -16,27 +17,11 @@ pub(super) const RULE: Rule =
 
 fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let screws = &subject.screws;
-    if screws.is_empty() {
-        return Vec::new();
-    }
-    // By view and abscissa, so that only what stands near a hole is looked at.
-    let view = |index: usize| subject.paired.surroundings.get(index).map_or(usize::MAX, |s| s.view);
-    let places = subject.paired.holes.iter().zip(0..);
-    let mut order: Vec<(usize, f64, usize)> =
-        places.map(|(hole, index)| (view(index), hole.at.x, index)).collect();
-    order.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)));
+    let Some(neighbours) = Neighbours::of(subject) else { return Vec::new() };
     let mut told: HashSet<_, RandomState> = HashSet::default();
     let mut findings = Vec::new();
-    for it in screws {
-        if subject.surroundings(it).is_none() {
-            continue;
-        }
-        let own = view(it.index);
-        let reach = reach(subject, it);
-        let (first, last) = (it.hole.at.x - reach, it.hole.at.x + reach);
-        let from = order.partition_point(|&(view, x, _)| view < own || view == own && x < first);
-        let near = order[from..].iter().take_while(|&&(view, x, _)| view == own && x <= last);
-        let others = near.map(|&(_, _, other)| other).filter(|&other| other != it.index);
+    for it in screws.iter().filter(|it| subject.surroundings(it).is_some()) {
+        let others = neighbours.near(subject, it).into_iter();
         let close = others.filter_map(|other| too_close(subject, it, screws, other));
         let nearest =
             close.min_by(|a, b| a.distance.mm().total_cmp(&b.distance.mm()).then(a.other.cmp(&b.other)));
@@ -49,11 +34,33 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     findings
 }
 
-/// Drawing units within which another hole can be too near: the limit, and as much again for the radius of a hole
-/// that is not for a screw.
-fn reach(subject: &Subject<'_>, it: &ScrewHole<'_>) -> f64 {
-    let spacing = it.spacing_needed(it).least.max(it.edge_needed().least);
-    (spacing * 2.0 * it.hole.view_scale).value_in(subject.unit())
+/// The holes of a drawing by their places.
+struct Neighbours {
+    discs: Near,
+    /// What is needed between the two screw holes that need most.
+    spacing: Length,
+}
+
+impl Neighbours {
+    /// None in a drawing without screw holes.
+    fn of(subject: &Subject<'_>) -> Option<Neighbours> {
+        let needed = subject.screws.iter().map(|it| it.spacing_needed(it).least);
+        let spacing = needed.reduce(|a, b| if b > a { b } else { a })?;
+        let disc = |hole: &Hole| (hole.at, (hole.drawn / 2.0).value_in(subject.unit()));
+        Some(Neighbours { discs: Near::new(subject.paired.holes.iter().map(disc)), spacing })
+    }
+
+    /// The other holes of its view that may be too near, in their order: no two centres of screws need to be further apart
+    /// than the most that is needed anywhere, and no rim further than an edge.
+    fn near(&self, subject: &Subject<'_>, it: &ScrewHole<'_>) -> Vec<usize> {
+        let edge = it.edge_needed().least;
+        let reach = if edge > self.spacing { edge } else { self.spacing };
+        let reach = (reach * it.hole.view_scale).value_in(subject.unit());
+        let view = |index: usize| subject.paired.surroundings.get(index).map(|around| around.view);
+        let mut near = self.discs.within(it.hole.at, reach);
+        near.retain(|&other| other != it.index && view(other) == view(it.index));
+        near
+    }
 }
 
 /// Another hole that is too near.
@@ -119,6 +126,7 @@ mod tests {
     use crate::joint::{Collar, Row};
     use crate::pairing::Surroundings;
     use crate::rules::scene::{Scene, mm};
+    use crate::trade::Thread;
 
     /// Screw holes at these abscissas, in these views.
     fn scene(places: &[(f64, usize)]) -> Scene {
@@ -178,12 +186,26 @@ mod tests {
 
     #[test]
     fn the_rim_of_another_hole_is_an_edge() {
-        // 1.5 times 4 and a radius of 5: 11, by hand.
-        for (distance, found) in [(10.5, 1), (11.0, 0)] {
+        // 1.5 times 4 and a radius of 5: 11, and 56 with one of 50, by hand.
+        for (diameter, distance, found) in
+            [(10.0, 10.5, 1), (10.0, 11.0, 0), (100.0, 55.0, 1), (100.0, 56.0, 0)]
+        {
             let mut scene = scene(&[(0.0, 0)]);
-            let other = scene.hole(10.0);
+            let other = scene.hole(diameter);
             scene.paired.holes[other].at = Point::new(distance, 0.0);
             scene.paired.surroundings.push(Surroundings::default());
+            assert_eq!(scene.run(&RULE).len(), found, "{diameter} {distance}");
+        }
+    }
+
+    #[test]
+    fn what_a_larger_screw_needs_is_seen_from_the_smaller_one() {
+        // Three times 10 is 30, by hand; the other one is not drawn to scale, and says nothing of its own.
+        for (distance, found) in [(29.0, 1), (30.0, 0)] {
+            let mut scene = scene(&[(0.0, 0), (distance, 0)]);
+            let other = &mut scene.paired.holes[1];
+            other.screw.as_mut().unwrap().thread = Thread::parse("M10").unwrap();
+            other.drawn = mm(9.2);
             assert_eq!(scene.run(&RULE).len(), found, "{distance}");
         }
     }

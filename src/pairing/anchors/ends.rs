@@ -11,8 +11,8 @@ use super::grid::Grid;
 use super::look::{Look, looks};
 use crate::drawing::{Drawing, Segment};
 use crate::geometry::Point;
+use crate::near::Near;
 use crate::pairing::cover::Cover;
-use crate::pairing::near::Near;
 use crate::pairing::rings::{Ring, Rings};
 use crate::pairing::texts::Statement;
 

@@ -2,7 +2,7 @@
 //! costs a few steps a point; it holds no discs. Knows nothing of lines and texts.
 
 use crate::geometry::{Bounds, Point};
-use crate::pairing::cells::{Cells, MOST_LOOKED_AT};
+use crate::near::cells::{Cells, MOST_LOOKED_AT};
 
 /// Points to a cell where they are spread evenly. They seldom are, so that few cells hold that many.
 const TO_A_CELL: f64 = 4.0;
@@ -89,7 +89,7 @@ impl Grid {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::pairing::testing::random;
+    use crate::near::random;
 
     fn within(grid: &Grid, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();

@@ -2,7 +2,7 @@
 
 use super::says_hole;
 use crate::drawing::{Drawing, Leader};
-use crate::pairing::near::Near;
+use crate::near::Near;
 use crate::pairing::texts::{Carrier, Statement};
 
 pub(super) fn index_texts(drawing: &Drawing, statements: &[Statement]) -> Vec<Option<usize>> {

@@ -11,11 +11,11 @@ mod look;
 use std::cell::LazyCell;
 
 use super::Detail;
-use super::near::Near;
 use super::rings::Rings;
 use super::texts::{Carrier, Statement};
 use crate::drawing::{Drawing, Leader};
 use crate::geometry::Point;
+use crate::near::Near;
 use beside::each_line_to_its_text;
 use ends::{LineEnds, Tip};
 use hits::{add_attribute, add_dimension, add_tip, hits_circle};

@@ -9,11 +9,11 @@ use crate::geometry::{Bounds, Point};
 const SLACK: f64 = 1e-6;
 
 /// Most things that a search looks at where a crowd says nothing; the densest sheets have a few hundred round a text.
-pub(super) const MOST_LOOKED_AT: usize = 20_000;
+pub(crate) const MOST_LOOKED_AT: usize = 20_000;
 
 /// The cells, row by row.
 #[derive(Debug)]
-pub(super) struct Cells {
+pub(crate) struct Cells {
     /// The box of the places, larger by what rounding may hide.
     around: Bounds,
     /// Where the first cell begins.
@@ -29,7 +29,7 @@ impl Cells {
     /// Cells of a number to a unit of length over places that lie in a box, and where in the list what lies at each place
     /// is to stand: cell by cell, those of a cell in the order of the places. A place that is no number is taken into
     /// the first column or row.
-    pub(super) fn new(
+    pub(crate) fn new(
         Bounds { min, max }: Bounds,
         per_unit: f64,
         places: impl Iterator<Item = Point>,
@@ -72,7 +72,7 @@ impl Cells {
 
     /// Where in the list the things of the cells stand that a box reaches over, row by row; nothing for a box so far
     /// beyond all of them that none is in it.
-    pub(super) fn reached(&self, low: Point, high: Point) -> impl Iterator<Item = Range<usize>> {
+    pub(crate) fn reached(&self, low: Point, high: Point) -> impl Iterator<Item = Range<usize>> {
         let Bounds { min, max } = self.around;
         let apart = high.x < min.x || low.x > max.x || high.y < min.y || low.y > max.y;
         let rows = if apart { 0..0 } else { self.row(low.y, -SLACK)..self.row(high.y, SLACK) + 1 };

@@ -1,11 +1,13 @@
 //! A spatial index over discs: which of them have their rim or inside near a point. Knows nothing of drawings.
 
-use super::cells::{Cells, MOST_LOOKED_AT};
+pub(crate) mod cells;
+
 use crate::geometry::{Bounds, Point};
+use cells::{Cells, MOST_LOOKED_AT};
 
 /// Discs, bucketed by size so that a sheet of small holes inside one large outline stays quick to search.
 #[derive(Debug, Default)]
-pub(super) struct Near {
+pub struct Near {
     levels: Vec<Level>,
 }
 
@@ -35,7 +37,7 @@ struct Level {
 
 impl Near {
     /// Builds the index; the order of `discs`, centres and radii, is the order of the answers.
-    pub(super) fn new(discs: impl IntoIterator<Item = (Point, f64)>) -> Near {
+    pub fn new(discs: impl IntoIterator<Item = (Point, f64)>) -> Near {
         let mut by_size: Vec<(i32, Vec<Disc>)> = Vec::new();
         let mut last = 0;
         for ((center, radius), index) in discs.into_iter().zip(0..) {
@@ -53,7 +55,7 @@ impl Near {
     }
 
     /// Discs whose rim or inside lies within `reach` of `p`, in index order.
-    pub(super) fn within(&self, p: Point, reach: f64) -> Vec<usize> {
+    pub fn within(&self, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();
         self.any_within(p, reach, |i| {
             found.push(i);
@@ -65,14 +67,14 @@ impl Near {
 
     /// Whether one of the discs whose rim or inside lies within `reach` of `p` is `wanted`. They are asked about in no
     /// certain order, and none after the first that is.
-    pub(super) fn any_within(&self, p: Point, reach: f64, mut wanted: impl FnMut(usize) -> bool) -> bool {
+    pub fn any_within(&self, p: Point, reach: f64, mut wanted: impl FnMut(usize) -> bool) -> bool {
         let mut passed_over = |disc: &Disc| !(disc.reaches(p, reach) && wanted(disc.index as usize));
         !self.levels.iter().all(|level| level.search(p, reach + level.max_radius, &mut passed_over))
     }
 
     /// As [`Near::within`], where a crowd says nothing: none if there are more than `most`, or if so many had to be looked
     /// at that there may be. Found by a drawing that laid half a million lines over each other under its texts.
-    pub(super) fn few_within(&self, p: Point, reach: f64, most: usize) -> Option<Vec<usize>> {
+    pub fn few_within(&self, p: Point, reach: f64, most: usize) -> Option<Vec<usize>> {
         let mut found = Vec::new();
         let mut looked_at = 0;
         let few = self.levels.iter().all(|level| {
@@ -89,7 +91,7 @@ impl Near {
     }
 
     /// Discs whose centre lies within `reach` of `p`, in index order.
-    pub(super) fn centres_within(&self, p: Point, reach: f64) -> Vec<usize> {
+    pub fn centres_within(&self, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();
         self.any_centre_within(p, reach, |i| {
             found.push(i);
@@ -100,12 +102,7 @@ impl Near {
     }
 
     /// Whether one of the discs whose centre lies within `reach` of `p` is `wanted`; asked as in [`Near::any_within`].
-    pub(super) fn any_centre_within(
-        &self,
-        p: Point,
-        reach: f64,
-        mut wanted: impl FnMut(usize) -> bool,
-    ) -> bool {
+    pub fn any_centre_within(&self, p: Point, reach: f64, mut wanted: impl FnMut(usize) -> bool) -> bool {
         let mut passed_over =
             |disc: &Disc| !(disc.center.distance(p) <= reach && wanted(disc.index as usize));
         !self.levels.iter().all(|level| level.search(p, reach, &mut passed_over))
@@ -157,15 +154,24 @@ fn exponent(radius: f64) -> i32 {
 }
 
 /// The largest whole number that is no larger, as `f64::floor` gives it, without its call.
-pub(super) fn floor(value: f64) -> i64 {
+pub(crate) fn floor(value: f64) -> i64 {
     let whole = value as i64;
     if whole as f64 > value { whole.saturating_sub(1) } else { whole }
+}
+
+/// Numbers from 0 to 1 without an order that shows, the same each time.
+#[cfg(test)]
+pub(crate) fn random() -> impl FnMut() -> f64 {
+    let mut state = 1_u32;
+    move || {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        f64::from(state >> 8) / f64::from(1 << 24)
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::pairing::testing::random;
 
     #[test]
     fn finds_by_rim_and_by_centre_across_sizes() {
