@@ -55,6 +55,12 @@ impl Bounds {
         self.min.x > self.max.x || self.min.y > self.max.y
     }
 
+    /// The point that is as far from each edge as from the opposite one.
+    pub fn middle(&self) -> Point {
+        let Bounds { min, max } = self;
+        Point::new(f64::midpoint(min.x, max.x), f64::midpoint(min.y, max.y))
+    }
+
     /// Grows the box to hold `p`.
     pub fn add(&mut self, p: Point) {
         // Not `f64::min`, which takes several instructions to pass over what is no number; so does a comparison.

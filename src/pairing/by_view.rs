@@ -35,6 +35,11 @@ impl ByView {
         &self.spots[self.starts[view]..self.starts[view + 1]]
     }
 
+    /// Whether a view has any.
+    pub(super) fn any(&self, view: usize) -> bool {
+        self.starts[view] < self.starts[view + 1]
+    }
+
     /// How many views there are.
     pub(super) fn views(&self) -> usize {
         self.starts.len() - 1

@@ -9,7 +9,6 @@ use super::{CostTerm, Detail, PairedBy, Role};
 use super::{confidence, nearness, places, tags};
 use crate::callout::{Callout, Quantity};
 use crate::drawing::DimensionKind;
-use crate::geometry::Point;
 
 /// Cost of leaving a hole without any callout: pairs that cost more are not believed.
 pub(super) const UNPAIRED: f64 = 4.0;
@@ -72,11 +71,7 @@ fn is_distance(scene: &Scene<'_>, s: usize) -> bool {
 
 /// Whether a text is the item number of a balloon, whose line may well end on a hole.
 fn in_balloon(scene: &Scene<'_>, s: &Statement) -> bool {
-    let middle = Point::new(
-        f64::midpoint(s.bounds.min.x, s.bounds.max.x),
-        f64::midpoint(s.bounds.min.y, s.bounds.max.y),
-    );
-    scene.rings.any_within(s.origin.space, middle, 0.0, |ring| scene.roles[ring] == Role::Balloon)
+    scene.rings.any_within(s.origin.space, s.middle(), 0.0, |ring| scene.roles[ring] == Role::Balloon)
 }
 
 fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
@@ -300,46 +295,47 @@ fn by_place(scene: &Scene<'_>, out: &mut Candidate) {
 fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
     let anchor = scene.twin[anchor].unwrap_or(anchor);
     let from = &scene.spots[anchor];
-    let across = diagonal(scene, from.view);
+    let across = scene.views.views[from.view].diagonal();
     // Where the hole pointed at is the one of another size, the others are known by the size called out.
     let called = scene.statements[out.statement].called().filter(|q| q.value > 0.0);
     let fits = |spot: usize| called.is_some_and(|q| is_drawn_at(scene, spot, q));
     let by_line = by_line_alone(out);
     let odd = called.is_some() && !fits(anchor) && !by_line;
-    let mut edges = Vec::new();
-    for (spot, place) in scene.spots.iter().enumerate() {
-        if place.view != from.view {
-            continue;
-        }
-        let counted = same_diameter(place.drawn, from.drawn) || odd && fits(spot);
-        if !counted || out.edges.iter().any(|e| e.spot == spot) {
-            continue;
-        }
-        let counted = Counted { like: from.drawn, part: place.at.distance(from.at) / across };
-        edges.push(if by_line {
-            // A line that may be another text's makes the holes like the one at its end no likelier than their size.
-            let mut terms = counted.terms();
+    let is_counted = |&spot: &usize| {
+        (same_diameter(scene.spots[spot].drawn, from.drawn) || odd && fits(spot))
+            && !out.edges.iter().any(|e| e.spot == spot)
+    };
+    let counted =
+        |spot: usize| Counted { like: from.drawn, part: scene.spots[spot].at.distance(from.at) / across };
+    let mut edges: Vec<Edge> = if by_line {
+        // A line that may be another text's makes the holes like the one at its end no likelier than their size.
+        let edge_to = |&spot: &usize| {
+            let mut terms = counted(spot).terms();
             terms.push(size_term(scene, out.statement, spot, 1.5));
             Edge::new(spot, PairedBy::Count, terms)
-        } else {
-            Edge::counted(spot, counted)
-        });
-    }
+        };
+        scene.by_view.of(from.view).iter().filter(|spot| is_counted(spot)).map(edge_to).collect()
+    } else {
+        let nearest = scene.nearest(anchor, most_kept(out.capacity), is_counted).into_iter();
+        nearest.map(|spot| Edge::counted(spot, counted(spot))).collect()
+    };
     keep_nearest(&mut edges, out.capacity);
     out.edges.append(&mut edges);
 }
 
-fn diagonal(scene: &Scene<'_>, view: usize) -> f64 {
-    let b = scene.views.views[view].bounds;
-    b.min.distance(b.max).max(f64::MIN_POSITIVE)
-}
-
 /// A callout can only use so many candidates; the nearest ones bound the work on sheets of thousands of holes.
 pub(super) fn keep_nearest(edges: &mut Vec<Edge>, capacity: Option<u32>) {
-    edges.sort_by(|a, b| a.cost.total_cmp(&b.cost).then(a.spot.cmp(&b.spot)));
-    if let Some(n) = capacity {
-        edges.truncate((4 * n as usize).max(64));
+    let order = |a: &Edge, b: &Edge| a.cost.total_cmp(&b.cost).then(a.spot.cmp(&b.spot));
+    let most = most_kept(capacity);
+    if edges.len() > most {
+        edges.select_nth_unstable_by(most, order);
+        edges.truncate(most);
     }
+    edges.sort_by(order);
+}
+
+fn most_kept(capacity: Option<u32>) -> usize {
+    capacity.map_or(usize::MAX, |n| (4 * n as usize).max(64))
 }
 
 /// Whether two callouts say the same thing, so that it does not matter which of them a hole takes.

@@ -7,7 +7,6 @@ use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::Statement;
 use super::{CostTerm, Detail, PairedBy, only, projected};
-use crate::geometry::Point;
 
 /// No leader, dimension, tag or block: only nearness.
 const NO_ANCHOR: f64 = 1.0;
@@ -32,48 +31,10 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
     let c = &statement.callout;
     let wide = c.count.is_some_and(|n| n > 1) || c.general || is_side_view(scene, statement);
     let home = nearest_view(scene, statement);
-    let mut edges = Vec::new();
-    let mut rest = Vec::new();
-    for (spot, place) in scene.spots.iter().enumerate() {
-        if out.edges.iter().any(|e| e.spot == spot) {
-            continue;
-        }
-        if place.space != statement.origin.space && !(c.general && statement.origin.space != 0) {
-            continue;
-        }
-        let gap = (statement.bounds.distance(place.at) - place.drawn / 2.0).max(0.0);
-        let heights = gap / statement.height;
-        if !wide && heights > REACH {
-            continue;
-        }
-        // Far holes of another size are never taken; on a sheet of thousands they must cost nothing to pass over.
-        let far = !c.general && heights > 3.0;
-        if far && statement.called().is_some_and(|q| !is_drawn_at(scene, spot, q)) {
-            continue;
-        }
-        let size = size_term(scene, s, spot, 3.0);
-        let fits = size.cost == 0.0 && (c.size.is_some() || c.thread.is_some());
-        if !fits && (c.general || wide) {
-            if c.general && !statement.typical() {
-                rest.push(general_edge(spot, size));
-            }
-            continue;
-        }
-        if !fits && (heights > 3.0 || size.cost > 2.5) {
-            continue;
-        }
-        if c.general && !statement.typical() {
-            edges.push(general_edge(spot, size));
-            continue;
-        }
-        edges.push(near_edge(scene, spot, size, heights, wide, home));
-    }
+    let search = Search { scene, s, wide, home, known: &out.edges };
+    let mut edges = search.edges();
     if is_side_view(scene, statement) {
         projected::weigh(scene, s, &mut edges);
-    }
-    if c.general && edges.is_empty() {
-        // "ALL HOLES" of a size that no circle is drawn at: it still speaks of all that nothing else speaks of.
-        edges = rest;
     }
     if wide && !c.general && c.size.is_none() {
         alike(scene, &mut edges, c.count);
@@ -94,6 +55,103 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
     }
     keep_nearest(&mut edges, out.capacity);
     out.edges.append(&mut edges);
+}
+
+/// Where the holes of a callout that points at nothing are looked for.
+struct Search<'a> {
+    scene: &'a Scene<'a>,
+    s: usize,
+    /// Whether it may speak of holes that are far away.
+    wide: bool,
+    /// The view that its text stands with.
+    home: Option<usize>,
+    /// The pairs that it has already.
+    known: &'a [Edge],
+}
+
+impl Search<'_> {
+    fn edges(&self) -> Vec<Edge> {
+        let Search { scene, s, .. } = *self;
+        let statement = &scene.statements[s];
+        let c = &statement.callout;
+        if c.general && !statement.typical() {
+            return self.spoken_of();
+        }
+        if !self.wide {
+            return self.among(self.near_text().into_iter());
+        }
+        // Where the view that it stands with has as many of its size as it counts, those of other views are none of its.
+        if let (Some(home), Some(count), true) = (self.home, c.count, c.size.is_some())
+            && !(c.general || is_side_view(scene, statement))
+        {
+            let of_home = scene.by_view.of(home);
+            let is_meant = |&spot: &&usize| self.may_be(*spot) && self.fits(&size_term(scene, s, *spot, 3.0));
+            if of_home.iter().filter(is_meant).count() == count as usize {
+                return self.among(of_home.iter().copied());
+            }
+        }
+        self.among(0..scene.spots.len())
+    }
+
+    /// Spots within the reach of nearness, and some more.
+    fn near_text(&self) -> Vec<usize> {
+        let statement = &self.scene.statements[self.s];
+        let reach = statement.bounds.min.distance(statement.bounds.max) / 2.0 + REACH * statement.height;
+        let rings = self.scene.rings.within(statement.origin.space, statement.middle(), reach).into_iter();
+        let mut spots: Vec<usize> = rings.filter_map(|ring| self.scene.spot_of_ring(ring)).collect();
+        spots.sort_unstable();
+        spots
+    }
+
+    /// Pairs with those of some spots that fit.
+    fn among(&self, spots: impl Iterator<Item = usize>) -> Vec<Edge> {
+        let Search { scene, s, wide, home, .. } = *self;
+        let statement = &scene.statements[s];
+        let c = &statement.callout;
+        let edge_to = |spot: usize| {
+            let place = &scene.spots[spot];
+            let gap = (statement.bounds.distance(place.at) - place.drawn / 2.0).max(0.0);
+            let heights = gap / statement.height;
+            if !wide && heights > REACH {
+                return None;
+            }
+            // Far holes of another size are never taken; on a sheet of thousands they must cost nothing to pass over.
+            let far = !c.general && heights > 3.0;
+            if far && statement.called().is_some_and(|q| !is_drawn_at(scene, spot, q)) {
+                return None;
+            }
+            let size = size_term(scene, s, spot, 3.0);
+            if !self.fits(&size) && (wide || heights > 3.0 || size.cost > 2.5) {
+                return None;
+            }
+            Some(near_edge(scene, spot, size, heights, wide, home))
+        };
+        spots.filter(|&spot| self.may_be(spot)).filter_map(edge_to).collect()
+    }
+
+    /// Pairs of a note for all holes: those of its size, or, where no circle is drawn at it, all that nothing else speaks of.
+    fn spoken_of(&self) -> Vec<Edge> {
+        let Search { scene, s, .. } = *self;
+        let spots = (0..scene.spots.len()).filter(|&spot| self.may_be(spot));
+        let (of_its_size, rest): (Vec<_>, Vec<_>) =
+            spots.map(|spot| (spot, size_term(scene, s, spot, 3.0))).partition(|(_, size)| self.fits(size));
+        let spoken_of = if of_its_size.is_empty() { rest } else { of_its_size };
+        spoken_of.into_iter().map(|(spot, size)| general_edge(spot, size)).collect()
+    }
+
+    /// Whether a hole stands where the callout can speak of it, and has no pair with it yet.
+    fn may_be(&self, spot: usize) -> bool {
+        let statement = &self.scene.statements[self.s];
+        let space = statement.origin.space;
+        self.known.iter().all(|e| e.spot != spot)
+            && (self.scene.spots[spot].space == space || statement.callout.general && space != 0)
+    }
+
+    /// Whether a hole has the size called out, or one of the thread that is.
+    fn fits(&self, size: &CostTerm) -> bool {
+        let c = &self.scene.statements[self.s].callout;
+        size.cost == 0.0 && (c.size.is_some() || c.thread.is_some())
+    }
 }
 
 /// Holes for a counted callout whose leader ends at no circle, as a leader drawn carelessly does beside the rim: those of the
@@ -146,22 +204,16 @@ fn alike(scene: &Scene<'_>, edges: &mut Vec<Edge>, count: Option<u32>) {
 /// Where one view alone has as many fitting holes as are counted, the nearest one first, it is the one spoken of.
 fn in_one_view(scene: &Scene<'_>, edges: &mut Vec<Edge>, count: Option<u32>, home: Option<usize>) {
     let Some(count) = count else { return };
-    let mut in_view = vec![0_u32; scene.views.views.len()];
+    // How many of each view, and the least cost of one.
+    let mut in_view = vec![(0_u32, f64::INFINITY); scene.views.views.len()];
     for e in edges.iter() {
-        in_view[scene.spots[e.spot].view] += 1;
+        let (number, least) = &mut in_view[scene.spots[e.spot].view];
+        (*number, *least) = (*number + 1, least.min(e.cost));
     }
-    let full = |v: &usize| in_view[*v] == count;
+    let full = |v: &usize| in_view[*v].0 == count;
     let others = || {
-        (0..in_view.len()).filter(|v| full(v)).min_by(|&a, &b| {
-            let least = |v: usize| {
-                edges
-                    .iter()
-                    .filter(|e| scene.spots[e.spot].view == v)
-                    .map(|e| e.cost)
-                    .fold(f64::INFINITY, f64::min)
-            };
-            least(a).total_cmp(&least(b)).then(a.cmp(&b))
-        })
+        let full = (0..in_view.len()).filter(full);
+        full.min_by(|&a, &b| in_view[a].1.total_cmp(&in_view[b].1).then(a.cmp(&b)))
     };
     if let Some(view) = home.filter(full).or_else(others) {
         edges.retain(|e| scene.spots[e.spot].view == view);
@@ -172,7 +224,7 @@ fn in_one_view(scene: &Scene<'_>, edges: &mut Vec<Edge>, count: Option<u32>, hom
 fn as_many_alike(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Vec<Edge> {
     let statement = &scene.statements[s];
     let (Some(count), Some(view)) = (statement.callout.count, home) else { return Vec::new() };
-    let mut inside: Vec<usize> = (0..scene.spots.len()).filter(|&p| scene.spots[p].view == view).collect();
+    let mut inside = scene.by_view.of(view).to_vec();
     inside.sort_by(|&a, &b| scene.spots[a].drawn.total_cmp(&scene.spots[b].drawn).then(a.cmp(&b)));
     let groups = inside.chunk_by(|&a, &b| same_diameter(scene.spots[a].drawn, scene.spots[b].drawn));
     let fits =
@@ -195,8 +247,7 @@ fn only_of_its_size(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Option<
         let called = scene.statements[s].called().filter(|q| q.value > 0.0);
         called.is_some_and(|q| is_drawn_at(scene, spot, q))
     };
-    let of_view = (0..scene.spots.len()).filter(|&p| Some(scene.spots[p].view) == home);
-    let only = only(of_view.filter(|&p| fits(p)))?;
+    let only = only(scene.by_view.of(home?).iter().copied().filter(|&p| fits(p)))?;
     let terms = vec![
         no_anchor(),
         size_term(scene, s, only, 3.0),
@@ -236,12 +287,9 @@ fn near_edge(
 
 /// The view that a text stands in or nearest to.
 fn nearest_view(scene: &Scene<'_>, s: &Statement) -> Option<usize> {
-    let middle = Point::new(
-        f64::midpoint(s.bounds.min.x, s.bounds.max.x),
-        f64::midpoint(s.bounds.min.y, s.bounds.max.y),
-    );
+    let middle = s.middle();
     (0..scene.views.views.len())
-        .filter(|&v| scene.views.views[v].space == s.origin.space && scene.with_holes[v])
+        .filter(|&v| scene.views.views[v].space == s.origin.space && scene.by_view.any(v))
         .min_by(|&a, &b| {
             let d = |v: usize| scene.views.views[v].bounds.distance(middle);
             d(a).total_cmp(&d(b)).then(a.cmp(&b))

@@ -1,13 +1,12 @@
 //! The order that holes are numbered in: views from top to bottom, then left to right; holes in a view likewise.
 
-use super::by_view::ByView;
 use super::scene::Scene;
 use crate::geometry::{Bounds, Point};
 
 /// Spots in drawing order. Depends on places and sizes alone, never on the order in the file.
 pub(super) fn order(scene: &Scene<'_>) -> Vec<usize> {
-    let members = ByView::new(&scene.spots, scene.views.views.len());
-    let mut views: Vec<usize> = (0..members.views()).filter(|&v| !members.of(v).is_empty()).collect();
+    let members = &scene.by_view;
+    let mut views: Vec<usize> = (0..members.views()).filter(|&v| members.any(v)).collect();
     views.sort_by_key(|&v| scene.views.views[v].space);
     let mut ordered = Vec::with_capacity(scene.spots.len());
     let spaces: Vec<_> = views.iter().map(|&v| scene.views.views[v].space).collect();

@@ -3,7 +3,6 @@
 
 use super::scene::Scene;
 use super::texts::{Carrier, Statement};
-use crate::geometry::Point;
 
 /// Letter heights between a view and a note that is its title.
 const TITLE_LINES: f64 = 12.0;
@@ -23,8 +22,8 @@ pub(super) fn view_of_note(scene: &Scene<'_>, note: &Statement) -> Option<usize>
     let space = note.origin.space;
     let middle = note.middle();
     let reach = TITLE_LINES * note.height;
-    let is_part = |v: usize| scene.with_holes[v] || is_other_part(scene, v);
-    let holding = scene.views.holding(space, note.at, 3.0 * note.height).filter(|&v| scene.with_holes[v]);
+    let is_part = |v: usize| scene.by_view.any(v) || is_other_part(scene, v);
+    let holding = scene.views.holding(space, note.at, 3.0 * note.height).filter(|&v| scene.by_view.any(v));
     holding.or_else(|| {
         let mut near: Vec<(f64, usize)> = (0..scene.views.views.len())
             .filter(|&v| scene.views.views[v].space == space && is_part(v))
@@ -44,7 +43,7 @@ fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
     let (space, b) = (scene.views.views[view].space, scene.views.views[view].bounds);
     let (wide, high) = (b.max.x - b.min.x, b.max.y - b.min.y);
     let least = LEAST_PART * scene.height;
-    let middle = Point::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y));
+    let middle = b.middle();
     // Dimensions beside a view reach beyond one of its edges, so of a strip, as a sheet looks from its edge, the other edge
     // and most of the extent are enough. Two plates often stand on one line and are two parts.
     let strip = wide.min(high) <= STRIP * wide.max(high);
@@ -72,15 +71,15 @@ fn is_other_part(scene: &Scene<'_>, view: usize) -> bool {
     wide.min(high) >= least
         && texts.take(MOST_TEXTS + 1).count() <= MOST_TEXTS
         && !scene.title.holds(space, middle)
-        && !others().any(|v| scene.with_holes[v] && of_part(v))
+        && !others().any(|v| scene.by_view.any(v) && of_part(v))
         && !others().any(frame)
 }
 
 /// Whether the sheet shows several parts, or one in several views that hold holes. `noted` are the views that notes of
 /// thickness or metal stand at: a note at a part without holes says that there are parts.
 pub(super) fn are_several(scene: &Scene<'_>, mut noted: impl Iterator<Item = usize>) -> bool {
-    let with_holes = scene.with_holes.iter().filter(|holds| **holds).count();
-    with_holes >= 2 || noted.any(|view| !scene.with_holes[view])
+    let with_holes = (0..scene.by_view.views()).filter(|&view| scene.by_view.any(view)).count();
+    with_holes >= 2 || noted.any(|view| !scene.by_view.any(view))
 }
 
 /// What notes that stand at single views say, by view, on a sheet that shows several parts. The first of two notes at one

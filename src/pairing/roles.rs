@@ -187,15 +187,11 @@ fn round_text<'a>(
     text: &'a Statement,
     measured: &'a [bool],
 ) -> impl Iterator<Item = usize> + 'a {
-    let center = Point::new(
-        f64::midpoint(text.bounds.min.x, text.bounds.max.x),
-        f64::midpoint(text.bounds.min.y, text.bounds.max.y),
-    );
-    rings.within(text.origin.space, center, 0.0).into_iter().filter(move |&i| {
+    rings.within(text.origin.space, text.middle(), 0.0).into_iter().filter(move |&i| {
         let r = &rings.rings[i];
         let radius = r.diameter / 2.0;
         let few_heights = radius >= 0.6 * text.height && radius <= 4.0 * text.height;
-        few_heights && center.distance(r.center) <= 0.45 * radius && !measured[i]
+        few_heights && text.middle().distance(r.center) <= 0.45 * radius && !measured[i]
     })
 }
 

@@ -1,6 +1,7 @@
 //! All that is known of a drawing before anything is paired, in one place for the steps that pair.
 
 use super::anchors::Anchors;
+use super::by_view::ByView;
 use super::rings::Rings;
 use super::tags::Beside;
 use super::texts::Statement;
@@ -50,8 +51,8 @@ pub(super) struct Scene<'a> {
     pub(super) twin: Vec<Option<usize>>,
     /// Where each statement says that its hole is.
     pub(super) places: Vec<Option<Point>>,
-    /// Whether each view holds a hole.
-    pub(super) with_holes: Vec<bool>,
+    /// The spots of each view.
+    pub(super) by_view: ByView,
     /// The spot of each stack, if it has one.
     pub(super) spot_of_stack: Vec<Option<usize>>,
 }
@@ -97,12 +98,9 @@ impl<'a> Scene<'a> {
             height,
         );
         let (spots, spot_of_stack) = spots(&rings, &roles, &views);
-        let mut with_holes = vec![false; views.views.len()];
-        for spot in &spots {
-            with_holes[spot.view] = true;
-        }
+        let by_view = ByView::new(&spots, views.views.len());
         let places = places::find(&statements, &spots, &scales, &units);
-        let twin = twins::find(&spots, &scales, &views, &details);
+        let twin = twins::find(&spots, &by_view, &scales, &views, &details);
         Scene {
             drawing,
             height,
@@ -119,7 +117,7 @@ impl<'a> Scene<'a> {
             spots,
             twin,
             places,
-            with_holes,
+            by_view,
             spot_of_stack,
         }
     }
@@ -132,6 +130,34 @@ impl<'a> Scene<'a> {
     /// Drawn diameter over the view's scale, drawing units.
     pub(super) fn true_diameter(&self, spot: usize) -> f64 {
         self.spots[spot].drawn / self.scale_at(spot)
+    }
+
+    /// Spots of the view of another one that are `wanted`: all of them where there are no more than `most`, else at least so
+    /// many, and with each all that are nearer.
+    pub(super) fn nearest(&self, to: usize, most: usize, wanted: impl Fn(&usize) -> bool) -> Vec<usize> {
+        let Spot { view, space, at, .. } = self.spots[to];
+        let all = self.by_view.of(view);
+        let across = self.views.views[view].diagonal();
+        // So far that there would be that many, were they all wanted and spread evenly.
+        let mut reach = across * (most as f64 / all.len() as f64).sqrt();
+        while reach < across {
+            let mut found = Vec::new();
+            self.rings.any_centre_within(space, at, reach, |ring| {
+                let spot = self.spot_of_ring(ring).filter(|s| self.spots[*s].view == view && wanted(s));
+                found.extend(spot);
+                false
+            });
+            if found.len() >= most {
+                return found;
+            }
+            reach *= 2.0;
+        }
+        all.iter().copied().filter(wanted).collect()
+    }
+
+    /// The spot that is a ring itself, not one about it.
+    pub(super) fn spot_of_ring(&self, ring: usize) -> Option<usize> {
+        self.spot_of_stack[self.rings.rings[ring].stack].filter(|&spot| self.spots[spot].ring == ring)
     }
 
     /// The tag that stands beside a hole.
@@ -166,4 +192,38 @@ fn spots(rings: &Rings, roles: &[Role], views: &Views) -> (Vec<Spot>, Vec<Option
         }
     }
     (spots, of_stack)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::near::random;
+    use crate::pairing::testing::Sheet;
+
+    // Against looking at each hole of the view.
+    #[test]
+    fn the_nearest_are_those_that_looking_at_each_finds() {
+        let mut random = random();
+        let mut sheet = Sheet::new().outline(-10.0, -10.0, 1010.0, 410.0);
+        for _ in 0..900 {
+            // Most of them crowd together at the left.
+            sheet = sheet.circle(1000.0 * random().powi(4), 400.0 * random(), 0.5);
+        }
+        let drawing = sheet.drawing();
+        let scene = Scene::new(&drawing, None, &Defaults::default(), Words::built_in());
+        assert_eq!(scene.by_view.of(scene.spots[0].view).len(), 900);
+        for (to, most) in [(0, 64), (450, 64), (899, 64), (10, 400), (10, 899), (10, 900), (10, usize::MAX)] {
+            for part in [1, 2, 30] {
+                let wanted = |spot: &usize| spot.is_multiple_of(part);
+                let away = |spot: &usize| scene.spots[*spot].at.distance(scene.spots[to].at);
+                let mut each: Vec<usize> = (0..900).filter(wanted).collect();
+                each.sort_by(|a, b| away(a).total_cmp(&away(b)));
+                let found = scene.nearest(to, most, wanted);
+                assert!(found.iter().all(wanted), "{to} {most} {part}");
+                assert!(each.iter().take(most).all(|spot| found.contains(spot)), "{to} {most} {part}");
+                // What the search saves.
+                assert!(most > 64 || part > 2 || found.len() < each.len(), "{to} {most} {part}");
+            }
+        }
+    }
 }

@@ -156,7 +156,7 @@ fn agreed<'s, T>(
     view: impl Fn(&T) -> Option<usize>,
     same: impl Fn(&T, &T) -> bool,
 ) -> Option<&'s T> {
-    let at_holes = |s: &&T| view(s).is_some_and(|v| scene.with_holes[v]);
+    let at_holes = |s: &&T| view(s).is_some_and(|v| scene.by_view.any(v));
     let first = said.iter().find(at_holes);
     match first {
         Some(first) => said.iter().filter(at_holes).all(|other| same(first, other)).then_some(first),

@@ -98,7 +98,7 @@ pub(super) fn beside(
         let Some(tag) = as_tag(&s.callout.text) else { continue };
         let p = tails.tip(rings, roles, s);
         let points_away = p.is_some();
-        let center = p.unwrap_or_else(|| middle(s));
+        let center = p.unwrap_or_else(|| s.middle());
         let half = if points_away { 0.0 } else { center.distance(s.bounds.max) };
         for ring in rings.within(s.origin.space, center, half + 2.5 * s.height) {
             if roles[ring] != Role::Hole {
@@ -220,10 +220,6 @@ pub(super) fn names(tag: &str) -> [&str; 2] {
     [tag, tag.trim_end_matches(|c: char| c.is_ascii_digit())]
 }
 
-fn middle(s: &Statement) -> Point {
-    Point::new(f64::midpoint(s.bounds.min.x, s.bounds.max.x), f64::midpoint(s.bounds.min.y, s.bounds.max.y))
-}
-
 /// Tails of leaders, to find the one that begins at a tag.
 struct Tails<'a> {
     drawing: &'a Drawing,
@@ -243,7 +239,7 @@ impl<'a> Tails<'a> {
 
     /// Where a tag in a balloon, or with a leader, points at: the tip of the leader that ends at it.
     fn tip(&self, rings: &Rings, roles: &[Role], s: &Statement) -> Option<Point> {
-        let center = middle(s);
+        let center = s.middle();
         let balloon = rings.within(s.origin.space, center, 0.0).into_iter().find(|&i| {
             roles[i] == Role::Balloon
                 && rings.rings[i].center.distance(center) < rings.rings[i].diameter / 2.0

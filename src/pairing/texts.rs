@@ -49,8 +49,7 @@ impl Statement {
 
     /// The middle of its box.
     pub(super) fn middle(&self) -> Point {
-        let b = &self.bounds;
-        Point::new(f64::midpoint(b.min.x, b.max.x), f64::midpoint(b.min.y, b.max.y))
+        self.bounds.middle()
     }
 
     /// Whether it says `TYP`, and so speaks of the holes like the one it points at, not of all.

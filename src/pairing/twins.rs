@@ -37,9 +37,14 @@ impl Turn {
 
 /// For each spot the spot of another view that shows the same hole; none for holes that are shown once, and for the
 /// one that the others repeat.
-pub(super) fn find(spots: &[Spot], scales: &[f64], views: &Views, details: &[Detail]) -> Vec<Option<usize>> {
+pub(super) fn find(
+    spots: &[Spot],
+    members: &ByView,
+    scales: &[f64],
+    views: &Views,
+    details: &[Detail],
+) -> Vec<Option<usize>> {
     let mut twin = vec![None; spots.len()];
-    let members = &ByView::new(spots, scales.len());
     let all = || (0..members.views()).map(|v| members.of(v).iter().map(|&s| &spots[s]));
     let holes = Holes {
         spots,
@@ -48,7 +53,7 @@ pub(super) fn find(spots: &[Spot], scales: &[f64], views: &Views, details: &[Det
         widest: all().map(|here| here.map(|s| s.drawn).fold(0.0, f64::max)).collect(),
     };
     // Larger views first: they are what the smaller ones repeat.
-    let mut order: Vec<usize> = (0..members.views()).filter(|&v| !members.of(v).is_empty()).collect();
+    let mut order: Vec<usize> = (0..members.views()).filter(|&v| members.any(v)).collect();
     order.sort_by_key(|&v| (std::cmp::Reverse(members.of(v).len()), v));
     let mut repeats = vec![false; members.views()];
     // Most views have no hole of the other's size, and then nobody looks for places in them.
@@ -251,7 +256,7 @@ mod tests {
     use super::*;
 
     fn found(spots: &[Spot], scales: &[f64]) -> Vec<Option<usize>> {
-        find(spots, scales, &Views::default(), &[])
+        find(spots, &ByView::new(spots, scales.len()), scales, &Views::default(), &[])
     }
 
     fn spot(view: usize, x: f64, y: f64, drawn: f64) -> Spot {

@@ -19,6 +19,13 @@ pub(super) struct View {
     pub(super) loose: bool,
 }
 
+impl View {
+    /// From corner to corner, greater than 0.
+    pub(super) fn diagonal(&self) -> f64 {
+        self.bounds.min.distance(self.bounds.max).max(f64::MIN_POSITIVE)
+    }
+}
+
 /// The views of a drawing.
 #[derive(Debug, Default)]
 pub(super) struct Views {
