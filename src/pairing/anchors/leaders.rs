@@ -1,5 +1,9 @@
 //! Which statement a leader of the file belongs to: the one that the file names, or the one at its tail. Finds no circles.
 
+use std::collections::HashMap;
+
+use foldhash::fast::RandomState;
+
 use super::says_hole;
 use crate::drawing::{Drawing, Leader};
 use crate::near::Near;
@@ -21,29 +25,34 @@ pub(super) fn index_texts(drawing: &Drawing, statements: &[Statement]) -> Vec<Op
     by_text
 }
 
+/// The texts by their handles; of texts that have the same one, the first.
+pub(super) fn texts_by_handle(drawing: &Drawing) -> HashMap<u64, usize, RandomState> {
+    let texts = drawing.texts.iter().enumerate().rev();
+    texts.filter_map(|(t, text)| Some((text.origin.handle?.get(), t))).collect()
+}
+
 /// The statement that the file names for a leader.
-pub(super) fn named_by_file(drawing: &Drawing, leader: &Leader, by_text: &[Option<usize>]) -> Option<usize> {
-    if let Some(t) = leader.text {
-        return by_text.get(t).copied().flatten();
-    }
-    let handle = leader.annotation?;
-    let t = drawing.texts.iter().position(|t| t.origin.handle.is_some_and(|own| own.get() == handle))?;
-    by_text[t]
+pub(super) fn named_by_file(
+    leader: &Leader,
+    by_text: &[Option<usize>],
+    with_handle: impl Fn(u64) -> Option<usize>,
+) -> Option<usize> {
+    let named = leader.text.or_else(|| with_handle(leader.annotation?))?;
+    by_text.get(named).copied().flatten()
 }
 
 /// The nearest statement within two letter heights of a leader's tail, one that states a hole before another where the
 /// leader ends at a circle. One that the file gives a leader of its own takes another only where no other text stands
-/// there: its box may reach over the text that is meant.
+/// there: its box may reach over the text that is meant. All are found by their places, with the height of the tallest.
 pub(super) fn at_tail(
     leader: &Leader,
     statements: &[Statement],
     has_own: &[bool],
-    near: &Near,
+    (near, tallest): (&Near, f64),
     ends_at_circle: impl Fn(f64) -> bool,
 ) -> Option<usize> {
     let tail = *leader.vertices.last()?;
-    let reach = 2.0 * statements.iter().map(|s| s.height).fold(0.0, f64::max);
-    near.within(tail, reach)
+    near.within(tail, 2.0 * tallest)
         .into_iter()
         .filter(|&s| {
             let c = &statements[s];

@@ -19,7 +19,7 @@ use crate::near::Near;
 use beside::each_line_to_its_text;
 use ends::{LineEnds, Tip};
 use hits::{add_attribute, add_dimension, add_tip, hits_circle};
-use leaders::{at_tail, index_texts, named_by_file};
+use leaders::{at_tail, index_texts, named_by_file, texts_by_handle};
 
 /// How a statement points at a circle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -63,8 +63,12 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
     let mut found = Anchors { of: vec![Vec::new(); n], tips: vec![0; n], lines: Vec::new() };
     let by_text = index_texts(drawing, statements);
     let near = LazyCell::new(|| Near::new(statements.iter().map(disc)));
+    let tallest = statements.iter().map(|s| s.height).fold(0.0, f64::max);
     let leaders: Vec<&Leader> = drawing.leaders.iter().filter(|l| l.origin.visible).collect();
-    let named: Vec<Option<usize>> = leaders.iter().map(|l| named_by_file(drawing, l, &by_text)).collect();
+    let with_handle = LazyCell::new(|| texts_by_handle(drawing));
+    let named =
+        leaders.iter().map(|l| named_by_file(l, &by_text, |handle| with_handle.get(&handle).copied()));
+    let named: Vec<Option<usize>> = named.collect();
     let mut has_own = vec![false; n];
     named.iter().flatten().for_each(|&s| has_own[s] = true);
     let mut guessed = vec![false; n];
@@ -74,7 +78,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
         let ends_at_circle = |height| hits_circle(drawing, rings, tip, height, space);
         let at_tail = || match leader.text {
             Some(_) => None,
-            None => at_tail(leader, statements, &has_own, &near, ends_at_circle),
+            None => at_tail(leader, statements, &has_own, (&near, tallest), ends_at_circle),
         };
         if let Some(s) = named.or_else(at_tail) {
             guessed[s] |= named.is_none();
@@ -82,10 +86,7 @@ pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -
         }
     }
     // Built only where a text has no leader: a drawing has far more lines than anything else.
-    let ends = LazyCell::new(|| {
-        let height = statements.iter().map(|s| s.height).fold(0.0, f64::max);
-        LineEnds::new(drawing, rings, height)
-    });
+    let ends = LazyCell::new(|| LineEnds::new(drawing, rings, tallest));
     let mut of_lines: Vec<(usize, Tip)> = Vec::new();
     for (s, statement) in statements.iter().enumerate() {
         match statement.carrier {
