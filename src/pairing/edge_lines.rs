@@ -4,7 +4,7 @@
 use super::contours::{Contour, Pieces};
 use super::title::Title;
 use super::views::View;
-use crate::drawing::{Arc, Drawing, Origin, Outline, SpaceId};
+use crate::drawing::{Arc, Drawing, Origin, Outline};
 use crate::geometry::{Bounds, Point};
 
 /// More lines than this in a view are not searched for an outline.
@@ -15,8 +15,8 @@ const MEET: f64 = 2e-5;
 /// Visible solid lines on layers that do not say they hold something else.
 pub(super) struct EdgeLines<'a> {
     drawing: &'a Drawing,
-    /// Straight lines by their spaces and ends.
-    lines: Vec<(SpaceId, Point, Point)>,
+    /// Straight lines, as indices of segments.
+    lines: Vec<u32>,
     outlines: Vec<&'a Outline>,
     arcs: Vec<&'a Arc>,
 }
@@ -34,7 +34,7 @@ impl<'a> EdgeLines<'a> {
         let mut leaders = leaders.iter().copied().peekable();
         for (index, s) in drawing.segments.iter().enumerate() {
             if leaders.next_if_eq(&index).is_none() && shown(&s.origin) {
-                lines.push((s.origin.space, s.from, s.to));
+                lines.push(index as u32);
             }
         }
         EdgeLines {
@@ -54,14 +54,13 @@ impl<'a> EdgeLines<'a> {
         let within = |p: Point| bounds.holds(p, margin) && !title.holds(space, p);
         let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE));
         let mut count = 0;
-        for &(_, from, to) in
-            self.lines.iter().filter(|(of, from, to)| *of == space && within(*from) && within(*to))
-        {
+        let lines = self.lines.iter().map(|&line| &self.drawing.segments[line as usize]);
+        for line in lines.filter(|s| s.origin.space == space && within(s.from) && within(s.to)) {
             count += 1;
             if count > MOST_LINES {
                 return None;
             }
-            pieces.line(from, to);
+            pieces.line(line.from, line.to);
         }
         for outline in self.outlines.iter().filter(|o| o.origin.space == space) {
             let corners = self.drawing.corners_of(outline);

@@ -1,11 +1,14 @@
 //! What stands round each screw hole in its own view: the edge of the part, and circles drawn about the hole. Lengths
 //! are true, the view's scale taken out. What cannot be told is left open and said; nothing here decides what is right.
 
+use std::cell::OnceCell;
+
 use super::contours::Contour;
 use super::edge_lines::EdgeLines;
 use super::scene::Scene;
 use super::{Hole, Role};
 use crate::geometry::Point;
+use crate::near::Near;
 use crate::units::Length;
 
 /// The surroundings of a hole.
@@ -69,7 +72,7 @@ struct Edges<'a> {
     /// The lines of the drawing, once a view is asked about.
     lines: Option<EdgeLines<'a>>,
     /// View, its contours; none where there are too many lines.
-    views: Vec<(usize, Option<Vec<Contour>>)>,
+    views: Vec<(usize, Option<Contours>)>,
     looks: usize,
 }
 
@@ -81,12 +84,13 @@ impl Edges<'_> {
         let (center, drawn, view) = (place.at, place.drawn, place.view);
         let index = self.contours(view);
         let (_, contours) = self.views.get(index).ok_or("its view is not known")?;
-        let contours = contours.as_deref().ok_or("its view has too many lines")?;
+        let contours = contours.as_ref().ok_or("its view has too many lines")?;
         let mut nearest: Option<f64> = None;
         let mut looks = 0;
         let mut round: Option<&Contour> = None;
         // Smallest first: the innermost contour is what the hole stands in.
-        for contour in contours.iter().filter(|c| wide(c, drawn) && c.bounds.holds(center, 0.0)) {
+        let holding = contours.near(center, 0.0).map(|(contour, _)| contour);
+        for contour in holding.filter(|c| wide(c, drawn) && c.bounds.holds(center, 0.0)) {
             looks += contour.corners.len();
             nearest = contour.clearance(center);
             if nearest.is_some() {
@@ -110,14 +114,14 @@ impl Edges<'_> {
     /// where it is nearer than `least`. What frames a text is a symbol.
     fn cut_out(
         &self,
-        contours: &[Contour],
+        contours: &Contours,
         round: &Contour,
         (center, drawn): (Point, f64),
         least: f64,
         looks: &mut usize,
     ) -> Option<f64> {
         let mut nearest = None;
-        for contour in contours {
+        for (contour, frames_text) in contours.near(center, least) {
             let so_far = nearest.unwrap_or(least);
             if contour.bounds.distance(center) >= so_far
                 || narrowest(contour) < LEAST_CUT_OUT * drawn
@@ -127,7 +131,8 @@ impl Edges<'_> {
             }
             *looks += contour.corners.len() + round.corners.len();
             let distance = contour.distance(center);
-            if distance < so_far && contour.clearance(center).is_none() && !self.frames_text(contour) {
+            let is_edge = distance < so_far && contour.clearance(center).is_none();
+            if is_edge && !frames_text.get_or_init(|| self.frames_text(contour)) {
                 nearest = Some(distance);
             }
         }
@@ -136,13 +141,7 @@ impl Edges<'_> {
 
     fn frames_text(&self, contour: &Contour) -> bool {
         let mut texts = self.scene.drawing.texts.iter().filter(|t| t.origin.visible);
-        texts.any(|t| {
-            let middle = Point::new(
-                f64::midpoint(t.bounds.min.x, t.bounds.max.x),
-                f64::midpoint(t.bounds.min.y, t.bounds.max.y),
-            );
-            contour.clearance(middle).is_some()
-        })
+        texts.any(|t| contour.clearance(t.bounds.middle()).is_some())
     }
 
     /// Clearance in a round part: a circle that holds the hole, in a view that is no detail of another.
@@ -168,8 +167,29 @@ impl Edges<'_> {
         let scene = self.scene;
         let lines = self.lines.get_or_insert_with(|| EdgeLines::new(scene.drawing, &scene.anchors.lines));
         let contours = lines.contours(&scene.views.views[view], &scene.title);
-        self.views.push((view, contours));
+        self.views.push((view, contours.map(Contours::new)));
         self.views.len() - 1
+    }
+}
+
+/// The contours of a view, and which of them are near to a place.
+struct Contours {
+    /// The smallest first, each with whether it frames a text, once that was asked.
+    all: Vec<(Contour, OnceCell<bool>)>,
+    discs: Near,
+}
+
+impl Contours {
+    fn new(all: Vec<Contour>) -> Contours {
+        let disc =
+            |Contour { bounds, .. }: &Contour| (bounds.middle(), bounds.min.distance(bounds.max) / 2.0);
+        let discs = Near::new(all.iter().map(disc));
+        Contours { all: all.into_iter().map(|contour| (contour, OnceCell::new())).collect(), discs }
+    }
+
+    /// Those whose box may reach as near as this to a place, the smallest first.
+    fn near(&self, place: Point, reach: f64) -> impl Iterator<Item = &(Contour, OnceCell<bool>)> {
+        self.discs.within(place, reach).into_iter().map(|index| &self.all[index])
     }
 }
 
