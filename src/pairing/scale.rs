@@ -337,16 +337,24 @@ fn near(a: f64, b: f64) -> bool {
 /// The ratio that most samples share, if two witnesses do, a note confirms the only one, or it may stand alone.
 fn agreed(samples: &[Sample], notes: &[f64]) -> f64 {
     let mut best = (0, 1.0);
-    for candidate in samples.iter().map(|s| s.ratio).filter(|r| r.is_finite() && *r > 0.0) {
-        let (mut votes, mut witnesses, mut alone, mut said) = (0, 0, false, false);
-        for s in samples.iter().filter(|s| near(s.ratio, candidate)) {
-            votes += s.weight;
-            witnesses += 1;
-            alone |= s.alone;
-            said |= s.said;
+    let mut samples: Vec<Sample> = samples.to_vec();
+    samples.retain(|s| s.ratio.is_finite() && s.ratio > 0.0);
+    samples.sort_by(|a, b| a.ratio.total_cmp(&b.ratio));
+    // Those near the candidate follow one another, and move on with it.
+    let (mut from, mut to) = (0, 0);
+    let (mut votes, mut alone, mut said) = (0, 0, 0);
+    for candidate in samples.iter().map(|s| s.ratio) {
+        while let Some(s) = samples.get(to).filter(|s| s.ratio <= candidate || near(s.ratio, candidate)) {
+            (votes, alone, said) = (votes + s.weight, alone + u32::from(s.alone), said + u32::from(s.said));
+            to += 1;
         }
-        let confirmed = witnesses >= 2 || alone || notes.iter().any(|n| near(*n, candidate));
-        let far_from_one = candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR || said;
+        while let Some(s) = samples.get(from).filter(|s| !near(s.ratio, candidate)) {
+            (votes, alone, said) = (votes - s.weight, alone - u32::from(s.alone), said - u32::from(s.said));
+            from += 1;
+        }
+        let witnesses = to - from;
+        let confirmed = witnesses >= 2 || alone > 0 || notes.iter().any(|n| near(*n, candidate));
+        let far_from_one = candidate >= LEAST_FACTOR || candidate <= 1.0 / LEAST_FACTOR || said > 0;
         // Of equal votes the one nearer to full size wins, whatever the order.
         let nearer = votes == best.0 && candidate.ln().abs() < f64::ln(best.1).abs();
         if near(candidate, 1.0) && votes >= best.0 {
@@ -379,6 +387,31 @@ mod tests {
         assert_eq!(typed(&[0.5], &[]), 1.0);
         assert_eq!(typed(&[0.5], &[0.5]), 0.5);
         assert_eq!(typed(&[1.0, 0.5, 1.0, 0.5], &[]), 1.0);
+    }
+
+    // Against counting all samples for each candidate.
+    #[test]
+    fn many_samples_agree_on_what_counting_each_finds() {
+        let mut random = crate::near::random();
+        let mut other_than_one = 0;
+        for round in 0..200 {
+            let count = 1 + round % 40;
+            let scale = [1.0, 0.5, 2.0, 5.0][round % 4];
+            let samples: Vec<f64> = (0..count)
+                .map(|_| if random() < 0.5 { scale * (1.0 + 0.02 * random()) } else { 4.0 * random() })
+                .collect();
+            let votes = |candidate: f64| samples.iter().filter(|s| near(**s, candidate)).count();
+            let most = samples.iter().map(|s| votes(*s)).max().unwrap_or(0);
+            let found = typed(&samples, &[]);
+            if found != 1.0 {
+                // It is the middle of those that are near the one with most votes.
+                other_than_one += 1;
+                let of_most = samples.iter().filter(|s| votes(**s) == most);
+                assert!(of_most.into_iter().any(|s| near(*s, found)), "{samples:?} {found}");
+                assert!(most >= 2);
+            }
+        }
+        assert!(other_than_one > 50, "{other_than_one}");
     }
 
     #[test]
