@@ -21,6 +21,8 @@ pub(super) struct Detail {
     pub(super) view: usize,
     /// The view that it is of.
     pub(super) of: usize,
+    /// The ring that marks the place there.
+    pub(super) mark: usize,
     /// The rings inside the marked place.
     pub(super) shows: Vec<usize>,
 }
@@ -46,7 +48,7 @@ pub(super) fn find(rings: &Rings, views: &Views, statements: &[Statement]) -> Ve
         let mut shows = rings.centres_within(space, around.center, around.diameter / 2.0);
         shows.retain(|&r| rings.rings[r].diameter < SMALLER * around.diameter && views.of_ring[r] == of);
         if !found.iter().any(|d| d.view == view) && !shows.is_empty() {
-            found.push(Detail { view, of, shows });
+            found.push(Detail { view, of, mark: ring, shows });
         }
     }
     found

@@ -20,6 +20,7 @@ mod headless;
 mod join;
 mod left;
 mod measured;
+mod nearest_edge;
 mod nearness;
 mod order;
 mod part_size;

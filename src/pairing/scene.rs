@@ -2,6 +2,7 @@
 
 use super::anchors::Anchors;
 use super::by_view::ByView;
+use super::details::Detail;
 use super::rings::Rings;
 use super::tags::Beside;
 use super::texts::Statement;
@@ -47,6 +48,7 @@ pub(super) struct Scene<'a> {
     /// Tag beside each ring.
     pub(super) beside: Vec<Option<Beside>>,
     pub(super) spots: Vec<Spot>,
+    pub(super) details: Vec<Detail>,
     /// For each spot that another view shows too, the spot there.
     pub(super) twin: Vec<Option<usize>>,
     /// Where each statement says that its hole is.
@@ -115,6 +117,7 @@ impl<'a> Scene<'a> {
             roles,
             beside,
             spots,
+            details,
             twin,
             places,
             by_view,
