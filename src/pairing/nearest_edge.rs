@@ -6,7 +6,7 @@ use std::cell::OnceCell;
 use super::Role;
 use super::contours::Contour;
 use super::edge_lines::EdgeLines;
-use super::rings::Ring;
+use super::rings::{Ring, same_diameter};
 use super::scene::{Scene, Spot};
 use crate::geometry::Point;
 use crate::near::Near;
@@ -20,12 +20,17 @@ const LEAST_CUT_OUT: f64 = 0.4;
 /// A contour round a text that is higher than this, in heights of the text, is no frame of it.
 const FRAME: f64 = 5.0;
 
+/// Diameters of a hole beyond which it does not matter what a circle beside it is.
+const BESIDE: f64 = 3.0;
+
 /// The nearest edge.
 pub(super) struct NearestEdge {
     /// From the centre of the hole, drawing units.
     pub(super) distance: f64,
     /// Whether it is a cut-out's.
     pub(super) cut_out: bool,
+    /// Why there may be a nearer one.
+    pub(super) doubt: Option<&'static str>,
 }
 
 /// What the views that were asked about have for edges.
@@ -80,7 +85,7 @@ impl<'a> Edges<'a> {
         let around = (self.contour_round(contours, place, &mut looks)).or_else(|| self.disc_round(spot));
         let beside = around.as_ref().and_then(|(around, clearance)| {
             let cut_out = self.cut_out(contours, around, place, *clearance, &mut looks);
-            self.bore(place, cut_out.unwrap_or(*clearance)).or(cut_out)
+            self.bores(place, true, cut_out.unwrap_or(*clearance)).or(cut_out)
         });
         self.looks += looks;
         if self.looks > MOST_LOOKS {
@@ -91,7 +96,10 @@ impl<'a> Edges<'a> {
         if distance < place.drawn / 2.0 {
             return Err("a line crosses the hole");
         }
-        Ok(NearestEdge { distance, cut_out: beside.is_some() })
+        let doubtful = self.bores(place, false, distance.min(BESIDE * place.drawn)).is_some();
+        let doubt =
+            doubtful.then_some("a circle beside it may be the rim of a bore, or the mark of a detail");
+        Ok(NearestEdge { distance, cut_out: beside.is_some(), doubt })
     }
 
     /// The innermost contour that a hole stands in, and how far it is away.
@@ -163,12 +171,36 @@ impl<'a> Edges<'a> {
     }
 
     /// Distance to the nearest rim beside a hole, nearer than `least`, of a circle that is no hole by itself because others
-    /// stand in it: a bore through which more is seen. The ring that marks what a detail enlarges is none.
-    fn bore(&self, place: &Spot, least: f64) -> Option<f64> {
+    /// stand in it: a bore through which more is seen, `surely` or perhaps. The ring that marks what a detail enlarges is none.
+    fn bores(&self, place: &Spot, surely: bool, least: f64) -> Option<f64> {
         let marks_detail = |ring: usize| self.scene.details.iter().any(|detail| detail.mark == ring);
-        let rims = self.outlines(place, least).filter(|(ring, _)| !marks_detail(*ring));
-        let distances = rims.map(|(_, ring)| ring.center.distance(place.at) - ring.diameter / 2.0);
-        distances.filter(|distance| *distance > 0.0 && *distance < least).min_by(f64::total_cmp)
+        let distance = |ring: &Ring| ring.center.distance(place.at) - ring.diameter / 2.0;
+        let beside = self
+            .outlines(place, least)
+            .filter(|(_, ring)| distance(ring) > 0.0 && distance(ring) < least)
+            .filter(|(i, ring)| !marks_detail(*i) && self.is_bore(ring) == surely);
+        beside.map(|(_, ring)| distance(ring)).min_by(f64::total_cmp)
+    }
+
+    /// Whether a circle that others stand in is surely no mark drawn over the part: none of them crosses its rim, and none
+    /// is drawn like a hole of the part beside it.
+    fn is_bore(&self, ring: &Ring) -> bool {
+        let scene = self.scene;
+        let radius = ring.diameter / 2.0;
+        let inside = scene.rings.within(ring.space, ring.center, radius).into_iter();
+        let mut others = inside.filter(|&i| scene.roles[i] != Role::PitchCircle);
+        !others.any(|i| {
+            let other = &scene.rings.rings[i];
+            let away = other.center.distance(ring.center);
+            let crosses = away + other.diameter / 2.0 > radius && away + radius > other.diameter / 2.0;
+            let like_beside = || {
+                let holes = scene.by_view.of(scene.views.of_ring[i]).iter().map(|&spot| &scene.spots[spot]);
+                let mut beside = holes.filter(|hole| hole.at.distance(ring.center) > radius);
+                beside.any(|hole| same_diameter(hole.drawn, other.diameter))
+            };
+            let in_it = scene.roles[i] == Role::Hole && away < radius;
+            other.stack != ring.stack && (crosses || in_it && like_beside())
+        })
     }
 
     /// Circles that others stand in, with rim or inside within `reach` of a hole and not about it, in its view. Hidden ones

@@ -17,7 +17,8 @@ pub struct Surroundings {
     pub cut_out: bool,
     /// Diameter of the largest circle about the hole that may be the outside of a boss.
     pub outer: Option<Length>,
-    /// Why no edge is known; none for a hole whose edge is known, and for one that is no screw hole.
+    /// Why no edge is known, or a nearer one may be there; none for a hole whose nearest edge is known, and for one that is no
+    /// screw hole.
     pub edge_unknown: Option<&'static str>,
 }
 
@@ -29,9 +30,10 @@ pub(super) fn find(scene: &Scene<'_>, order: &[usize], holes: &[Hole]) -> Vec<Su
         let mut found = Surroundings { view, ..Surroundings::default() };
         if hole.screw.is_some() {
             match edges.nearest(spot) {
-                Ok(NearestEdge { distance, cut_out }) => {
+                Ok(NearestEdge { distance, cut_out, doubt }) => {
                     found.edge = Some(scene.units.drawn(distance / scene.scale_at(spot)));
                     found.cut_out = cut_out;
+                    found.edge_unknown = doubt;
                 }
                 Err(why) => found.edge_unknown = Some(why),
             }
@@ -154,6 +156,16 @@ mod tests {
         };
         assert_eq!(with(plate()), (Some(4.0), true));
         assert_eq!(with(Sheet::new().circle(30.0, 15.0, 60.0)), (Some(4.0), true));
+        // Where a hole like another beside it stands in it, or one crosses its rim, it may be a mark.
+        let doubtful = |sheet: Sheet| {
+            let found =
+                paired(sheet.circle(34.0, 15.0, 20.0).circle(36.0, 16.0, 3.3).circle(20.0, 15.0, 3.6));
+            let around =
+                found.surroundings.iter().zip(&found.holes).find(|(_, hole)| hole.at.x == 20.0).unwrap().0;
+            (around.edge.map(|l| l.mm()), around.edge_unknown.is_some())
+        };
+        assert_eq!(doubtful(plate().circle(60.0, 15.0, 3.3)), (Some(15.0), true));
+        assert_eq!(doubtful(plate().circle(43.0, 15.0, 5.0)), (Some(15.0), true));
         // The ring that marks what a detail enlarges is no bore: A stands at its rim, and the view to the right is the detail.
         let detail = plate()
             .text(45.0, 23.0, "A")
