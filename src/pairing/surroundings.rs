@@ -2,7 +2,7 @@
 //! are true, the view's scale taken out. What cannot be told is left open and said; nothing here decides what is right.
 
 use super::nearest_edge::{Edges, NearestEdge};
-use super::scene::Scene;
+use super::scene::{Scene, Spot};
 use super::{Hole, Role};
 use crate::units::Length;
 
@@ -20,6 +20,8 @@ pub struct Surroundings {
     /// Why no edge is known, or a nearer one may be there; none for a hole whose nearest edge is known, and for one that is no
     /// screw hole.
     pub edge_unknown: Option<&'static str>,
+    /// Whether the circle of another hole crosses that of this one.
+    pub crossed: bool,
 }
 
 /// The surroundings of each hole, in their order. `order` is the spot of each.
@@ -38,6 +40,7 @@ pub(super) fn find(scene: &Scene<'_>, order: &[usize], holes: &[Hole]) -> Vec<Su
                 Err(why) => found.edge_unknown = Some(why),
             }
             found.outer = outer(scene, spot);
+            found.crossed = crossed(scene, spot);
         }
         found
     };
@@ -54,6 +57,18 @@ fn outer(scene: &Scene<'_>, spot: usize) -> Option<Length> {
         .map(|i| rings.rings[i].diameter)
         .fold(0.0, f64::max);
     (largest > 0.0).then(|| scene.units.drawn(largest / scene.scale_at(spot)))
+}
+
+/// Whether another hole that is not about the same centre lies partly in a hole.
+fn crossed(scene: &Scene<'_>, spot: usize) -> bool {
+    let Spot { stack, view, space, at, drawn, .. } = scene.spots[spot];
+    scene.rings.any_within(space, at, drawn / 2.0, |i| {
+        let ring = &scene.rings.rings[i];
+        let away = ring.center.distance(at);
+        let partly = away + drawn / 2.0 > ring.diameter / 2.0 && away + ring.diameter / 2.0 > drawn / 2.0;
+        let is_hole = scene.roles[i] == Role::Hole && scene.views.of_ring[i] == view;
+        is_hole && ring.stack != stack && partly && away < (drawn + ring.diameter) / 2.0
+    })
 }
 
 #[cfg(test)]
@@ -174,6 +189,17 @@ mod tests {
             .text(160.0, -8.0, "DETAIL A")
             .text(160.0, -12.0, "SCALE 2:1");
         assert_eq!(with(detail), (Some(15.0), false));
+    }
+
+    #[test]
+    fn a_hole_that_another_one_breaks_into_is_crossed() {
+        // By hand: radii of 1.8 and 5 about centres 6, 7 and 2 apart; one that touches leaves no metal, but crosses nothing.
+        for (x, crossed) in [(26.0, true), (27.0, false), (26.8, false)] {
+            let found = paired(plate().circle(20.0, 15.0, 3.6).circle(x, 15.0, 10.0));
+            assert_eq!(found.surroundings[0].crossed, crossed, "{x}");
+        }
+        // A thread about it is its own.
+        assert!(!paired(plate().circle(20.0, 15.0, 3.6).circle(20.0, 15.0, 4.0)).surroundings[0].crossed);
     }
 
     #[test]

@@ -59,7 +59,12 @@ pub fn not_judged(hole: &Hole, judged: &Judged, around: Option<&Surroundings>) -
         Some(_) if !to_scale(hole, judged) => {
             of(&[EDGE, holes_too_close::RULE.name], "it is drawn more than 10 % off its size")
         }
-        Some(around) => around.edge_unknown.map_or_else(Vec::new, |reason| of(&[EDGE], reason)),
+        Some(around) => {
+            let edge = around.edge_unknown.map(|reason| NotJudged { rule: EDGE, reason });
+            let reason = "another hole crosses it";
+            let crossed = around.crossed.then_some(NotJudged { rule: holes_too_close::RULE.name, reason });
+            edge.into_iter().chain(crossed).collect()
+        }
     }
 }
 

@@ -3,7 +3,8 @@
 
 use boreband::check::{
     AdviceResult, BandResult, CalloutResult, DiameterResult, DrawingResult, EngagementResult, FindingResult,
-    GuideHoleResult, HoleResult, JointResult, ProblemResult, Report, ScrewResult, Tool, Totals,
+    GuideHoleResult, HoleResult, JointResult, NotJudgedResult, ProblemResult, Report, ScrewResult, Tool,
+    Totals,
 };
 
 /// A name with everything that must not reach a terminal.
@@ -169,6 +170,10 @@ fn of_drawing(rule: &'static str, level: &'static str, message: &str) -> Finding
     }
 }
 
+fn not_judged(rule: &'static str, reason: &'static str) -> NotJudgedResult {
+    NotJudgedResult { rule: rule.into(), reason: reason.into() }
+}
+
 fn remedied(mut finding: FindingResult, remedy: &str) -> FindingResult {
     finding.remedy = Some(remedy.into());
     finding
@@ -184,6 +189,7 @@ fn bracket() -> DrawingResult {
         h.callout = Some(CalloutResult { text: "4X Ø3.3 +0.05/-0\nTHRU".into(), handle: Some("41".into()) });
         h.engagement = Some(engagement(153.96, 153.96, 142.96));
         h.verdict = Some("tight".into());
+        h.not_judged = vec![not_judged("edge-too-close", "no closed outline round the hole is found")];
         h.advice = Some(AdviceResult {
             diameter_mm: 3.6,
             drill: Some("3.6 mm".into()),
@@ -204,6 +210,7 @@ fn bracket() -> DrawingResult {
     loose.engagement = Some(engagement(48.11, 57.74, 38.49));
     loose.band = Some(band(80.0, 98.0, 4.490778, 4.584308));
     loose.verdict = Some("loose".into());
+    loose.not_judged = vec![not_judged("holes-too-close", "another hole crosses it")];
     loose.tag = None;
     loose.confidence = 0.62;
     loose.paired_by = "nearest".into();

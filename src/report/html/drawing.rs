@@ -36,6 +36,7 @@ pub(super) fn sheet(d: &DrawingResult) -> String {
     waived(d, &mut html);
     problems(d, &mut html);
     html.push_str(&holes(d, unit));
+    not_judged(d, &mut html);
     html.push_str("</section>\n");
     html
 }
@@ -120,6 +121,15 @@ fn holes(d: &DrawingResult, unit: Unit) -> String {
     }
     html.push_str("</tbody></table></div>\n");
     html
+}
+
+/// What silence about a hole does not mean.
+fn not_judged(d: &DrawingResult, html: &mut String) {
+    let said: Vec<String> =
+        words::not_judged(&d.holes).iter().map(|said| format!("<li>{}</li>\n", escape::text(said))).collect();
+    if !said.is_empty() {
+        let _ = write!(html, "<h3>What could not be judged</h3>\n<ul>\n{}</ul>\n", said.concat());
+    }
 }
 
 fn cells(hole: &HoleResult, unit: Unit) -> Vec<String> {

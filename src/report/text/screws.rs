@@ -21,7 +21,9 @@ pub(super) fn write(
         page.table(indent + 2, &joint.iter().map(|h| row(h, unit)).collect::<Vec<_>>())?;
         advised(&joint, unit, indent + 2, page)?;
     }
-    not_judged(&drawing.holes, indent, page)?;
+    for said in words::not_judged(&drawing.holes) {
+        page.prose(indent, &said)?;
+    }
     let others = drawing.holes.iter().filter(|h| h.screw.is_none()).count() as u64;
     if others > 0 {
         page.prose(indent, &format!("{} for no self-forming screw", words::counted(others, "other hole")))?;
@@ -36,11 +38,11 @@ pub(super) fn write(
 /// What to call out for the holes of a joint, and the standard's guide hole beside it.
 fn advised(joint: &[&HoleResult], unit: Unit, indent: usize, page: &mut Page<'_>) -> io::Result<()> {
     let called = |h: &HoleResult| h.advice.as_ref().map(|advice| advice.callout.clone());
-    for (callout, holes) in gathered(joint.iter().filter_map(|h| Some((called(h)?, *h)))) {
+    for (callout, holes) in words::gathered(joint.iter().filter_map(|h| Some((called(h)?, *h)))) {
         page.prose(indent, &format!("call out {}: {}", flowing(&callout), words::ids(&holes)))?;
     }
     let guides = joint.iter().flat_map(|h| h.guide_holes.iter().map(|g| (guide_hole(g, unit), *h)));
-    for (guide, holes) in gathered(guides) {
+    for (guide, holes) in words::gathered(guides) {
         let which =
             if holes.len() == joint.len() { String::new() } else { format!(": {}", words::ids(&holes)) };
         page.prose(indent, &format!("{guide}{which}"))?;
@@ -65,30 +67,6 @@ fn guide_hole(guide: &GuideHoleResult, unit: Unit) -> String {
         flowing(&guide.source),
         words::status(&guide.status)
     )
-}
-
-/// The holes of which a rule could not be judged, and why.
-fn not_judged(holes: &[HoleResult], indent: usize, page: &mut Page<'_>) -> io::Result<()> {
-    let all = holes.iter().flat_map(|h| h.not_judged.iter().map(move |n| ((&n.rule, &n.reason), h)));
-    for ((rule, reason), holes) in gathered(all) {
-        let said = format!("{} not judged for {}: {}", flowing(rule), words::ids(&holes), flowing(reason));
-        page.prose(indent, &said)?;
-    }
-    Ok(())
-}
-
-/// Holes by what is said of them, in order of the first of each.
-fn gathered<'a, K: PartialEq>(
-    all: impl Iterator<Item = (K, &'a HoleResult)>,
-) -> Vec<(K, Vec<&'a HoleResult>)> {
-    let mut out: Vec<(K, Vec<&HoleResult>)> = Vec::new();
-    for (key, hole) in all {
-        match out.iter_mut().find(|(known, _)| *known == key) {
-            Some((_, holes)) => holes.push(hole),
-            None => out.push((key, vec![hole])),
-        }
-    }
-    out
 }
 
 /// Screw holes of the same joint and band, in order of the first of each.

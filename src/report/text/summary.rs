@@ -29,6 +29,9 @@ pub(super) fn write(tally: &Tally, look: &Look, page: &mut Page<'_>) -> io::Resu
         band_sources(tally, look.detail, page)?;
         row(page, "pairing", &sureness(tally))?;
     }
+    if !tally.not_judged.is_empty() {
+        row(page, "not judged", &not_judged(tally, look.detail))?;
+    }
     row(
         page,
         "findings",
@@ -108,6 +111,16 @@ fn sureness(tally: &Tally) -> String {
     let over = counted(tally.rated, "screw hole");
     let text = format!("confidence {lowest:.2} lowest, {mean:.2} mean, over {over}");
     if tally.drawn > 0 { format!("{text}; {alone}") } else { text }
+}
+
+/// The rules that could not be judged everywhere, and at how many holes each.
+fn not_judged(tally: &Tally, detail: Detail) -> String {
+    let rules = tally.not_judged.iter().enumerate().map(|(i, (rule, holes))| match i {
+        0 => format!("{rule} at {}", counted(*holes, "screw hole")),
+        _ => format!("{rule} at {holes}"),
+    });
+    let rules = rules.collect::<Vec<_>>().join(", ");
+    if detail == Detail::Verbose { rules } else { format!("{rules}; --verbose says why") }
 }
 
 fn all_well(t: &Totals) -> bool {

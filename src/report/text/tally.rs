@@ -1,6 +1,6 @@
 //! What the summary of the text form says of all drawings, counted one drawing at a time and in any order.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::words;
 use crate::check::{BandResult, DrawingResult, HoleResult, Report, Totals};
@@ -27,6 +27,8 @@ pub struct Tally {
     pub(super) sources: BTreeSet<String>,
     /// What stands behind them, as it is shown.
     pub(super) statuses: BTreeSet<String>,
+    /// Screw holes at which a rule could not be judged, by its name.
+    pub(super) not_judged: BTreeMap<String, u64>,
 }
 
 impl Tally {
@@ -46,6 +48,12 @@ impl Tally {
             self.paired += u64::from(hole.paired_by != "drawn");
             if hole.screw.is_some() {
                 self.rate(hole);
+            }
+            for rule in hole.not_judged.iter().map(|it| &*it.rule) {
+                match self.not_judged.get_mut(rule) {
+                    Some(holes) => *holes += 1,
+                    None => drop(self.not_judged.insert(rule.to_owned(), 1)),
+                }
             }
         }
         self.sources.extend(bands(drawing));

@@ -128,6 +128,29 @@ pub(in crate::report) fn place(
     cells
 }
 
+/// The rules that could not be judged, each with the holes and the reason.
+pub(in crate::report) fn not_judged(holes: &[HoleResult]) -> Vec<String> {
+    let all = holes.iter().flat_map(|h| h.not_judged.iter().map(move |n| ((&n.rule, &n.reason), h)));
+    let said = gathered(all).into_iter().map(|((rule, reason), holes)| {
+        format!("{} not judged for {}: {}", flowing(rule), ids(&holes), flowing(reason))
+    });
+    said.collect()
+}
+
+/// Holes by what is said of them, in order of the first of each.
+pub(super) fn gathered<'a, K: PartialEq>(
+    all: impl Iterator<Item = (K, &'a HoleResult)>,
+) -> Vec<(K, Vec<&'a HoleResult>)> {
+    let mut out: Vec<(K, Vec<&HoleResult>)> = Vec::new();
+    for (key, hole) in all {
+        match out.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, holes)) => holes.push(hole),
+            None => out.push((key, vec![hole])),
+        }
+    }
+    out
+}
+
 /// Ids of holes, runs of three or more joined: `H1 to H4, H7`.
 pub(in crate::report) fn ids(holes: &[&HoleResult]) -> String {
     let mut parts: Vec<String> = Vec::new();
