@@ -141,6 +141,7 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("blind-hole-shallow", &[("blind-hole-shallow", 2)]),
     ("boss-wall-thin", &[("boss-wall-thin", 2)]),
     ("callout-without-hole", &[("callout-without-hole", 1)]),
+    ("callouts-differ", &[("callouts-differ", 1)]),
     ("coating-closes-hole", &[("coating-closes-hole", 2), ("engagement-above-band", 2)]),
     ("collar-too-tall", &[("collar-too-tall", 2)]),
     ("cored-hole-leaves-band", &[("cored-hole-leaves-band", 2)]),

@@ -17,12 +17,12 @@ class Strip:
 
     def __init__(
         self, callout=("2X %%c3.6 +0.03/0 THRU",), drawn=3.6, pointed=True, rows=(ROW,), facts=None, note=None,
-        insunits=4, holes=HOLES, boss=None, window=None,
+        insunits=4, holes=HOLES, boss=None, window=None, also=(),
     ):
         self.callout, self.drawn, self.pointed, self.rows = callout, drawn, pointed, list(rows)
         self.facts = FACTS if facts is None else facts
         self.note, self.insunits = note, insunits
-        self.holes, self.boss, self.window = holes, boss, window
+        self.holes, self.boss, self.window, self.also = holes, boss, window, also
 
     def draw(self, path):
         page = Page("R2000", "mm", insunits=self.insunits)
@@ -41,6 +41,8 @@ class Strip:
             page.leader(self.holes[1], self.drawn, (68.0, 38.0), self.callout)
         elif self.callout:
             page.paragraph(self.callout, (73.5, 39.25))
+        if self.also:
+            page.leader(self.holes[1], self.drawn, (28.0, 38.0), self.also)
         if self.note:
             page.text(self.note, (0.0, -26.0))
         page.save(path)
@@ -99,6 +101,7 @@ STRIPS = {
         RIGHT,
         Strip(("2X %%c3.6 +0.03/0 THRU", "FOR M4 THREAD ROLLING SCREW"), drawn=9.0, pointed=False, rows=()),
     ),
+    "callouts-differ": (Strip(also=("2X %%c3.6 +0.03/0 THRU",)), Strip(also=("%%c3.5 THRU",))),
     "coating-closes-hole": (
         steel(coating={"thickness": 0.005, "stated": "before"}),
         steel(coating={"thickness": 0.03, "stated": "before"}),

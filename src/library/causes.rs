@@ -77,6 +77,7 @@ const CAUSES: [Known; 13] = [
             "listed-size-differs",
             "count-differs",
             "callout-without-hole",
+            "callouts-differ",
             "hole-without-callout",
             "listed-hole-missing",
         ],

@@ -28,6 +28,8 @@ pub(super) struct Counted {
     pub(super) part: f64,
 }
 
+/// What ends at a hole costs less.
+const SURE: f64 = 0.5;
 /// A hole that a counted callout only counts.
 const COUNTED: f64 = 0.8;
 /// The same as far away as the view is wide.
@@ -72,6 +74,11 @@ impl Edge {
     /// Whether the hole is drawn at another size than is called out.
     pub(super) fn differs(&self) -> bool {
         self.written().iter().any(|t| t.name == "size-differs" && t.cost > 0.0)
+    }
+
+    /// Whether a leader or a dimension, and no loose line, is as good as on the hole.
+    pub(super) fn points_surely(&self) -> bool {
+        self.written().iter().any(|t| matches!(t.name, "leader-tip" | "dimension-points") && t.cost < SURE)
     }
 
     /// Adds a term, and its cost.

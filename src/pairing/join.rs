@@ -6,8 +6,8 @@ use super::assign::{Assignment, assign};
 use super::resolve::{RowOf, Sources};
 use super::scene::Scene;
 use super::{
-    Hole, Paired, Role, SeenCallout, SeenCircle, SeenRow, Sheet, ThicknessSource, left, order, resolve, rows,
-    sheet, surroundings,
+    Hole, Paired, Role, SeenCallout, SeenCircle, SeenRow, Sheet, ThicknessSource, claims, left, order,
+    resolve, rows, sheet, surroundings,
 };
 use crate::callout::Words;
 use crate::drawing::Drawing;
@@ -53,7 +53,7 @@ pub(super) fn join(
         numbers.sort_unstable();
         numbers
     };
-    let callouts = seen_callouts(&scene, &assignment, &numbers);
+    let callouts = seen_callouts(&scene, &assignment, &number_of, &numbers);
     let rows = list.into_iter().flat_map(|l| &l.rows).zip(found);
     let rows = rows
         .map(|(row, found)| SeenRow {
@@ -100,6 +100,7 @@ fn completed(sheet: Sheet, holes: &[Hole], defaults: &Defaults) -> Sheet {
 fn seen_callouts(
     scene: &Scene<'_>,
     assignment: &Assignment,
+    number_of: &[usize],
     numbers: &dyn Fn(&mut dyn Iterator<Item = usize>) -> Vec<usize>,
 ) -> Vec<SeenCallout> {
     assignment
@@ -117,6 +118,8 @@ fn seen_callouts(
                 at: statement.at,
                 holes: numbers(&mut spots.iter().copied()),
                 left,
+                claims: claims::of(scene, assignment, i, number_of),
+                measured: claims::is_measured(scene, assignment, i),
             }
         })
         .collect()

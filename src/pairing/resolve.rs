@@ -254,7 +254,7 @@ fn source_words(source: ThicknessSource) -> &'static str {
 }
 
 /// The size on the callout as lengths; none if it states none (a bare thread).
-fn called(scene: &Scene<'_>, callout: &Callout) -> Option<StatedSize> {
+pub(super) fn called(scene: &Scene<'_>, callout: &Callout) -> Option<StatedSize> {
     let size = callout.size.as_ref()?;
     let q = texts::called_diameter(size);
     let unit = Some(q.unit.unwrap_or(scene.units.stated));

@@ -3,7 +3,7 @@
 use super::drawn_size_differs::{scale_words, true_size};
 use super::{Rule, ScrewHole, Subject, sizes, words};
 use crate::finding::{Finding, Level};
-use crate::joint::{StatedSize, Tolerance};
+use crate::joint::StatedSize;
 use crate::pairing::Hole;
 use crate::units::{Length, Unit};
 
@@ -40,8 +40,7 @@ fn another_thread(subject: &Subject<'_>, it: &ScrewHole<'_>) -> Option<Finding> 
     let callout = &subject.callout_of(it.hole)?.callout;
     let named = &callout.thread.as_ref().filter(|_| callout.screw.is_some())?.thread;
     let listed = &it.screw.thread;
-    let same = |a: Length, b: Length| (a - b).abs() <= sizes::SAME_THREAD;
-    if same(named.major, listed.major) && same(named.pitch, listed.pitch) {
+    if sizes::is_same_thread(named, listed) {
         return None;
     }
     let message = format!("the hole list says {}, the callout names {}", listed.name, named.name);
@@ -57,22 +56,8 @@ fn listed<'a>(subject: &Subject<'a>, hole: &'a Hole) -> Option<&'a StatedSize> {
 
 /// What the callout says, if it is not what the list says.
 fn against_callout(listed: &StatedSize, called: &StatedSize, unit: Unit) -> Option<String> {
-    let differs = sizes::differ(listed, called, unit) || limits_differ(listed, called, unit);
+    let differs = sizes::differ(listed, called, unit) || sizes::limits_differ(listed, called, unit);
     differs.then(|| format!("the callout {}", sizes::text(called, unit)))
-}
-
-/// Whether both state limits and these are not the same.
-fn limits_differ(listed: &StatedSize, called: &StatedSize, unit: Unit) -> bool {
-    let stated = |size: &StatedSize| match size.tolerance {
-        Some(Tolerance::PlusMinus { .. } | Tolerance::Limits { .. }) => sizes::limits(size),
-        _ => None,
-    };
-    let (Some(list), Some(callout)) = (stated(listed), stated(called)) else { return false };
-    let one_unit = listed.unit.unwrap_or(unit) == called.unit.unwrap_or(unit);
-    // Each limit is a sum of two written numbers, so between units it can be off by both roundings.
-    let rounding = sizes::half_of_last_decimal(listed, unit) + sizes::half_of_last_decimal(called, unit);
-    let allowance = if one_unit { sizes::SAME } else { rounding.max(sizes::SAME) };
-    (list.0 - callout.0).abs() > allowance || (list.1 - callout.1).abs() > allowance
 }
 
 /// How the circle is drawn, if that is not what the list says.

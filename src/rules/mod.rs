@@ -67,6 +67,7 @@ pub struct Rule {
 mod blind_hole_shallow;
 mod boss_wall_thin;
 mod callout_without_hole;
+mod callouts_differ;
 mod coating_closes_hole;
 mod collar_too_tall;
 mod cored_hole_leaves_band;
@@ -106,6 +107,7 @@ pub static RULES: &[Rule] = &[
     blind_hole_shallow::RULE,
     boss_wall_thin::RULE,
     callout_without_hole::RULE,
+    callouts_differ::RULE,
     coating_closes_hole::RULE,
     collar_too_tall::RULE,
     cored_hole_leaves_band::RULE,

@@ -205,6 +205,8 @@ impl Scene {
             at: Point::new(0.0, 50.0),
             holes: holes.to_vec(),
             left: None,
+            claims: Vec::new(),
+            measured: false,
         });
         index
     }

@@ -1,13 +1,14 @@
 //! When two statements of a size disagree. Shared by the rules that compare them.
 
 use crate::joint::{StatedSize, Tolerance};
+use crate::trade::Thread;
 use crate::units::{Length, Unit};
 
 /// Two lengths nearer than this are one length written twice (mm).
 pub(super) const SAME: Length = Length::mm_const(1e-6);
 
 /// Threads whose major diameters and pitches are nearer than this are one thread by two names (mm).
-pub(super) const SAME_THREAD: Length = Length::mm_const(1e-3);
+const SAME_THREAD: Length = Length::mm_const(1e-3);
 
 /// Half of the last decimal that a size is written with; nothing for a whole number, which drafters mean exactly.
 pub(super) fn half_of_last_decimal(size: &StatedSize, drawing_unit: Unit) -> Length {
@@ -37,11 +38,38 @@ pub(super) fn nominal(size: &StatedSize) -> Option<Length> {
 /// Whether two written sizes differ beyond what their rounding explains. In one unit the finer writing counts, so
 /// that 3.6 and 3.65 differ; across units the coarser one does, so that .224 and 5.69 do not.
 pub(super) fn differ(a: &StatedSize, b: &StatedSize, drawing_unit: Unit) -> bool {
-    let (Some(first), Some(second)) = (nominal(a), nominal(b)) else { return false };
-    let (round_a, round_b) = (half_of_last_decimal(a, drawing_unit), half_of_last_decimal(b, drawing_unit));
     let one_unit = a.unit.unwrap_or(drawing_unit) == b.unit.unwrap_or(drawing_unit);
-    let allowance = if one_unit { SAME } else { round_a.max(round_b).max(SAME) };
-    (first - second).abs() > allowance
+    if one_unit { further_apart(a, b, SAME) } else { differ_beyond_rounding(a, b, drawing_unit) }
+}
+
+/// Whether two written sizes differ by more than half of the last decimal of the coarser writing.
+pub(super) fn differ_beyond_rounding(a: &StatedSize, b: &StatedSize, drawing_unit: Unit) -> bool {
+    let (round_a, round_b) = (half_of_last_decimal(a, drawing_unit), half_of_last_decimal(b, drawing_unit));
+    further_apart(a, b, round_a.max(round_b).max(SAME))
+}
+
+fn further_apart(a: &StatedSize, b: &StatedSize, allowance: Length) -> bool {
+    nominal(a).zip(nominal(b)).is_some_and(|(first, second)| (first - second).abs() > allowance)
+}
+
+/// Whether both state limits and these are not the same.
+pub(super) fn limits_differ(listed: &StatedSize, called: &StatedSize, unit: Unit) -> bool {
+    let stated = |size: &StatedSize| match size.tolerance {
+        Some(Tolerance::PlusMinus { .. } | Tolerance::Limits { .. }) => limits(size),
+        _ => None,
+    };
+    let (Some(list), Some(callout)) = (stated(listed), stated(called)) else { return false };
+    let one_unit = listed.unit.unwrap_or(unit) == called.unit.unwrap_or(unit);
+    // Each limit is a sum of two written numbers, so between units it can be off by both roundings.
+    let rounding = half_of_last_decimal(listed, unit) + half_of_last_decimal(called, unit);
+    let allowance = if one_unit { SAME } else { rounding.max(SAME) };
+    (list.0 - callout.0).abs() > allowance || (list.1 - callout.1).abs() > allowance
+}
+
+/// Whether two threads are one by two names.
+pub(super) fn is_same_thread(a: &Thread, b: &Thread) -> bool {
+    let same = |a: Length, b: Length| (a - b).abs() <= SAME_THREAD;
+    same(a.major, b.major) && same(a.pitch, b.pitch)
 }
 
 /// A size as stated, for messages: nominal and tolerance, or limits.

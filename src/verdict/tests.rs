@@ -129,6 +129,8 @@ fn called(mut hole: Hole, stated: StatedSize, parts: &[(&str, Part)], unit: Unit
         at: Point::default(),
         holes: vec![0],
         left: None,
+        claims: Vec::new(),
+        measured: false,
     });
     hole.callout = Some(0);
     hole.called = Some(stated);

@@ -92,7 +92,15 @@ fn examined() -> Examined {
         ..Callout::default()
     };
     let at = Point::new(140.0, 60.0);
-    let first = SeenCallout { callout: callout.into(), origin, at, holes: vec![0, 1, 2, 3], left: None };
+    let first = SeenCallout {
+        callout: callout.into(),
+        origin,
+        at,
+        holes: vec![0, 1, 2, 3],
+        left: None,
+        claims: vec![],
+        measured: false,
+    };
     let thread = Thread::parse("M6").unwrap();
     let row = Row {
         pointer: "/drawings/0/holes/1".into(),

@@ -112,6 +112,8 @@ fn advice_for_a_radius_is_a_diameter() {
         at: Point::default(),
         holes: vec![0],
         left: None,
+        claims: Vec::new(),
+        measured: false,
     });
     hole.callout = Some(0);
     hole.called = Some(size(3.3, 0.04, 0.0, 2, Unit::Mm));

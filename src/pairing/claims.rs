@@ -1,0 +1,53 @@
+//! Holes that a callout points at and that another callout took. Decides nothing about which of them is right.
+
+use super::assign::Assignment;
+use super::scale::shows_measure;
+use super::scene::Scene;
+use super::texts::Carrier;
+use super::{Claim, resolve};
+
+/// The claims of a candidate, by the numbers of the holes.
+pub(super) fn of(
+    scene: &Scene<'_>,
+    assignment: &Assignment,
+    candidate: usize,
+    number_of: &[usize],
+) -> Vec<Claim> {
+    let taken_from_it =
+        |spot: usize| assignment.taken[spot].as_ref().is_some_and(|t| t.candidate != candidate);
+    let own = &assignment.candidates[candidate];
+    let lost = own.edges.iter().filter(|edge| edge.points_surely() && taken_from_it(edge.spot));
+    let callout = &scene.statements[own.statement].callout;
+    lost.map(|edge| Claim { hole: number_of[edge.spot], size: resolve::called(scene, callout) }).collect()
+}
+
+/// Whether a candidate is a dimension whose number is what it measures, as its style rounds it.
+pub(super) fn is_measured(scene: &Scene<'_>, assignment: &Assignment, candidate: usize) -> bool {
+    let statement = assignment.candidates[candidate].statement;
+    matches!(scene.statements[statement].carrier, Carrier::Dimension(d) if shows_measure(&scene.drawing.dimensions[d]))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::joint::Defaults;
+    use crate::pairing::pair;
+    use crate::pairing::testing::Sheet;
+
+    #[test]
+    fn of_two_callouts_at_one_hole_one_takes_it_and_the_other_claims_it() {
+        let sheet = Sheet::new()
+            .circle(20.0, 30.0, 3.6)
+            .circle(80.0, 30.0, 3.6)
+            .leader((21.8, 30.0), (35.0, 70.0), "Ø3.6")
+            .leader((20.0, 31.8), (-9.0, 70.0), "Ø3.3");
+        let paired = pair(&sheet.drawing(), None, &Defaults::default());
+        let claims = |text: &str| {
+            let seen = paired.callouts.iter().find(|seen| seen.callout.text == text).unwrap();
+            let size = |size: &Option<crate::joint::StatedSize>| size.as_ref().unwrap().nominal.unwrap().mm();
+            let holes = |hole: usize| paired.holes[hole].at.x;
+            seen.claims.iter().map(|claim| (holes(claim.hole), size(&claim.size))).collect::<Vec<_>>()
+        };
+        assert_eq!(claims("Ø3.6"), []);
+        assert_eq!(claims("Ø3.3"), [(20.0, 3.3)]);
+    }
+}
