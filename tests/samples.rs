@@ -159,6 +159,7 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("holes-too-close", &[("holes-too-close", 1)]),
     ("listed-hole-missing", &[("listed-hole-missing", 1)]),
     ("listed-size-differs", &[("listed-size-differs", 2)]),
+    ("material-conflict", &[("material-conflict", 1)]),
     ("material-unsuited", &[("material-unsuited", 2)]),
     ("screw-too-short", &[("screw-too-short", 2)]),
     ("screw-unsuited", &[("screw-unsuited", 2)]),

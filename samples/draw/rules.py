@@ -124,6 +124,7 @@ STRIPS = {
     "holes-too-close": (placed([(30.0, 15.0), (42.0, 15.0)]), placed([(30.0, 15.0), (40.0, 15.0)])),
     "listed-hole-missing": (RIGHT, Strip(rows=(ROW, {"tag": "B", "screw": {"thread": "M5"}}))),
     "listed-size-differs": (RIGHT, Strip(rows=({**ROW, "diameter": 3.58},))),
+    "material-conflict": (steel(note="MATERIAL: DC01"), steel(note="MATERIAL: 5052-H32")),
     "material-unsuited": (RIGHT, Strip(facts={**FACTS, "material": "grey-iron", "process": "drilled"})),
     "screw-too-short": (steel(grip=1.0, **screw(length=6)), steel(grip=1.0, **screw(length=4))),
     "screw-unsuited": (steel(**screw(form="rolling")), steel(**screw(form="spaced"))),

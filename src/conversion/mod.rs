@@ -12,7 +12,7 @@ mod words;
 use crate::callout::Callout;
 use crate::drawing::Drawing;
 use crate::joint::{Screw, ScrewForm};
-use crate::pairing::{Hole, Paired};
+use crate::pairing::{Hole, Paired, Stated};
 use crate::practice::{Answer, Ground, Practice};
 use crate::trade::{GuideHole, Material, Process, Status, Thread};
 use crate::units::{Length, Unit};
@@ -250,8 +250,14 @@ fn doubts(hole: &Hole, paired: &Paired, grounds: &mut Grounds<'_>) {
         grounds.add(Ground::PairingDoubtful, Fact::Percent(100.0 * hole.confidence, least));
     }
     let index = paired.holes.iter().position(|other| other.id == hole.id);
-    if paired.thickness_conflicts.iter().any(|conflict| conflict.hole.is_none() || conflict.hole == index) {
-        grounds.add(Ground::ThicknessConflict, Fact::Nothing);
+    for conflict in
+        paired.conflicts.iter().filter(|conflict| conflict.hole.is_none() || conflict.hole == index)
+    {
+        let ground = match conflict.about {
+            Stated::Thickness => Ground::ThicknessConflict,
+            Stated::Material => Ground::MetalConflict,
+        };
+        grounds.add(ground, Fact::Nothing);
     }
 }
 

@@ -28,7 +28,7 @@ struct Known {
 }
 
 /// Each mistake with the rules that tell of it. A rule that is not here tells of itself.
-const CAUSES: [Known; 13] = [
+const CAUSES: [Known; 14] = [
     Known {
         cause: "the tap-drill size was called out, or a tap",
         what_to_do: "call out the larger hole in which a screw rolls its thread, and no tap",
@@ -53,6 +53,11 @@ const CAUSES: [Known; 13] = [
         cause: "the thickness of the metal is not stated, or stated twice",
         what_to_do: "state the thickness once: in the title block, in a note or in the hole list",
         rules: &["thickness-unknown", "thickness-conflict"],
+    },
+    Known {
+        cause: "the metal is stated twice, and not the same",
+        what_to_do: "state the metal once: in the title block, in a note or in the hole list",
+        rules: &["material-conflict"],
     },
     Known {
         cause: "something else that decides is not stated",

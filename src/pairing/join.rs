@@ -75,7 +75,7 @@ pub(super) fn join(
         holes,
         callouts,
         rows,
-        thickness_conflicts: conflicts,
+        conflicts,
         surroundings,
     }
 }

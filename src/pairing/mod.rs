@@ -8,6 +8,7 @@ mod by_view;
 mod calibration;
 mod claims;
 mod confidence;
+mod conflicts;
 mod contours;
 mod cover;
 mod details;
@@ -337,9 +338,20 @@ pub struct Hole {
     pub depth: Option<Length>,
 }
 
-/// A statement of thickness or another fact of the sheet that contradicts another.
+/// What statements can contradict each other in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Stated {
+    /// Thickness of the metal.
+    Thickness,
+    /// The metal.
+    Material,
+}
+
+/// A statement of a fact of the sheet that contradicts another.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Conflict {
+    /// The fact.
+    pub about: Stated,
     /// What each source says, for people: `list 1.5 mm`, `title block 2 mm`.
     pub says: Vec<String>,
     /// The hole it is about; none for the whole drawing.
@@ -374,8 +386,8 @@ pub struct Paired {
     pub callouts: Vec<SeenCallout>,
     /// Every row of the list.
     pub rows: Vec<SeenRow>,
-    /// Contradictory thicknesses.
-    pub thickness_conflicts: Vec<Conflict>,
+    /// Contradictory statements.
+    pub conflicts: Vec<Conflict>,
     /// What stands round each hole, in their order.
     pub surroundings: Vec<Surroundings>,
 }

@@ -3,9 +3,9 @@
 use super::assign::{Assignment, Taken};
 use super::rows::same_thread;
 use super::scene::Scene;
-use super::sheet::{SheetFacts, contradict, in_unit};
+use super::sheet::SheetFacts;
 use super::texts::Statement;
-use super::{Conflict, Hole, PairedBy, Role, ThicknessSource, confidence, texts};
+use super::{Conflict, Hole, PairedBy, Role, ThicknessSource, confidence, conflicts, texts};
 use crate::callout::{Callout, Quantity, Size, WrittenTolerance};
 use crate::joint::{Coating, Defaults, DrawingRows, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
 use crate::trade::{Thread, countersink_depth};
@@ -51,7 +51,7 @@ pub(super) fn hole(
     let callout = statement.map(|s| &*s.callout);
     let circle = scene.rings.rings[place.ring].circle;
     let (making, thickness_source) = making(sources, spot, callout, row.map(|r| r.1));
-    thickness_conflict(sources, spot, number, callout, row.map(|r| r.1), conflicts);
+    conflicts.extend(conflicts::at_hole(sources, spot, number, callout, row.map(|r| r.1)));
     let (paired_by, confidence) = evidence(taken, row.map(|r| r.2));
     let called = callout.and_then(|c| called(scene, c));
     let true_size = scene.units.drawn(place.drawn / scene.scales[place.view]);
@@ -207,50 +207,6 @@ fn coating(listed: Option<Coating>, sources: &Sources<'_>, callout: Option<&Call
     listed
         .map(|coating| Coating { stated: coating.stated.or_else(stage), ..coating })
         .or_else(|| sources.facts.coating(called, &sources.scene.units))
-}
-
-/// A callout's own thickness against the list's or the sheet's. A row that departs from its list does so on purpose.
-fn thickness_conflict(
-    sources: &Sources<'_>,
-    spot: usize,
-    number: usize,
-    callout: Option<&Callout>,
-    row: Option<&Row>,
-    conflicts: &mut Vec<Conflict>,
-) {
-    let scene = sources.scene;
-    let unit = scene.units.reading.unit;
-    let on_callout = callout.and_then(|c| c.thickness).and_then(|q| scene.units.length(q));
-    let on_sheet = sources.facts.thickness_in(scene.spots[spot].view);
-    let general = sources.rows.and_then(|r| r.making.thickness);
-    let of_row = row.and_then(|r| r.making.thickness);
-    let mut says = Vec::new();
-    if let Some(called) = on_callout {
-        let other = of_row.map(|t| (t, "hole list")).or(on_sheet.map(|(t, s)| (t, source_words(s))));
-        if let Some((other, who)) = other.filter(|(t, _)| contradict(*t, called)) {
-            says = vec![
-                format!("{who}: {}", in_unit(other, unit)),
-                format!("callout: {}", in_unit(called, unit)),
-            ];
-        }
-    } else if let (Some(row), None, Some((sheet, source))) = (of_row, general, on_sheet)
-        && contradict(row, sheet)
-    {
-        says = vec![
-            format!("hole list: {}", in_unit(row, unit)),
-            format!("{}: {}", source_words(source), in_unit(sheet, unit)),
-        ];
-    }
-    if !says.is_empty() {
-        conflicts.push(Conflict { says, hole: Some(number) });
-    }
-}
-
-fn source_words(source: ThicknessSource) -> &'static str {
-    match source {
-        ThicknessSource::TitleBlock => "title block",
-        other => other.name(),
-    }
 }
 
 /// The size on the callout as lengths; none if it states none (a bare thread).

@@ -1,9 +1,9 @@
 //! Which holes each row of a hole list stands for: by the strongest thing that the row states.
 
 use super::assign::Assignment;
+use super::conflicts::in_unit;
 use super::resolve::could_be_threaded;
 use super::scene::Scene;
-use super::sheet::in_unit;
 use super::texts::Carrier;
 use super::{PairedBy, tags, twins};
 use crate::drawing::SpaceId;

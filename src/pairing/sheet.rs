@@ -1,6 +1,7 @@
 //! What the sheet says for all its holes: thickness, material, process and general tolerances, by source, and
 //! where two sources contradict each other.
 
+use super::conflicts::{self, contradict, is_local};
 use super::parts::{are_several, of_views, view_of_note};
 use super::scene::Scene;
 use super::texts::{Carrier, Statement};
@@ -11,16 +12,65 @@ use crate::callout::{Quantity, WrittenCoating};
 use crate::drawing::TextKind;
 use crate::joint::{Coating, DrawingRows};
 use crate::trade::{Material, Process, SheetMetal, gauge};
-use crate::units::{Length, Unit};
+use crate::units::Length;
 
 /// One statement of thickness.
 #[derive(Debug, Clone)]
-struct Said {
-    thickness: Length,
+pub(super) struct Said {
+    pub(super) thickness: Length,
     source: ThicknessSource,
     /// The view that a note stands in.
-    view: Option<usize>,
-    text: String,
+    pub(super) view: Option<usize>,
+    from: StatedIn,
+}
+
+/// One statement of the metal.
+#[derive(Debug, Clone)]
+pub(super) struct NamedMetal {
+    pub(super) metal: Material,
+    /// The view that a note stands in.
+    pub(super) view: Option<usize>,
+    /// Whether it stands in the title block or behind a label, and so is no metal of another thing.
+    pub(super) is_sure: bool,
+    from: StatedIn,
+}
+
+/// Where something is stated.
+#[derive(Debug, Clone, Copy)]
+enum StatedIn {
+    /// A field of the title block and its value.
+    Pair,
+    /// A statement of the title block.
+    Title(usize),
+    /// Another statement.
+    Note(usize),
+}
+
+impl StatedIn {
+    /// In words, for people: `title block 'THK 2'`.
+    fn words(self, scene: &Scene<'_>) -> String {
+        let (place, statement) = match self {
+            StatedIn::Pair => return "title block".to_owned(),
+            StatedIn::Title(statement) => ("title block", statement),
+            StatedIn::Note(statement) => ("note", statement),
+        };
+        let line = scene.statements[statement].callout.text.lines().next().unwrap_or_default();
+        format!("{place} '{line}'")
+    }
+}
+
+impl Said {
+    /// Who says it, for people.
+    pub(super) fn words(&self, scene: &Scene<'_>) -> String {
+        self.from.words(scene)
+    }
+}
+
+impl NamedMetal {
+    /// Who says it, for people.
+    pub(super) fn words(&self, scene: &Scene<'_>) -> String {
+        self.from.words(scene)
+    }
 }
 
 /// The sheet, with what it says in single views.
@@ -31,6 +81,8 @@ pub(super) struct SheetFacts {
     /// What the notes say of the coating: how thick it is, and whether sizes hold before it or after it.
     pub(super) coating: WrittenCoating,
     pub(super) conflicts: Vec<Conflict>,
+    /// The metal that the drawing surely states for the whole sheet, without the list, and who says it.
+    pub(super) surely_of: Option<(Material, String)>,
     /// Thickness that the drawing itself states, without the list.
     pub(super) drawn: Option<(Length, ThicknessSource)>,
     /// Thickness that a note at a view states.
@@ -60,32 +112,33 @@ impl SheetFacts {
     }
 }
 
-/// Thicknesses contradict each other beyond two percent and 0.02 mm.
-pub(super) fn contradict(a: Length, b: Length) -> bool {
-    let difference = (a - b).abs().mm();
-    difference > 0.02 && difference > 0.02 * a.max(b).mm()
-}
-
 /// Gathers the facts of the sheet.
 pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFacts {
     let metals = materials(scene);
     let noted = scene.statements.iter().enumerate();
     let noted = noted.filter(|(s, statement)| states_thickness(statement) && !is_title(scene, *s));
     let noted = noted.filter_map(|(_, note)| view_of_note(scene, note));
-    let several = are_several(scene, metals.iter().filter_map(|(_, view)| *view).chain(noted));
-    let metal_of_view = of_views(scene, several, metals.iter().filter_map(|(m, v)| Some(((*v)?, *m))));
+    let several = are_several(scene, metals.iter().filter_map(|named| named.view).chain(noted));
+    let metal_of_view =
+        of_views(scene, several, metals.iter().filter_map(|named| Some((named.view?, named.metal))));
     let listed = rows.map(|r| &r.making);
     let metal = listed.and_then(|m| m.material).or_else(|| material(scene, &metals, &metal_of_view));
     let said = thicknesses(scene, metal, &metal_of_view);
+    let of_view = of_views(scene, several, said.iter().filter_map(|s| Some((s.view?, s.thickness))));
+    let conflicts = conflicts::of_thickness(scene, &said, rows, &of_view)
+        .into_iter()
+        .chain(conflicts::of_metal(scene, &metals, rows, &metal_of_view));
+    let mut sure = metals.iter().filter(|named| named.is_sure && !is_local(named.view, &metal_of_view));
     let mut facts = SheetFacts {
+        conflicts: conflicts.collect(),
+        surely_of: sure.next().map(|named| (named.metal, named.words(scene))),
         process: notes(scene).find_map(|(n, _)| n.process),
         coating: coating(scene),
-        of_view: of_views(scene, several, said.iter().filter_map(|s| Some((s.view?, s.thickness)))),
+        of_view,
         metal_of_view,
         drawn: strongest(scene, &said),
         ..SheetFacts::default()
     };
-    conflicts(scene, &said, rows, &mut facts);
     let from_list = listed.and_then(|m| m.thickness).map(|t| (t, ThicknessSource::List));
     facts.sheet = Sheet {
         thickness: from_list.or(facts.drawn),
@@ -117,20 +170,22 @@ fn is_title(scene: &Scene<'_>, s: usize) -> bool {
         || scene.title.holds(statement.origin.space, statement.at)
 }
 
-/// The materials that title block and notes name, the title block's first, with the view that a note stands at.
-fn materials(scene: &Scene<'_>) -> Vec<(Material, Option<usize>)> {
-    let pairs = scene.title.pairs.iter().filter_map(|n| Some((n.material?, None)));
+/// The metals that title block and notes name, the title block's first, with the view that a note stands at.
+fn materials(scene: &Scene<'_>) -> Vec<NamedMetal> {
+    let of_title = |metal, from| NamedMetal { metal, view: None, is_sure: true, from };
+    let pairs = scene.title.pairs.iter().filter_map(|n| Some(of_title(n.material?, StatedIn::Pair)));
     let mut in_title = Vec::new();
     let mut beside = Vec::new();
     for (s, statement) in scene.statements.iter().enumerate() {
-        let Some(material) = statement.note.material else { continue };
+        let Some(metal) = statement.note.material else { continue };
         if is_title(scene, s) {
-            in_title.push((material, None));
+            in_title.push(of_title(metal, StatedIn::Title(s)));
         } else {
             // What a hole's callout names is an insert or a screw of that hole, and says nothing of its view.
             let of_hole = statement.callout.states_hole() && !statement.callout.general;
             let view = if of_hole { None } else { view_of_note(scene, statement) };
-            beside.push((material, view));
+            let is_sure = statement.note.material_labelled && !of_hole;
+            beside.push(NamedMetal { metal, view, is_sure, from: StatedIn::Note(s) });
         }
     }
     pairs.chain(in_title).chain(beside).collect()
@@ -138,15 +193,10 @@ fn materials(scene: &Scene<'_>) -> Vec<(Material, Option<usize>)> {
 
 /// The material for what no note at a view speaks of: the first that is named for the whole sheet, else the one that all
 /// notes at views name. Where those name several, nothing tells which is that of another view.
-fn material(
-    scene: &Scene<'_>,
-    named: &[(Material, Option<usize>)],
-    of_view: &[Option<Material>],
-) -> Option<Material> {
-    let local = |view: Option<usize>| view.is_some_and(|v| of_view[v].is_some());
-    (named.iter().find(|(_, view)| !local(*view)))
-        .or_else(|| agreed(scene, named, |(_, view)| *view, |a, b| a.0 == b.0))
-        .map(|(material, _)| *material)
+fn material(scene: &Scene<'_>, named: &[NamedMetal], of_view: &[Option<Material>]) -> Option<Material> {
+    (named.iter().find(|named| !is_local(named.view, of_view)))
+        .or_else(|| agreed(scene, named, |named| named.view, |a, b| a.metal == b.metal))
+        .map(|named| named.metal)
 }
 
 /// What all statements at views with holes say, or all of them if none stands at such a view; none where they differ.
@@ -183,7 +233,7 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>, metal_of_view: &[Opti
                 thickness,
                 source: ThicknessSource::TitleBlock,
                 view: None,
-                text: "title block".to_owned(),
+                from: StatedIn::Pair,
             });
         }
     }
@@ -196,9 +246,8 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>, metal_of_view: &[Opti
         let view = (!title).then(|| view_of_note(scene, statement)).flatten();
         let metal = view.and_then(|v| metal_of_view[v]).or(metal);
         let Some(thickness) = thickness_of(scene, &statement.note, metal) else { continue };
-        let line = statement.callout.text.lines().next().unwrap_or_default();
-        let place = if title { "title block" } else { "note" };
-        said.push(Said { thickness, source, view, text: format!("{place} '{line}'") });
+        let from = if title { StatedIn::Title(s) } else { StatedIn::Note(s) };
+        said.push(Said { thickness, source, view, from });
     }
     said
 }
@@ -227,40 +276,6 @@ fn strongest(scene: &Scene<'_>, said: &[Said]) -> Option<(Length, ThicknessSourc
         .map(|s| (s.thickness, s.source))
 }
 
-/// Statements for the whole sheet against each other and against the list.
-fn conflicts(scene: &Scene<'_>, said: &[Said], rows: Option<&DrawingRows>, facts: &mut SheetFacts) {
-    let local = |s: &&Said| s.view.is_some_and(|v| facts.of_view[v].is_some());
-    let general: Vec<&Said> = said.iter().filter(|s| !local(s)).collect();
-    let mut says: Vec<(Length, String)> = Vec::new();
-    if let Some(thickness) = rows.and_then(|r| r.making.thickness) {
-        says.push((thickness, "hole list".to_owned()));
-    }
-    for s in general {
-        if says.iter().all(|(t, _)| contradict(*t, s.thickness)) {
-            says.push((s.thickness, s.text.clone()));
-        }
-    }
-    if says.len() > 1 {
-        let unit = scene.units.reading.unit;
-        let says = says.iter().map(|(t, who)| format!("{who}: {}", in_unit(*t, unit))).collect();
-        facts.conflicts.push(Conflict { says, hole: None });
-    }
-}
-
-/// A length in the drawing's unit, as drawings write it: millimetres without needless zeros, inches without a zero
-/// before the point and with three decimals at least.
-pub(super) fn in_unit(length: Length, unit: Unit) -> String {
-    let text = format!("{:.4}", length.value_in(unit));
-    let text = match unit {
-        Unit::Mm => text.trim_end_matches('0').trim_end_matches('.'),
-        Unit::Inch => {
-            let text = text.strip_suffix('0').unwrap_or(&text);
-            text.strip_prefix('0').unwrap_or(text)
-        }
-    };
-    format!("{text} {unit}")
-}
-
 /// General tolerances, each magnitude with its unit filled in.
 fn tolerances(scene: &Scene<'_>) -> Vec<GeneralTolerance> {
     let mut all: Vec<GeneralTolerance> = Vec::new();
@@ -283,21 +298,5 @@ fn with_unit(scene: &Scene<'_>, tolerance: &GeneralTolerance) -> GeneralToleranc
             GeneralTolerance::Decimals { places: *places, plus_minus: fill(*plus_minus) }
         }
         GeneralTolerance::Flat(q) => GeneralTolerance::Flat(fill(*q)),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// What rows and thicknesses say once read `Ø0.169 in` and `3.6000 mm`, unlike every other length.
-    #[test]
-    fn lengths_are_written_as_on_drawings() {
-        let shown = |value: f64, unit: Unit| in_unit(Length::new(value, unit).unwrap(), unit);
-        assert_eq!(shown(0.169, Unit::Inch), ".169 in");
-        assert_eq!(shown(0.0598, Unit::Inch), ".0598 in");
-        assert_eq!(shown(1.25, Unit::Inch), "1.250 in");
-        assert_eq!(shown(3.6, Unit::Mm), "3.6 mm");
-        assert_eq!(shown(0.5, Unit::Mm), "0.5 mm");
     }
 }

@@ -4,9 +4,9 @@
 //! none. They differ where inch callouts stand on circles drawn in millimetres.
 
 use super::anchors::Anchors;
+use super::conflicts::in_unit;
 use super::resolve::could_be_threaded;
 use super::rings::Rings;
-use super::sheet::in_unit;
 use super::texts::{Carrier, Statement, usual_height};
 use super::{UnitReading, UnitSource, UnitVote};
 use crate::callout::{Part, Quantity};

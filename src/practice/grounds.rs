@@ -57,6 +57,7 @@ pub enum Ground {
     MetalFormable,
     MetalUnknown,
     MetalUnsuitable,
+    MetalConflict,
     ThicknessUnknown,
     ThicknessConflict,
     MetalEnough,

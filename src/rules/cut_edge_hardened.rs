@@ -25,7 +25,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
             let message = format!(
                 "a {} cut hardens the hole's wall in {}, and the hole is not reamed or drilled to size",
                 process.name(),
-                words::material(material)
+                material.words()
             );
             let target = it.judged.advice.as_ref().map_or(it.judged.limits.nominal, |advice| advice.diameter);
             let finished = match &it.judged.advice {

@@ -4,6 +4,7 @@
 //! One file and one text for each rule, both named for it; [`RULES`] lists them sorted by name.
 
 mod band;
+mod conflicts;
 mod evidence;
 mod metal;
 mod nearby;
@@ -87,6 +88,7 @@ mod hole_without_callout;
 mod holes_too_close;
 mod listed_hole_missing;
 mod listed_size_differs;
+mod material_conflict;
 mod material_unsuited;
 mod screw_too_short;
 mod screw_unsuited;
@@ -127,6 +129,7 @@ pub static RULES: &[Rule] = &[
     holes_too_close::RULE,
     listed_hole_missing::RULE,
     listed_size_differs::RULE,
+    material_conflict::RULE,
     material_unsuited::RULE,
     screw_too_short::RULE,
     screw_unsuited::RULE,

@@ -3,7 +3,6 @@
 
 use crate::decimals::{fixed, trimmed};
 use crate::joint::Stage;
-use crate::trade::Material;
 use crate::units::{Length, Unit};
 use crate::verdict::{Capability, Engagement, HoleBand, Judged, Limits};
 
@@ -167,22 +166,6 @@ pub fn share(value: f64) -> String {
 pub fn short(value: f64) -> String {
     let text = trimmed(value, 2);
     if text == "-0" { "0".to_owned() } else { text }
-}
-
-/// A material in words: `low-carbon steel`.
-pub const fn material(material: Material) -> &'static str {
-    match material {
-        Material::LowCarbonSteel => "low-carbon steel",
-        Material::StructuralSteel => "structural steel",
-        Material::StainlessSteel => "stainless steel",
-        Material::AluminiumWrought => "wrought aluminium",
-        Material::AluminiumDieCast => "die-cast aluminium",
-        Material::ZincDieCast => "die-cast zinc",
-        Material::MagnesiumDieCast => "die-cast magnesium",
-        Material::Brass => "brass",
-        Material::Copper => "copper",
-        Material::GreyIron => "grey iron",
-    }
 }
 
 /// A text of a drawing on one line, without control and direction characters, and with single blanks.

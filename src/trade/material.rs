@@ -154,6 +154,22 @@ impl Material {
         }
     }
 
+    /// In words: `low-carbon steel`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Material::LowCarbonSteel => "low-carbon steel",
+            Material::StructuralSteel => "structural steel",
+            Material::StainlessSteel => "stainless steel",
+            Material::AluminiumWrought => "wrought aluminium",
+            Material::AluminiumDieCast => "die-cast aluminium",
+            Material::ZincDieCast => "die-cast zinc",
+            Material::MagnesiumDieCast => "die-cast magnesium",
+            Material::Brass => "brass",
+            Material::Copper => "copper",
+            Material::GreyIron => "grey iron",
+        }
+    }
+
     /// Every drawing name of it that is known here.
     pub fn aliases(self) -> impl Iterator<Item = &'static MaterialAlias> {
         ALIASES.iter().filter(move |a| a.material == self)

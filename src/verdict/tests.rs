@@ -97,7 +97,7 @@ fn sheet_of(unit: Unit) -> Paired {
         holes: Vec::new(),
         callouts: Vec::new(),
         rows: Vec::new(),
-        thickness_conflicts: Vec::new(),
+        conflicts: Vec::new(),
         surroundings: Vec::new(),
     }
 }

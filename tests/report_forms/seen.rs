@@ -135,7 +135,7 @@ fn examined() -> Examined {
                 missing_at: Vec::new(),
                 left: Some("no callout or circle carries the tag B".into()),
             }],
-            thickness_conflicts: Vec::new(),
+            conflicts: Vec::new(),
             surroundings: Vec::new(),
         },
         judged: Judgements::default(),

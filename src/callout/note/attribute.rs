@@ -73,7 +73,8 @@ pub fn read_attribute_with(tag: &str, value: &str, words: &Words) -> Note {
         Some(Meaning::Material) => {
             let note = read(value);
             // `16 GA, 304` needs the field to tell its metal, and the metal to tell its thickness.
-            let mut named = Note { material: material::entry(value).or(note.material), ..Note::default() };
+            let material = material::entry(value).or(note.material);
+            let mut named = Note { material, material_labelled: material.is_some(), ..Note::default() };
             sheet_thickness::read(piece, &mut named);
             if named.material.is_some() && named.gauge.is_none() {
                 named.thickness = named.thickness.or_else(|| sheet_thickness::only_length(piece));

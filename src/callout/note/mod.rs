@@ -48,6 +48,8 @@ pub struct Note {
     pub gauge: Option<u8>,
     /// Material.
     pub material: Option<Material>,
+    /// Whether that stands behind a label that says so, or in a field of its own, and so is surely the part's.
+    pub material_labelled: bool,
     /// General tolerances.
     pub tolerances: Vec<GeneralTolerance>,
     /// `ALL DIMS MM`, `DIMENSIONS IN INCHES`.
@@ -94,12 +96,17 @@ pub fn read_with(text: &str, words: &Words) -> Note {
     let mut note = Note::default();
     let labelled = says(&[Meaning::Material]);
     for line in whole.lines() {
-        let by_label = || if labelled { material::labelled(line) } else { None };
-        note.material = note.material.or_else(by_label).or_else(|| material::named(line));
+        if note.material.is_some() {
+            break;
+        }
+        let by_label = if labelled { material::labelled(line) } else { None };
+        note.material_labelled = by_label.is_some();
+        note.material = by_label.or_else(|| material::named(line));
     }
-    if labelled {
+    if labelled && note.material.is_none() {
         // A label on a line by itself has its value on the next one.
-        note.material = note.material.or_else(|| material::labelled(whole));
+        note.material = material::labelled(whole);
+        note.material_labelled = note.material.is_some();
     }
     sheet_thickness::read(whole, &mut note);
     if text.contains(['±', '+', '%', '=']) || ["2768", "1804", "0405"].iter().any(|n| text.contains(n)) {

@@ -162,9 +162,32 @@ fn thickness_of_the_list_over_the_callout_and_the_conflict_is_told() {
     let paired = pair(&drawing, Some(&list), &Defaults::default());
     assert_eq!(paired.holes[2].making.thickness, Some(mm(1.5)));
     assert_eq!(paired.holes[2].thickness_source, ThicknessSource::List);
-    assert_eq!(paired.thickness_conflicts.len(), 1);
-    assert_eq!(paired.thickness_conflicts[0].hole, Some(2));
+    assert_eq!(paired.conflicts.len(), 1);
+    assert_eq!(paired.conflicts[0].hole, Some(2));
     assert_eq!(paired.holes[0].making.thickness, Some(mm(1.5)));
+}
+
+#[test]
+fn the_metal_of_the_list_holds_and_another_on_the_drawing_is_told() {
+    let told = |note: &str, metal: Option<Material>, of_row: Option<Material>| {
+        let drawing = plate().text(0.0, -30.0, note).drawing();
+        let making = |material| Making { material, ..Making::default() };
+        let row =
+            Row { at: vec![Point::new(50.0, 30.0)], making: making(of_row.or(metal)), ..Row::default() };
+        let list = DrawingRows { rows: vec![row], making: making(metal), ..DrawingRows::default() };
+        let paired = pair(&drawing, Some(&list), &Defaults::default());
+        assert_eq!(paired.holes[2].making.material, of_row.or(metal));
+        paired.conflicts.into_iter().map(|c| (c.hole, c.says.join(", "))).collect::<Vec<_>>()
+    };
+    let (aluminium, steel) = (Some(Material::AluminiumWrought), Some(Material::StructuralSteel));
+    let says = "hole list: wrought aluminium, note 'MATERIAL: STEEL': low-carbon steel".to_owned();
+    assert_eq!(told("MATERIAL: STEEL", aluminium, None), [(None, says.clone())]);
+    // Of a row alone.
+    assert_eq!(told("MATERIAL: STEEL", None, aluminium), [(Some(2), says)]);
+    // A row may depart from its list; steel is any steel; a metal without a label may be an insert's.
+    assert_eq!(told("MATERIAL: STEEL", steel, aluminium), []);
+    assert_eq!(told("MATERIAL: STEEL", steel, None), []);
+    assert_eq!(told("BRASS PLATE", aluminium, None), []);
 }
 
 #[test]

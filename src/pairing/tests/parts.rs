@@ -17,7 +17,7 @@ fn a_thickness_under_a_view_is_that_views() {
     let paired = alone(&drawing);
     let thicknesses: Vec<_> = paired.holes.iter().map(|h| h.making.thickness).collect();
     assert_eq!(thicknesses, [Some(mm(1.5)), Some(mm(3.0))]);
-    assert!(paired.thickness_conflicts.is_empty());
+    assert!(paired.conflicts.is_empty());
 }
 
 /// A thickness between a part and its view from the side, which shows no circles, is the part's.
@@ -169,7 +169,7 @@ fn a_part_without_holes_may_hold_balloons_and_lengths() {
         .text(210.0, 115.0, "t=8")
         .drawing();
     let paired = alone(&drawing);
-    assert_eq!((paired.holes[0].making.thickness, paired.thickness_conflicts.len()), (Some(mm(8.0)), 0));
+    assert_eq!((paired.holes[0].making.thickness, paired.conflicts.len()), (Some(mm(8.0)), 0));
 }
 
 /// The title block's metal was taken, because no note of a metal stands at the other part.

@@ -232,7 +232,32 @@ fn lines_of_label_and_value_are_a_title_block() {
     assert_eq!(paired.holes[0].thickness_source, ThicknessSource::TitleBlock);
     let paired = alone(&sheet().text(10.0, 280.0, "THK 4").drawing());
     assert_eq!(paired.holes[0].making.thickness, Some(mm(2.0)));
-    assert_eq!(paired.thickness_conflicts.len(), 1);
+    assert_eq!(paired.conflicts.len(), 1);
+}
+
+#[test]
+fn a_title_block_and_a_note_of_different_metals_are_told() {
+    let sheet = || {
+        Sheet::new()
+            .outline(0.0, 0.0, 420.0, 297.0)
+            .outline(100.0, 100.0, 200.0, 200.0)
+            .circle(150.0, 150.0, 3.6)
+            .text(300.0, 30.0, "DATE: 2024-05-17")
+            .text(300.0, 25.0, "MATERIAL: 304")
+            .text(300.0, 20.0, "DRAWN: AB")
+            .text(300.0, 15.0, "REV: C")
+    };
+    let says = |note: &str| {
+        let paired = alone(&sheet().text(10.0, 280.0, note).drawing());
+        assert_eq!(paired.holes[0].making.material, Some(Material::StainlessSteel));
+        paired.conflicts.into_iter().flat_map(|c| c.says).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        says("MATL: 5052-H32"),
+        ["title block 'MATERIAL: 304': stainless steel", "note 'MATL: 5052-H32': wrought aluminium"]
+    );
+    assert_eq!(says("MATL: 1.4301"), [""; 0]);
+    assert_eq!(says("USE BRASS INSERTS"), [""; 0]);
 }
 
 /// Two callouts in one text: the second was once marked as not read, and its holes had no callout. Lines of one count

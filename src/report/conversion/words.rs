@@ -100,10 +100,10 @@ pub(super) fn joint(group: &Group, unit: Unit) -> String {
     let mut text = format!("{} × {}", group.count, words::line(&group.named));
     match (group.thickness, group.material) {
         (Some(thickness), Some(material)) => {
-            text += &format!(" in {} {}", length(thickness, unit), words::material(material));
+            text += &format!(" in {} {}", length(thickness, unit), material.words());
         }
         (Some(thickness), None) => text += &format!(" in {} of unknown metal", length(thickness, unit)),
-        (None, Some(material)) => text += &format!(" in {}", words::material(material)),
+        (None, Some(material)) => text += &format!(" in {}", material.words()),
         (None, None) => text += " in unknown metal",
     }
     if let Some(process) = group.process {

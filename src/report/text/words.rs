@@ -3,7 +3,6 @@
 use super::numbers::{coordinate, length};
 use crate::check::{FindingResult, HoleResult};
 use crate::report::clean::{flowing, visible};
-use crate::rules;
 use crate::trade::{Material, Status};
 use crate::units::Unit;
 
@@ -19,7 +18,7 @@ pub(in crate::report) fn counted(count: u64, one: &str) -> String {
 pub(in crate::report) fn material(name: &str) -> String {
     let by_name = Material::ALL.into_iter().find(|known| known.name() == name);
     match by_name.or_else(|| Material::parse(name)) {
-        Some(known) => rules::words::material(known).to_owned(),
+        Some(known) => known.words().to_owned(),
         None => visible(name).into_owned(),
     }
 }

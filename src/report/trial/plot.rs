@@ -90,7 +90,7 @@ impl<'a> Panel<'a> {
         let (t, e) = (self.trial, self.evaluation);
         let name = t.test.as_deref().map_or(Cow::from(&t.file), flowing);
         let thickness = words::length(t.thickness, t.unit);
-        let joint = format!("{} in {thickness} {}", t.screw.thread.name, words::material(t.material));
+        let joint = format!("{} in {thickness} {}", t.screw.thread.name, t.material.words());
         let ratio = format!(
             "{} runs; failure to drive torque {:.2} of means ({} needed), {:.2} of limits: {}",
             e.drive.count,

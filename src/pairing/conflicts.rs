@@ -1,0 +1,165 @@
+//! Where two statements of thickness or metal contradict each other: hole list, callout, title block and notes. Which of them
+//! holds is decided elsewhere.
+
+use super::resolve::Sources;
+use super::scene::Scene;
+use super::sheet::{NamedMetal, Said, SheetFacts};
+use super::{Conflict, Stated, ThicknessSource};
+use crate::callout::Callout;
+use crate::joint::{DrawingRows, Row};
+use crate::trade::Material;
+use crate::units::{Length, Unit};
+
+/// Thicknesses contradict each other beyond two percent and 0.02 mm.
+pub(super) fn contradict(a: Length, b: Length) -> bool {
+    let difference = (a - b).abs().mm();
+    difference > 0.02 && difference > 0.02 * a.max(b).mm()
+}
+
+/// Metals contradict each other, but for two of one kind: a drawing that says no more than steel or aluminium means any.
+fn metals_contradict(a: Material, b: Material) -> bool {
+    let kind = |metal: Material| match metal {
+        Material::StructuralSteel => Material::LowCarbonSteel,
+        Material::AluminiumDieCast => Material::AluminiumWrought,
+        other => other,
+    };
+    kind(a) != kind(b)
+}
+
+/// Thicknesses stated for the whole sheet against each other and against the list.
+pub(super) fn of_thickness(
+    scene: &Scene<'_>,
+    said: &[Said],
+    rows: Option<&DrawingRows>,
+    of_view: &[Option<Length>],
+) -> Option<Conflict> {
+    let general = said.iter().filter(|s| !is_local(s.view, of_view)).map(|s| (s.thickness, s.words(scene)));
+    let listed = rows.and_then(|r| r.making.thickness);
+    let unit = scene.units.reading.unit;
+    conflict(Stated::Thickness, listed, general, contradict, |thickness| in_unit(thickness, unit))
+}
+
+/// Metals surely stated for the whole sheet against each other and against the list.
+pub(super) fn of_metal(
+    scene: &Scene<'_>,
+    named: &[NamedMetal],
+    rows: Option<&DrawingRows>,
+    of_view: &[Option<Material>],
+) -> Option<Conflict> {
+    let general = named.iter().filter(|n| n.is_sure && !is_local(n.view, of_view));
+    let general = general.map(|n| (n.metal, n.words(scene)));
+    conflict(Stated::Material, rows.and_then(|r| r.making.material), general, metals_contradict, |metal| {
+        metal.words().to_owned()
+    })
+}
+
+/// Whether a statement stands at a view of which alone it speaks.
+pub(super) fn is_local<T>(view: Option<usize>, of_view: &[Option<T>]) -> bool {
+    view.is_some_and(|v| of_view[v].is_some())
+}
+
+fn conflict<T: Copy>(
+    about: Stated,
+    listed: Option<T>,
+    said: impl Iterator<Item = (T, String)>,
+    contradict: impl Fn(T, T) -> bool,
+    written: impl Fn(T) -> String,
+) -> Option<Conflict> {
+    let mut says: Vec<(T, String)> = listed.map(|it| (it, "hole list".to_owned())).into_iter().collect();
+    for (it, who) in said {
+        if says.iter().all(|(other, _)| contradict(*other, it)) {
+            says.push((it, who));
+        }
+    }
+    let says: Vec<String> = says.iter().map(|(it, who)| format!("{who}: {}", written(*it))).collect();
+    (says.len() > 1).then_some(Conflict { about, says, hole: None })
+}
+
+/// A callout's own thickness against the list's or the sheet's, and what a row says against the sheet. A row that departs
+/// from its list does so on purpose.
+pub(super) fn at_hole(
+    sources: &Sources<'_>,
+    spot: usize,
+    number: usize,
+    callout: Option<&Callout>,
+    row: Option<&Row>,
+) -> impl Iterator<Item = Conflict> {
+    let view = sources.scene.spots[spot].view;
+    let thickness = thickness_at(sources, view, callout, row).map(|says| (Stated::Thickness, says));
+    let metal = metal_at(sources.facts, sources.rows, row).map(|says| (Stated::Material, says));
+    let both = thickness.into_iter().chain(metal);
+    both.map(move |(about, says)| Conflict { about, says: says.into(), hole: Some(number) })
+}
+
+fn thickness_at(
+    sources: &Sources<'_>,
+    view: usize,
+    callout: Option<&Callout>,
+    row: Option<&Row>,
+) -> Option<[String; 2]> {
+    let scene = sources.scene;
+    let unit = scene.units.reading.unit;
+    let on_callout = callout.and_then(|c| c.thickness).and_then(|q| scene.units.length(q));
+    let on_sheet = sources.facts.thickness_in(view).map(|(t, source)| (t, source_words(source)));
+    let general = sources.rows.and_then(|r| r.making.thickness);
+    let of_row = row.and_then(|r| r.making.thickness).map(|t| (t, "hole list"));
+    let [(one, who), (other, whose)] = match on_callout {
+        Some(called) => [of_row.or(on_sheet)?, (called, "callout")],
+        None => [of_row.filter(|_| general.is_none())?, on_sheet?],
+    };
+    contradict(one, other)
+        .then(|| [format!("{who}: {}", in_unit(one, unit)), format!("{whose}: {}", in_unit(other, unit))])
+}
+
+fn metal_at(facts: &SheetFacts, rows: Option<&DrawingRows>, row: Option<&Row>) -> Option<[String; 2]> {
+    let of_row = row?.making.material.filter(|_| rows.is_none_or(|r| r.making.material.is_none()))?;
+    let (metal, who) = facts.surely_of.as_ref()?;
+    metals_contradict(of_row, *metal)
+        .then(|| [format!("hole list: {}", of_row.words()), format!("{who}: {}", metal.words())])
+}
+
+fn source_words(source: ThicknessSource) -> &'static str {
+    match source {
+        ThicknessSource::TitleBlock => "title block",
+        other => other.name(),
+    }
+}
+
+/// A length in the drawing's unit, as drawings write it: millimetres without needless zeros, inches without a zero
+/// before the point and with three decimals at least.
+pub(super) fn in_unit(length: Length, unit: Unit) -> String {
+    let text = format!("{:.4}", length.value_in(unit));
+    let text = match unit {
+        Unit::Mm => text.trim_end_matches('0').trim_end_matches('.'),
+        Unit::Inch => {
+            let text = text.strip_suffix('0').unwrap_or(&text);
+            text.strip_prefix('0').unwrap_or(text)
+        }
+    };
+    format!("{text} {unit}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What rows and thicknesses say once read `Ø0.169 in` and `3.6000 mm`, unlike every other length.
+    #[test]
+    fn lengths_are_written_as_on_drawings() {
+        let shown = |value: f64, unit: Unit| in_unit(Length::new(value, unit).unwrap(), unit);
+        assert_eq!(shown(0.169, Unit::Inch), ".169 in");
+        assert_eq!(shown(0.0598, Unit::Inch), ".0598 in");
+        assert_eq!(shown(1.25, Unit::Inch), "1.250 in");
+        assert_eq!(shown(3.6, Unit::Mm), "3.6 mm");
+        assert_eq!(shown(0.5, Unit::Mm), "0.5 mm");
+    }
+
+    #[test]
+    fn metals_of_one_kind_do_not_contradict_each_other() {
+        use Material::{AluminiumDieCast, AluminiumWrought, LowCarbonSteel, StainlessSteel, StructuralSteel};
+        assert!(!metals_contradict(LowCarbonSteel, StructuralSteel));
+        assert!(!metals_contradict(AluminiumDieCast, AluminiumWrought));
+        assert!(metals_contradict(LowCarbonSteel, StainlessSteel));
+        assert!(metals_contradict(StructuralSteel, AluminiumDieCast));
+    }
+}
