@@ -1,4 +1,4 @@
-//! Holes that a callout points at and that another callout took. Decides nothing about which of them is right.
+//! Holes that a callout speaks of and that another callout took. Decides nothing about which of them is right.
 
 use super::assign::Assignment;
 use super::scale::shows_measure;
@@ -16,7 +16,7 @@ pub(super) fn of(
     let taken_from_it =
         |spot: usize| assignment.taken[spot].as_ref().is_some_and(|t| t.candidate != candidate);
     let own = &assignment.candidates[candidate];
-    let lost = own.edges.iter().filter(|edge| edge.points_surely() && taken_from_it(edge.spot));
+    let lost = own.edges.iter().filter(|edge| edge.speaks_surely() && taken_from_it(edge.spot));
     let callout = &scene.statements[own.statement].callout;
     lost.map(|edge| Claim { hole: number_of[edge.spot], size: resolve::called(scene, callout) }).collect()
 }
@@ -49,5 +49,25 @@ mod tests {
         };
         assert_eq!(claims("Ø3.6"), []);
         assert_eq!(claims("Ø3.3"), [(20.0, 3.3)]);
+    }
+
+    #[test]
+    fn a_row_of_a_table_claims_the_hole_that_has_its_tag() {
+        let mut sheet = Sheet::new()
+            .circle(20.0, 30.0, 3.6)
+            .text(22.3, 31.0, "A1")
+            .leader((18.2, 30.0), (5.0, 70.0), "Ø3.6")
+            .outline(150.0, 30.0, 190.0, 50.0)
+            .line(150.0, 40.0, 190.0, 40.0)
+            .line(170.0, 30.0, 170.0, 50.0);
+        for (x, y, cell) in
+            [(152.0, 42.0, "TAG"), (172.0, 42.0, "SIZE"), (152.0, 32.0, "A1"), (172.0, 32.0, "Ø3.3")]
+        {
+            sheet = sheet.text(x, y, cell);
+        }
+        let paired = pair(&sheet.drawing(), None, &Defaults::default());
+        let claims: Vec<usize> = paired.callouts.iter().map(|seen| seen.claims.len()).collect();
+        assert_eq!(paired.callouts.iter().map(|seen| seen.holes.len()).collect::<Vec<_>>(), [1, 0]);
+        assert_eq!(claims, [0, 1]);
     }
 }

@@ -28,7 +28,7 @@ pub(super) struct Counted {
     pub(super) part: f64,
 }
 
-/// What ends at a hole costs less.
+/// What ends at a hole, or stands beside it, costs less.
 const SURE: f64 = 0.5;
 /// A hole that a counted callout only counts.
 const COUNTED: f64 = 0.8;
@@ -76,9 +76,10 @@ impl Edge {
         self.written().iter().any(|t| t.name == "size-differs" && t.cost > 0.0)
     }
 
-    /// Whether a leader or a dimension, and no loose line, is as good as on the hole.
-    pub(super) fn points_surely(&self) -> bool {
-        self.written().iter().any(|t| matches!(t.name, "leader-tip" | "dimension-points") && t.cost < SURE)
+    /// Whether a leader or a dimension, and no loose line, is as good as on the hole, or its tag as good as beside it.
+    pub(super) fn speaks_surely(&self) -> bool {
+        let sure = |t: &CostTerm| matches!(t.name, "leader-tip" | "dimension-points" | "tag-text");
+        self.written().iter().any(|t| sure(t) && t.cost < SURE)
     }
 
     /// Adds a term, and its cost.

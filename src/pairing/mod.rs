@@ -265,13 +265,13 @@ pub struct SeenCallout {
     pub holes: Vec<usize>,
     /// Why it has no hole, or not as many as it counts; none if all is well.
     pub left: Option<String>,
-    /// Holes that it points at too, and that another callout took.
+    /// Holes that it speaks of too, and that another callout took.
     pub claims: Vec<Claim>,
     /// Whether it is a dimension whose number is what it measures, as its style rounds it.
     pub measured: bool,
 }
 
-/// A hole that a callout points at with a leader or as a dimension, and that another callout took.
+/// A hole that a callout points at with a leader or as a dimension, or names by its tag, and that another callout took.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Claim {
     /// Index into [`Paired::holes`].

@@ -28,7 +28,7 @@ fn finding(subject: &Subject<'_>, claimant: &SeenCallout, claim: &Claim) -> Opti
     let differ = sizes.is_some_and(|(of_hole, other)| contradict(of_hole, other, rounded, subject.unit()))
         || threads_differ(&taken.callout, &claimant.callout);
     let (own, other) = (words::quoted(&taken.callout.text), words::quoted(&claimant.callout.text));
-    let message = format!("it was checked by {own}, and {other} points at it too");
+    let message = format!("it was checked by {own}, and {other} speaks of it too");
     differ.then(|| RULE.at_hole(subject, hole, message).with_remedy("remove the one that is out of date"))
 }
 
@@ -71,7 +71,7 @@ mod tests {
     #[test]
     fn another_size_at_the_same_hole_is_found() {
         let scene = scene(("Ø3.6 +0.03/0", toleranced(mm(3.6, 1), 0.03, 0.0)), ("Ø3.3", mm(3.3, 1)));
-        assert_eq!(scene.messages(&RULE), ["it was checked by 'Ø3.6 +0.03/0', and 'Ø3.3' points at it too"]);
+        assert_eq!(scene.messages(&RULE), ["it was checked by 'Ø3.6 +0.03/0', and 'Ø3.3' speaks of it too"]);
         assert_eq!(scene.run(&RULE)[0].place.hole.as_deref(), Some("H1"));
     }
 
