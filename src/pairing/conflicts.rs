@@ -3,12 +3,15 @@
 
 use super::resolve::Sources;
 use super::scene::Scene;
-use super::sheet::{NamedMetal, Said, SheetFacts};
+use super::sheet::{NamedMetal, Said, StatedIn};
 use super::{Conflict, Stated, ThicknessSource};
 use crate::callout::Callout;
 use crate::joint::{DrawingRows, Row};
 use crate::trade::Material;
 use crate::units::{Length, Unit};
+
+/// The list, as one that states something.
+const HOLE_LIST: &str = "hole list";
 
 /// Thicknesses contradict each other beyond two percent and 0.02 mm.
 pub(super) fn contradict(a: Length, b: Length) -> bool {
@@ -33,10 +36,11 @@ pub(super) fn of_thickness(
     rows: Option<&DrawingRows>,
     of_view: &[Option<Length>],
 ) -> Option<Conflict> {
-    let general = said.iter().filter(|s| !is_local(s.view, of_view)).map(|s| (s.thickness, s.words(scene)));
-    let listed = rows.and_then(|r| r.making.thickness);
+    let general = said.iter().filter(|s| !is_local(s.view, of_view)).map(|s| (s.thickness, s.place));
+    let all = contradictory(rows.and_then(|r| r.making.thickness), general, contradict)?;
     let unit = scene.units.reading.unit;
-    conflict(Stated::Thickness, listed, general, contradict, |thickness| in_unit(thickness, unit))
+    let says = all.into_iter().map(|(t, place)| format!("{}: {}", who(scene, place), in_unit(t, unit)));
+    Some(Conflict { about: Stated::Thickness, says: says.collect(), hole: None })
 }
 
 /// Metals surely stated for the whole sheet against each other and against the list.
@@ -46,11 +50,15 @@ pub(super) fn of_metal(
     rows: Option<&DrawingRows>,
     of_view: &[Option<Material>],
 ) -> Option<Conflict> {
-    let general = named.iter().filter(|n| n.is_sure && !is_local(n.view, of_view));
-    let general = general.map(|n| (n.metal, n.words(scene)));
-    conflict(Stated::Material, rows.and_then(|r| r.making.material), general, metals_contradict, |metal| {
-        metal.words().to_owned()
-    })
+    let general = named.iter().filter(|n| n.is_sure_of_all(of_view)).map(|n| (n.metal, n.place));
+    let all = contradictory(rows.and_then(|r| r.making.material), general, metals_contradict)?;
+    let says = all.into_iter().map(|(metal, place)| format!("{}: {}", who(scene, place), metal.words()));
+    Some(Conflict { about: Stated::Material, says: says.collect(), hole: None })
+}
+
+/// Who states something: a place of the drawing, else the list.
+fn who(scene: &Scene<'_>, place: Option<StatedIn>) -> String {
+    place.map_or_else(|| HOLE_LIST.to_owned(), |place| place.words(scene))
 }
 
 /// Whether a statement stands at a view of which alone it speaks.
@@ -58,21 +66,19 @@ pub(super) fn is_local<T>(view: Option<usize>, of_view: &[Option<T>]) -> bool {
     view.is_some_and(|v| of_view[v].is_some())
 }
 
-fn conflict<T: Copy>(
-    about: Stated,
+/// What the list and the drawing state, of statements that agree the first; none where all agree.
+fn contradictory<T: Copy>(
     listed: Option<T>,
-    said: impl Iterator<Item = (T, String)>,
+    said: impl Iterator<Item = (T, StatedIn)>,
     contradict: impl Fn(T, T) -> bool,
-    written: impl Fn(T) -> String,
-) -> Option<Conflict> {
-    let mut says: Vec<(T, String)> = listed.map(|it| (it, "hole list".to_owned())).into_iter().collect();
-    for (it, who) in said {
-        if says.iter().all(|(other, _)| contradict(*other, it)) {
-            says.push((it, who));
+) -> Option<Vec<(T, Option<StatedIn>)>> {
+    let mut all: Vec<(T, Option<StatedIn>)> = listed.map(|it| (it, None)).into_iter().collect();
+    for (it, place) in said {
+        if all.iter().all(|(other, _)| contradict(*other, it)) {
+            all.push((it, Some(place)));
         }
     }
-    let says: Vec<String> = says.iter().map(|(it, who)| format!("{who}: {}", written(*it))).collect();
-    (says.len() > 1).then_some(Conflict { about, says, hole: None })
+    (all.len() > 1).then_some(all)
 }
 
 /// A callout's own thickness against the list's or the sheet's, and what a row says against the sheet. A row that departs
@@ -86,7 +92,7 @@ pub(super) fn at_hole(
 ) -> impl Iterator<Item = Conflict> {
     let view = sources.scene.spots[spot].view;
     let thickness = thickness_at(sources, view, callout, row).map(|says| (Stated::Thickness, says));
-    let metal = metal_at(sources.facts, sources.rows, row).map(|says| (Stated::Material, says));
+    let metal = metal_at(sources, row).map(|says| (Stated::Material, says));
     let both = thickness.into_iter().chain(metal);
     both.map(move |(about, says)| Conflict { about, says: says.into(), hole: Some(number) })
 }
@@ -102,7 +108,7 @@ fn thickness_at(
     let on_callout = callout.and_then(|c| c.thickness).and_then(|q| scene.units.length(q));
     let on_sheet = sources.facts.thickness_in(view).map(|(t, source)| (t, source_words(source)));
     let general = sources.rows.and_then(|r| r.making.thickness);
-    let of_row = row.and_then(|r| r.making.thickness).map(|t| (t, "hole list"));
+    let of_row = row.and_then(|r| r.making.thickness).map(|t| (t, HOLE_LIST));
     let [(one, who), (other, whose)] = match on_callout {
         Some(called) => [of_row.or(on_sheet)?, (called, "callout")],
         None => [of_row.filter(|_| general.is_none())?, on_sheet?],
@@ -111,11 +117,14 @@ fn thickness_at(
         .then(|| [format!("{who}: {}", in_unit(one, unit)), format!("{whose}: {}", in_unit(other, unit))])
 }
 
-fn metal_at(facts: &SheetFacts, rows: Option<&DrawingRows>, row: Option<&Row>) -> Option<[String; 2]> {
-    let of_row = row?.making.material.filter(|_| rows.is_none_or(|r| r.making.material.is_none()))?;
-    let (metal, who) = facts.surely_of.as_ref()?;
-    metals_contradict(of_row, *metal)
-        .then(|| [format!("hole list: {}", of_row.words()), format!("{who}: {}", metal.words())])
+fn metal_at(sources: &Sources<'_>, row: Option<&Row>) -> Option<[String; 2]> {
+    let general = sources.rows.and_then(|r| r.making.material);
+    let of_row = row?.making.material.filter(|_| general.is_none())?;
+    let NamedMetal { metal, place, .. } = sources.facts.surely_of.as_ref()?;
+    metals_contradict(of_row, *metal).then(|| {
+        let drawn = format!("{}: {}", place.words(sources.scene), metal.words());
+        [format!("{HOLE_LIST}: {}", of_row.words()), drawn]
+    })
 }
 
 fn source_words(source: ThicknessSource) -> &'static str {

@@ -21,7 +21,7 @@ pub(super) struct Said {
     source: ThicknessSource,
     /// The view that a note stands in.
     pub(super) view: Option<usize>,
-    from: StatedIn,
+    pub(super) place: StatedIn,
 }
 
 /// One statement of the metal.
@@ -32,12 +32,12 @@ pub(super) struct NamedMetal {
     pub(super) view: Option<usize>,
     /// Whether it stands in the title block or behind a label, and so is no metal of another thing.
     pub(super) is_sure: bool,
-    from: StatedIn,
+    pub(super) place: StatedIn,
 }
 
 /// Where something is stated.
 #[derive(Debug, Clone, Copy)]
-enum StatedIn {
+pub(super) enum StatedIn {
     /// A field of the title block and its value.
     Pair,
     /// A statement of the title block.
@@ -48,7 +48,7 @@ enum StatedIn {
 
 impl StatedIn {
     /// In words, for people: `title block 'THK 2'`.
-    fn words(self, scene: &Scene<'_>) -> String {
+    pub(super) fn words(self, scene: &Scene<'_>) -> String {
         let (place, statement) = match self {
             StatedIn::Pair => return "title block".to_owned(),
             StatedIn::Title(statement) => ("title block", statement),
@@ -59,17 +59,10 @@ impl StatedIn {
     }
 }
 
-impl Said {
-    /// Who says it, for people.
-    pub(super) fn words(&self, scene: &Scene<'_>) -> String {
-        self.from.words(scene)
-    }
-}
-
 impl NamedMetal {
-    /// Who says it, for people.
-    pub(super) fn words(&self, scene: &Scene<'_>) -> String {
-        self.from.words(scene)
+    /// Whether it is surely the metal of the whole sheet.
+    pub(super) fn is_sure_of_all(&self, of_view: &[Option<Material>]) -> bool {
+        self.is_sure && !is_local(self.view, of_view)
     }
 }
 
@@ -81,8 +74,8 @@ pub(super) struct SheetFacts {
     /// What the notes say of the coating: how thick it is, and whether sizes hold before it or after it.
     pub(super) coating: WrittenCoating,
     pub(super) conflicts: Vec<Conflict>,
-    /// The metal that the drawing surely states for the whole sheet, without the list, and who says it.
-    pub(super) surely_of: Option<(Material, String)>,
+    /// The metal that the drawing surely states for the whole sheet, without the list.
+    pub(super) surely_of: Option<NamedMetal>,
     /// Thickness that the drawing itself states, without the list.
     pub(super) drawn: Option<(Length, ThicknessSource)>,
     /// Thickness that a note at a view states.
@@ -128,10 +121,10 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFact
     let conflicts = conflicts::of_thickness(scene, &said, rows, &of_view)
         .into_iter()
         .chain(conflicts::of_metal(scene, &metals, rows, &metal_of_view));
-    let mut sure = metals.iter().filter(|named| named.is_sure && !is_local(named.view, &metal_of_view));
+    let surely_of = metals.iter().find(|named| named.is_sure_of_all(&metal_of_view)).cloned();
     let mut facts = SheetFacts {
         conflicts: conflicts.collect(),
-        surely_of: sure.next().map(|named| (named.metal, named.words(scene))),
+        surely_of,
         process: notes(scene).find_map(|(n, _)| n.process),
         coating: coating(scene),
         of_view,
@@ -172,7 +165,7 @@ fn is_title(scene: &Scene<'_>, s: usize) -> bool {
 
 /// The metals that title block and notes name, the title block's first, with the view that a note stands at.
 fn materials(scene: &Scene<'_>) -> Vec<NamedMetal> {
-    let of_title = |metal, from| NamedMetal { metal, view: None, is_sure: true, from };
+    let of_title = |metal, place| NamedMetal { metal, view: None, is_sure: true, place };
     let pairs = scene.title.pairs.iter().filter_map(|n| Some(of_title(n.material?, StatedIn::Pair)));
     let mut in_title = Vec::new();
     let mut beside = Vec::new();
@@ -185,7 +178,7 @@ fn materials(scene: &Scene<'_>) -> Vec<NamedMetal> {
             let of_hole = statement.callout.states_hole() && !statement.callout.general;
             let view = if of_hole { None } else { view_of_note(scene, statement) };
             let is_sure = statement.note.material_labelled && !of_hole;
-            beside.push(NamedMetal { metal, view, is_sure, from: StatedIn::Note(s) });
+            beside.push(NamedMetal { metal, view, is_sure, place: StatedIn::Note(s) });
         }
     }
     pairs.chain(in_title).chain(beside).collect()
@@ -233,7 +226,7 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>, metal_of_view: &[Opti
                 thickness,
                 source: ThicknessSource::TitleBlock,
                 view: None,
-                from: StatedIn::Pair,
+                place: StatedIn::Pair,
             });
         }
     }
@@ -246,8 +239,8 @@ fn thicknesses(scene: &Scene<'_>, metal: Option<Material>, metal_of_view: &[Opti
         let view = (!title).then(|| view_of_note(scene, statement)).flatten();
         let metal = view.and_then(|v| metal_of_view[v]).or(metal);
         let Some(thickness) = thickness_of(scene, &statement.note, metal) else { continue };
-        let from = if title { StatedIn::Title(s) } else { StatedIn::Note(s) };
-        said.push(Said { thickness, source, view, from });
+        let place = if title { StatedIn::Title(s) } else { StatedIn::Note(s) };
+        said.push(Said { thickness, source, view, place });
     }
     said
 }
