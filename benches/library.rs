@@ -1,5 +1,5 @@
 //! A library of 2,000 drawings: the whole `check`, against `wc -l` over the same files, two jobs against one, and the
-//! peak of memory, also over one large drawing. With the variable EZDXF_PYTHON (a Python that has ezdxf) also against a
+//! peak of memory, also over one large drawing, whose time is compared with that of as many bytes of the library. With the variable EZDXF_PYTHON (a Python that has ezdxf) also against a
 //! plain script.
 //!
 //! Needs a POSIX shell, `wc`, and /proc for the memory.
@@ -14,7 +14,7 @@ use common::{Form, drawing, median};
 use measure::{Spent, peak, run, run_often};
 
 const DRAWINGS: usize = 2_000;
-/// Bytes of one large drawing, whose memory is measured.
+/// Bytes of one large drawing, whose memory and time are measured.
 const LARGE: usize = 25_000_000;
 /// How often each is measured, in turn, so that a busy moment of the machine meets all of them.
 const RUNS: usize = 5;
@@ -35,7 +35,8 @@ fn main() {
     let bytes = make(&folder, DRAWINGS);
     let few = Path::new(env!("CARGO_TARGET_TMPDIR")).join("library-tenth");
     make(&few, DRAWINGS / 10);
-    println!("{DRAWINGS} drawings, {:.1} MB", bytes as f64 / 1e6);
+    let of_library = bytes as f64;
+    println!("{DRAWINGS} drawings, {:.1} MB", of_library / 1e6);
     let check = |jobs: usize| format!("'{BOREBAND}' check --jobs {jobs} .");
     let (mut wc, mut one, mut two) = (Vec::new(), Vec::new(), Vec::new());
     for _ in 0..RUNS {
@@ -52,7 +53,7 @@ fn main() {
         println!("| processor time of `{name}`, user + system | {user:.3} + {system:.3} s |");
     }
     println!("| `check --jobs 1` over `wc -l` | {:.1} |", busy(&one) / busy(&wc));
-    println!("| bytes checked a second of processor time | {:.0} MB/s |", bytes as f64 / 1e6 / busy(&one));
+    println!("| bytes checked a second of processor time | {:.0} MB/s |", of_library / 1e6 / busy(&one));
     println!("| time of one job over two | {:.2} |", passed(&one) / passed(&two));
     if let Some(python) = std::env::var_os("EZDXF_PYTHON") {
         let script = folder.with_extension("py");
@@ -78,6 +79,11 @@ fn main() {
         println!(
             "| peak memory over a drawing of 25 MB, {form} | {most:.1} MB, {:.1} times its size |",
             most * 1e6 / bytes.len() as f64
+        );
+        let took = busy(&[run(&folder, &check(1), &[0, 1])]);
+        println!(
+            "| processor time of it | {took:.2} s, {:.1} times that of as many bytes of the library |",
+            took / bytes.len() as f64 * of_library / busy(&one)
         );
     }
 }
