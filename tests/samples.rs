@@ -161,6 +161,7 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("listed-size-differs", &[("listed-size-differs", 2)]),
     ("material-conflict", &[("material-conflict", 1)]),
     ("material-unsuited", &[("material-unsuited", 2)]),
+    ("process-conflict", &[("process-conflict", 2)]),
     ("screw-too-short", &[("screw-too-short", 2)]),
     ("screw-unsuited", &[("screw-unsuited", 2)]),
     ("sheet-too-thin", &[("sheet-too-thin", 2)]),
@@ -414,7 +415,7 @@ fn rules_without_a_strip_fire_and_are_silent_too() {
 #[test]
 fn findings_on_failing_strips_carry_their_numbers() {
     const WITHOUT_NUMBER: &[&str] =
-        &["material-unsuited", "screw-unsuited", "thickness-unknown", "trial-missing"];
+        &["material-unsuited", "process-conflict", "screw-unsuited", "thickness-unknown", "trial-missing"];
     let report: Value = serde_json::from_str(&check_json(&["samples/rules"], &[])).unwrap();
     let mut seen = std::collections::BTreeSet::new();
     for drawing in report["drawings"].as_array().unwrap() {

@@ -126,6 +126,9 @@ STRIPS = {
     "listed-size-differs": (RIGHT, Strip(rows=({**ROW, "diameter": 3.58},))),
     "material-conflict": (steel(note="MATERIAL: DC01"), steel(note="MATERIAL: 5052-H32")),
     "material-unsuited": (RIGHT, Strip(facts={**FACTS, "material": "grey-iron", "process": "drilled"})),
+    "process-conflict": (
+        steel(callout=("2X %%c3.6 +0.03/0 PUNCHED",)), steel(callout=("2X %%c3.6 +0.03/0 LASER CUT",)),
+    ),
     "screw-too-short": (steel(grip=1.0, **screw(length=6)), steel(grip=1.0, **screw(length=4))),
     "screw-unsuited": (steel(**screw(form="rolling")), steel(**screw(form="spaced"))),
     "sheet-too-thin": (RIGHT, steel(thickness=1.2)),

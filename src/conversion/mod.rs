@@ -256,6 +256,7 @@ fn doubts(hole: &Hole, paired: &Paired, grounds: &mut Grounds<'_>) {
         let ground = match conflict.about {
             Stated::Thickness => Ground::ThicknessConflict,
             Stated::Material => Ground::MetalConflict,
+            Stated::Process => Ground::ProcessConflict,
         };
         grounds.add(ground, Fact::Nothing);
     }

@@ -55,9 +55,9 @@ const CAUSES: [Known; 14] = [
         rules: &["thickness-unknown", "thickness-conflict"],
     },
     Known {
-        cause: "the metal is stated twice, and not the same",
-        what_to_do: "state the metal once: in the title block, in a note or in the hole list",
-        rules: &["material-conflict"],
+        cause: "the metal or the process is stated twice, and not the same",
+        what_to_do: "decide which is meant, and state it once: on the drawing or in the hole list",
+        rules: &["material-conflict", "process-conflict"],
     },
     Known {
         cause: "something else that decides is not stated",

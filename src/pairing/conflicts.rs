@@ -1,4 +1,4 @@
-//! Where two statements of thickness or metal contradict each other: hole list, callout, title block and notes. Which of them
+//! Where two statements of thickness, metal or process contradict each other: hole list, callout, title block and notes. Which of them
 //! holds is decided elsewhere.
 
 use super::resolve::Sources;
@@ -7,7 +7,7 @@ use super::sheet::{NamedMetal, Said, StatedIn};
 use super::{Conflict, Stated, ThicknessSource};
 use crate::callout::Callout;
 use crate::joint::{DrawingRows, Row};
-use crate::trade::Material;
+use crate::trade::{Material, Process};
 use crate::units::{Length, Unit};
 
 /// The list, as one that states something.
@@ -27,6 +27,22 @@ fn metals_contradict(a: Material, b: Material) -> bool {
         other => other,
     };
     kind(a) != kind(b)
+}
+
+/// Ways to make a hole contradict each other, but where the one goes before the other at the same hole: what is cut, punched or
+/// drilled may be reamed, and a collar is pierced with a punch.
+fn processes_contradict(a: Process, b: Process) -> bool {
+    let both = |one, other| [(one, other), (other, one)].contains(&(a, b));
+    let reamed = (a == Process::Reamed || b == Process::Reamed) && ![a, b].contains(&Process::Cored);
+    a != b && !reamed && !both(Process::Punched, Process::Extruded)
+}
+
+/// The process that notes state for all holes against the list's.
+pub(super) fn of_process(noted: Option<Process>, rows: Option<&DrawingRows>) -> Option<Conflict> {
+    let listed = rows.and_then(|r| r.making.process)?;
+    let noted = noted.filter(|noted| processes_contradict(listed, *noted))?;
+    let says = vec![format!("{HOLE_LIST}: {}", listed.name()), format!("note: {}", noted.name())];
+    Some(Conflict { about: Stated::Process, says, hole: None })
 }
 
 /// Thicknesses stated for the whole sheet against each other and against the list.
@@ -81,8 +97,8 @@ fn contradictory<T: Copy>(
     (all.len() > 1).then_some(all)
 }
 
-/// A callout's own thickness against the list's or the sheet's, and what a row says against the sheet. A row that departs
-/// from its list does so on purpose.
+/// A callout's own thickness and process against the list's or the sheet's, and what a row says against the sheet. A row that
+/// departs from its list does so on purpose, and a callout that departs from a note for all holes.
 pub(super) fn at_hole(
     sources: &Sources<'_>,
     spot: usize,
@@ -93,8 +109,9 @@ pub(super) fn at_hole(
     let view = sources.scene.spots[spot].view;
     let thickness = thickness_at(sources, view, callout, row).map(|says| (Stated::Thickness, says));
     let metal = metal_at(sources, row).map(|says| (Stated::Material, says));
-    let both = thickness.into_iter().chain(metal);
-    both.map(move |(about, says)| Conflict { about, says: says.into(), hole: Some(number) })
+    let process = process_at(sources, callout, row).map(|says| (Stated::Process, says));
+    let all = thickness.into_iter().chain(metal).chain(process);
+    all.map(move |(about, says)| Conflict { about, says: says.into(), hole: Some(number) })
 }
 
 fn thickness_at(
@@ -125,6 +142,17 @@ fn metal_at(sources: &Sources<'_>, row: Option<&Row>) -> Option<[String; 2]> {
         let drawn = format!("{}: {}", place.words(sources.scene), metal.words());
         [format!("{HOLE_LIST}: {}", of_row.words()), drawn]
     })
+}
+
+fn process_at(sources: &Sources<'_>, callout: Option<&Callout>, row: Option<&Row>) -> Option<[String; 2]> {
+    let general = sources.rows.and_then(|r| r.making.process);
+    let of_row = row.and_then(|r| r.making.process);
+    let (listed, drawn, who) = match callout.and_then(|c| c.process) {
+        Some(called) => (of_row.or(general)?, called, "callout"),
+        None => (of_row.filter(|_| general.is_none())?, sources.facts.process?, "note"),
+    };
+    processes_contradict(listed, drawn)
+        .then(|| [format!("{HOLE_LIST}: {}", listed.name()), format!("{who}: {}", drawn.name())])
 }
 
 fn source_words(source: ThicknessSource) -> &'static str {
@@ -170,5 +198,19 @@ mod tests {
         assert!(!metals_contradict(AluminiumDieCast, AluminiumWrought));
         assert!(metals_contradict(LowCarbonSteel, StainlessSteel));
         assert!(metals_contradict(StructuralSteel, AluminiumDieCast));
+    }
+
+    // Which process may go before which: common practice.
+    #[test]
+    fn what_goes_before_another_process_does_not_contradict_it() {
+        use Process::{Cored, Drilled, Extruded, Laser, Plasma, Punched, Reamed, Waterjet};
+        for (one, other) in [(Laser, Reamed), (Reamed, Drilled), (Extruded, Punched), (Laser, Laser)] {
+            assert!(!processes_contradict(one, other), "{one:?} {other:?}");
+        }
+        for (one, other) in
+            [(Laser, Punched), (Drilled, Plasma), (Waterjet, Laser), (Cored, Drilled), (Reamed, Cored)]
+        {
+            assert!(processes_contradict(one, other), "{one:?} {other:?}");
+        }
     }
 }

@@ -345,6 +345,8 @@ pub enum Stated {
     Thickness,
     /// The metal.
     Material,
+    /// How a hole is made.
+    Process,
 }
 
 /// A statement of a fact of the sheet that contradicts another.

@@ -118,14 +118,16 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFact
     let metal = listed.and_then(|m| m.material).or_else(|| material(scene, &metals, &metal_of_view));
     let said = thicknesses(scene, metal, &metal_of_view);
     let of_view = of_views(scene, several, said.iter().filter_map(|s| Some((s.view?, s.thickness))));
+    let process = notes(scene).find_map(|(n, _)| n.process);
     let conflicts = conflicts::of_thickness(scene, &said, rows, &of_view)
         .into_iter()
-        .chain(conflicts::of_metal(scene, &metals, rows, &metal_of_view));
+        .chain(conflicts::of_metal(scene, &metals, rows, &metal_of_view))
+        .chain(conflicts::of_process(process, rows));
     let surely_of = metals.iter().find(|named| named.is_sure_of_all(&metal_of_view)).cloned();
     let mut facts = SheetFacts {
         conflicts: conflicts.collect(),
         surely_of,
-        process: notes(scene).find_map(|(n, _)| n.process),
+        process,
         coating: coating(scene),
         of_view,
         metal_of_view,

@@ -71,6 +71,7 @@ pub enum Ground {
     CoatingAllowed,
     CoatingUnknown,
     EdgeHardened,
+    ProcessConflict,
     WordsCode,
     WordsCritical,
     HoleNotFound,

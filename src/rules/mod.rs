@@ -90,6 +90,7 @@ mod listed_hole_missing;
 mod listed_size_differs;
 mod material_conflict;
 mod material_unsuited;
+mod process_conflict;
 mod screw_too_short;
 mod screw_unsuited;
 mod sheet_too_thin;
@@ -131,6 +132,7 @@ pub static RULES: &[Rule] = &[
     listed_size_differs::RULE,
     material_conflict::RULE,
     material_unsuited::RULE,
+    process_conflict::RULE,
     screw_too_short::RULE,
     screw_unsuited::RULE,
     sheet_too_thin::RULE,
