@@ -31,7 +31,28 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         let message = format!("the hole list says {}, {other}", sizes::text(listed, unit));
         Some(RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date"))
     });
-    sizes.chain(screws).collect()
+    let depths = subject.paired.holes.iter().filter_map(|hole| another_depth(subject, hole));
+    sizes.chain(screws).chain(depths).collect()
+}
+
+/// A blind hole whose callout states another depth than the list's row. Between units it may be off by the rounding of the
+/// callout.
+fn another_depth(subject: &Subject<'_>, hole: &Hole) -> Option<Finding> {
+    let row = &subject.paired.rows.get(hole.row?)?.row;
+    let callout = &subject.callout_of(hole)?.callout;
+    let unit = hole.called.as_ref().and_then(|called| called.unit).unwrap_or(subject.unit());
+    let (listed, written) = (row.depth?, callout.depth.filter(|_| !callout.through)?);
+    let called = written.length(unit)?;
+    let size =
+        StatedSize { decimals: written.decimals, unit: written.unit.or(Some(unit)), ..StatedSize::default() };
+    let one_unit = row.unit.unwrap_or(subject.unit()) == written.unit.unwrap_or(unit);
+    let rounding = sizes::half_of_last_decimal(&size, subject.unit());
+    let allowance = if one_unit { sizes::SAME } else { rounding.max(sizes::SAME) };
+    ((listed - called).abs() > allowance).then(|| {
+        let (listed, called) = (words::length(listed, subject.unit()), words::length(called, subject.unit()));
+        let message = format!("the hole list says {listed} deep, the callout {called}");
+        RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date")
+    })
 }
 
 /// A callout that names a self-forming screw of another thread than the list's row. A tap is another rule's matter.
@@ -113,6 +134,26 @@ mod tests {
     fn the_same_size_in_the_other_unit_is_the_same() {
         // .142 in is 3.6068 mm; half of its last decimal is 0.0127 mm.
         assert_eq!(scene(3.6, stated(0.142, 3, Unit::Inch), Some(mm(3.6))).run(&RULE), []);
+    }
+
+    #[test]
+    fn another_depth_is_found() {
+        // .31 in is 7.874 mm; half of its last decimal is 0.127 mm.
+        for (text, unit, found) in [
+            ("Ø3.6 x 6 DEEP", Unit::Mm, 1),
+            ("Ø3.6 x 8 DEEP", Unit::Mm, 0),
+            ("Ø.142 x .31 DEEP", Unit::Inch, 0),
+        ] {
+            let mut scene =
+                scene(3.6, mm(3.6), Some(stated(if unit == Unit::Mm { 3.6 } else { 0.142 }, 3, unit)));
+            let depth = Length::new(8.0, Unit::Mm).ok();
+            scene.row(Row { depth, unit: Some(Unit::Mm), ..Row::default() }, &[0]);
+            scene.callout(crate::callout::read(text), &[0]);
+            assert_eq!(scene.run(&RULE).len(), found, "{text}");
+            if found == 1 {
+                assert_eq!(scene.messages(&RULE), ["the hole list says 8 mm deep, the callout 6 mm"]);
+            }
+        }
     }
 
     #[test]
