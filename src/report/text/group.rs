@@ -170,9 +170,10 @@ impl Hash for Joint<'_> {
     fn hash<H: Hasher>(&self, state: &mut H) {
         // What tells most holes apart; the rest is only compared.
         let Joint(hole) = self;
-        hole.tag.hash(state);
-        hole.callout.as_ref().map(|c| &c.text).hash(state);
-        hole.diameter.nominal_mm.to_bits().hash(state);
+        let number = |value: Option<f64>| value.map(f64::to_bits);
+        (&hole.tag, hole.callout.as_ref().map(|c| (&c.text, &c.handle))).hash(state);
+        (hole.diameter.nominal_mm.to_bits(), number(hole.thickness_mm)).hash(state);
+        (number(hole.band.as_ref().map(|band| band.hole_min_mm)), &hole.material).hash(state);
     }
 }
 
