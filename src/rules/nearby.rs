@@ -1,7 +1,7 @@
 //! What the rules on neighbours share: what stands round a hole, where its drawing is to scale, and what a collar asks
 //! of the metal about it.
 
-use super::{ScrewHole, Subject, edge_too_close, holes_too_close, words};
+use super::{ScrewHole, Subject, edge_too_close, holes_too_close, sheet_too_thin, words};
 use crate::pairing::{Hole, Surroundings};
 use crate::practice::Limit;
 use crate::trade::Process;
@@ -46,15 +46,17 @@ pub struct NotJudged {
     pub reason: &'static str,
 }
 
-/// What could not be judged of the metal round a hole; nothing for a hole that is for no screw. Silence of the rules
-/// on neighbours means that all is well only where this is empty.
+/// What could not be judged of the metal at a hole and round it; nothing for a hole that is for no screw. Silence of the
+/// rules that are named here means that all is well only where this is empty.
 pub fn not_judged(hole: &Hole, judged: &Judged, around: Option<&Surroundings>) -> Vec<NotJudged> {
     const EDGE: &str = edge_too_close::RULE.name;
     if hole.screw.is_none() {
         return Vec::new();
     }
-    let of = |rules: &[&'static str], reason| rules.iter().map(|rule| NotJudged { rule, reason }).collect();
-    match around {
+    let of = |rules: &[&'static str], reason| {
+        rules.iter().map(|rule| NotJudged { rule, reason }).collect::<Vec<_>>()
+    };
+    let mut not_judged = match around {
         None => of(&[EDGE, holes_too_close::RULE.name], "what stands round it is not known"),
         Some(_) if !to_scale(hole, judged) => {
             of(&[EDGE, holes_too_close::RULE.name], "it is drawn more than 10 % off its size")
@@ -65,7 +67,12 @@ pub fn not_judged(hole: &Hole, judged: &Judged, around: Option<&Surroundings>) -
             let crossed = around.crossed.then_some(NotJudged { rule: holes_too_close::RULE.name, reason });
             edge.into_iter().chain(crossed).collect()
         }
+    };
+    let extruded = hole.making.process == Some(Process::Extruded) && hole.making.thickness.is_some();
+    if extruded && judged.collar.is_none() {
+        not_judged.extend(of(&[sheet_too_thin::RULE.name], "it is extruded, and its collar is not stated"));
     }
+    not_judged
 }
 
 fn to_scale(hole: &Hole, judged: &Judged) -> bool {
@@ -139,5 +146,34 @@ impl ScrewHole<'_> {
             by: NeededBy::CollarSpacing,
         });
         plain.or_more(collared)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::scene::Scene;
+
+    #[test]
+    fn what_could_not_be_judged_is_said_for_each_rule() {
+        let mut scene = Scene::metric();
+        let index = scene.screw_hole(3.6);
+        let said = |scene: &Scene, around: Option<&Surroundings>| -> Vec<&str> {
+            let (hole, judged) = (&scene.paired.holes[index], &scene.judged[index]);
+            not_judged(hole, judged, around).iter().map(|it| it.rule).collect()
+        };
+        let known = Surroundings::default();
+        assert_eq!(said(&scene, Some(&known)), [""; 0]);
+        assert_eq!(said(&scene, None), ["edge-too-close", "holes-too-close"]);
+        let open =
+            Surroundings { edge_unknown: Some("no outline"), crossed: true, ..Surroundings::default() };
+        assert_eq!(said(&scene, Some(&open)), ["edge-too-close", "holes-too-close"]);
+        scene.paired.holes[index].making.process = Some(Process::Extruded);
+        assert_eq!(said(&scene, Some(&known)), ["sheet-too-thin"]);
+        // Without a thickness another rule speaks, and no rule of a hole that is for no screw.
+        scene.paired.holes[index].making.thickness = None;
+        assert_eq!(said(&scene, Some(&known)), [""; 0]);
+        scene.paired.holes[index].screw = None;
+        assert_eq!(said(&scene, None), [""; 0]);
     }
 }
