@@ -19,7 +19,6 @@ const LEAST_WIDTH: f64 = 1.6;
 const LEAST_CUT_OUT: f64 = 0.4;
 /// A contour round a text that is higher than this, in heights of the text, is no frame of it.
 const FRAME: f64 = 5.0;
-
 /// Diameters of a hole beyond which it does not matter what a circle beside it is.
 const BESIDE: f64 = 3.0;
 
@@ -69,6 +68,13 @@ impl Around<'_> {
     }
 }
 
+/// The rim of a circle beside a hole.
+struct Rim {
+    distance: f64,
+    /// Whether it is surely a bore's.
+    is_bore: bool,
+}
+
 impl<'a> Edges<'a> {
     /// Those of a drawing.
     pub(super) fn new(scene: &'a Scene<'a>) -> Edges<'a> {
@@ -83,9 +89,14 @@ impl<'a> Edges<'a> {
         let contours = contours.as_ref().ok_or("its view has too many lines")?;
         let mut looks = 0;
         let around = (self.contour_round(contours, place, &mut looks)).or_else(|| self.disc_round(spot));
+        let rims = around.as_ref().map(|(_, clearance)| self.rims(place, *clearance)).unwrap_or_default();
+        let nearest = |sure: bool| {
+            let rims = rims.iter().filter(|rim| rim.is_bore == sure).map(|rim| rim.distance);
+            rims.min_by(f64::total_cmp)
+        };
         let beside = around.as_ref().and_then(|(around, clearance)| {
             let cut_out = self.cut_out(contours, around, place, *clearance, &mut looks);
-            self.bores(place, true, cut_out.unwrap_or(*clearance)).or(cut_out)
+            nearest(true).filter(|bore| *bore < cut_out.unwrap_or(*clearance)).or(cut_out)
         });
         self.looks += looks;
         if self.looks > MOST_LOOKS {
@@ -96,7 +107,7 @@ impl<'a> Edges<'a> {
         if distance < place.drawn / 2.0 {
             return Err("a line crosses the hole");
         }
-        let doubtful = self.bores(place, false, distance.min(BESIDE * place.drawn)).is_some();
+        let doubtful = nearest(false).is_some_and(|rim| rim < distance.min(BESIDE * place.drawn));
         let doubt =
             doubtful.then_some("a circle beside it may be the rim of a bore, or the mark of a detail");
         Ok(NearestEdge { distance, cut_out: beside.is_some(), doubt })
@@ -170,16 +181,16 @@ impl<'a> Edges<'a> {
         })
     }
 
-    /// Distance to the nearest rim beside a hole, nearer than `least`, of a circle that is no hole by itself because others
-    /// stand in it: a bore through which more is seen, `surely` or perhaps. The ring that marks what a detail enlarges is none.
-    fn bores(&self, place: &Spot, surely: bool, least: f64) -> Option<f64> {
+    /// The rims beside a hole, nearer than `least`, of circles that are no holes by themselves because others stand in them:
+    /// perhaps bores through which more is seen. The ring that marks what a detail enlarges is none.
+    fn rims(&self, place: &Spot, least: f64) -> Vec<Rim> {
         let marks_detail = |ring: usize| self.scene.details.iter().any(|detail| detail.mark == ring);
-        let distance = |ring: &Ring| ring.center.distance(place.at) - ring.diameter / 2.0;
-        let beside = self
-            .outlines(place, least)
-            .filter(|(_, ring)| distance(ring) > 0.0 && distance(ring) < least)
-            .filter(|(i, ring)| !marks_detail(*i) && self.is_bore(ring) == surely);
-        beside.map(|(_, ring)| distance(ring)).min_by(f64::total_cmp)
+        let beside =
+            self.outlines(place, least).filter(|(i, _)| !marks_detail(*i)).filter_map(|(_, ring)| {
+                let distance = ring.center.distance(place.at) - ring.diameter / 2.0;
+                (distance > 0.0 && distance < least).then(|| Rim { distance, is_bore: self.is_bore(ring) })
+            });
+        beside.collect()
     }
 
     /// Whether a circle that others stand in is surely no mark drawn over the part: none of them crosses its rim, and none

@@ -1,7 +1,6 @@
 //! What one paired hole is: its screw, metal, sizes and entry, each from the strongest source that states it.
 
 use super::assign::{Assignment, Taken};
-use super::rows::same_thread;
 use super::scene::Scene;
 use super::sheet::SheetFacts;
 use super::texts::Statement;
@@ -136,7 +135,7 @@ fn screw(
     }
     let thread = default?;
     // A tap of the very thread is a mistake to be found; another thread is another hole.
-    if callout.and_then(|c| c.thread.as_ref()).is_some_and(|n| !same_thread(&n.thread, thread)) {
+    if callout.and_then(|c| c.thread.as_ref()).is_some_and(|n| !n.thread.is_same(thread)) {
         return None;
     }
     let scene = sources.scene;
@@ -151,7 +150,7 @@ fn screw(
 
 /// The length of the screw that a callout names, if it is one of this thread.
 fn length_called(scene: &Scene<'_>, callout: &Callout, thread: &Thread) -> Option<Length> {
-    let named = callout.thread.as_ref().is_some_and(|n| same_thread(&n.thread, thread));
+    let named = callout.thread.as_ref().is_some_and(|n| n.thread.is_same(thread));
     callout.screw_length.filter(|_| named).and_then(|q| scene.units.length(q))
 }
 

@@ -91,9 +91,10 @@ pub(super) fn find(
 /// Whether another row asks for the same thread.
 fn shares_thread(rows: &DrawingRows, index: usize) -> bool {
     let Some(screw) = &rows.rows[index].screw else { return false };
-    rows.rows.iter().enumerate().any(|(i, row)| {
-        i != index && row.screw.as_ref().is_some_and(|s| same_thread(&s.thread, &screw.thread))
-    })
+    rows.rows
+        .iter()
+        .enumerate()
+        .any(|(i, row)| i != index && row.screw.as_ref().is_some_and(|s| s.thread.is_same(&screw.thread)))
 }
 
 fn search(
@@ -210,12 +211,7 @@ fn on_layer(scene: &Scene<'_>, row: &Row, spot: usize) -> bool {
 fn names_thread(scene: &Scene<'_>, assignment: &Assignment, row: &Row, spot: usize) -> bool {
     let (Some(screw), Some(taken)) = (&row.screw, &assignment.taken[spot]) else { return false };
     let callout = &scene.statements[assignment.candidates[taken.candidate].statement].callout;
-    callout.thread.as_ref().is_some_and(|n| same_thread(&n.thread, &screw.thread))
-}
-
-/// Threads are the same if major diameter and pitch are, whatever they are called.
-pub(super) fn same_thread(a: &crate::trade::Thread, b: &crate::trade::Thread) -> bool {
-    (a.major - b.major).abs().mm() < 1e-3 && (a.pitch - b.pitch).abs().mm() < 1e-3
+    callout.thread.as_ref().is_some_and(|n| n.thread.is_same(&screw.thread))
 }
 
 /// The callout's size, or else the drawn one, is the row's within rounding or 0.02 mm.

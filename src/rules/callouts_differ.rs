@@ -27,9 +27,11 @@ fn finding(subject: &Subject<'_>, claimant: &SeenCallout, claim: &Claim) -> Opti
     let sizes = hole.called.as_ref().zip(claim.size.as_ref());
     let differ = sizes.is_some_and(|(of_hole, other)| contradict(of_hole, other, rounded, subject.unit()))
         || threads_differ(&taken.callout, &claimant.callout);
-    let (own, other) = (words::quoted(&taken.callout.text), words::quoted(&claimant.callout.text));
-    let message = format!("it was checked by {own}, and {other} speaks of it too");
-    differ.then(|| RULE.at_hole(subject, hole, message).with_remedy("remove the one that is out of date"))
+    differ.then(|| {
+        let (own, other) = (words::quoted(&taken.callout.text), words::quoted(&claimant.callout.text));
+        let message = format!("it was checked by {own}, and {other} speaks of it too");
+        RULE.at_hole(subject, hole, message).with_remedy("remove the one that is out of date")
+    })
 }
 
 fn contradict(a: &StatedSize, b: &StatedSize, rounded: bool, unit: Unit) -> bool {
@@ -45,7 +47,7 @@ fn contradict(a: &StatedSize, b: &StatedSize, rounded: bool, unit: Unit) -> bool
 
 fn threads_differ(a: &Callout, b: &Callout) -> bool {
     let threads = a.thread.as_ref().zip(b.thread.as_ref());
-    threads.is_some_and(|(a, b)| !sizes::is_same_thread(&a.thread, &b.thread))
+    threads.is_some_and(|(a, b)| !a.thread.is_same(&b.thread))
 }
 
 #[cfg(test)]

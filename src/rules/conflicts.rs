@@ -2,12 +2,12 @@
 
 use super::{Rule, Subject, words};
 use crate::finding::Finding;
-use crate::pairing::Stated;
+use crate::pairing::{Conflict, Stated};
 
 /// The statements about a fact that contradict each other. `what` is the fact in words.
 pub(super) fn found(rule: &Rule, subject: &Subject<'_>, about: Stated, what: &str) -> Vec<Finding> {
     let conflicts = subject.paired.conflicts.iter().filter(|conflict| conflict.about == about);
-    let finding = |conflict: &crate::pairing::Conflict| {
+    let finding = |conflict: &Conflict| {
         let message =
             format!("statements of the {what} disagree: {}", words::line(&conflict.says.join(", ")));
         let hole = conflict.hole.and_then(|index| subject.paired.holes.get(index));
@@ -22,7 +22,7 @@ pub(super) fn found(rule: &Rule, subject: &Subject<'_>, about: Stated, what: &st
 
 #[cfg(test)]
 mod tests {
-    use crate::pairing::{Conflict, Stated};
+    use super::*;
     use crate::rules::scene::Scene;
     use crate::rules::{material_conflict, thickness_conflict};
 

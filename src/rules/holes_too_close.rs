@@ -45,7 +45,7 @@ impl Neighbours {
     /// None in a drawing without screw holes.
     fn of(subject: &Subject<'_>) -> Option<Neighbours> {
         let needed = subject.screws.iter().map(|it| it.spacing_needed(it).least);
-        let spacing = needed.reduce(|a, b| if b > a { b } else { a })?;
+        let spacing = needed.reduce(Length::max)?;
         let disc = |hole: &Hole| (hole.at, (hole.drawn / 2.0).value_in(subject.unit()));
         Some(Neighbours { discs: Near::new(subject.paired.holes.iter().map(disc)), spacing })
     }
@@ -53,11 +53,9 @@ impl Neighbours {
     /// The other holes of its view that may be too near, in their order: no two centres of screws need to be further apart
     /// than the most that is needed anywhere, and no rim further than an edge.
     fn near(&self, subject: &Subject<'_>, it: &ScrewHole<'_>) -> Vec<usize> {
-        let edge = it.edge_needed().least;
-        let reach = if edge > self.spacing { edge } else { self.spacing };
-        let reach = (reach * it.hole.view_scale).value_in(subject.unit());
+        let reach = it.edge_needed().least.max(self.spacing) * it.hole.view_scale;
         let view = |index: usize| subject.paired.surroundings.get(index).map(|around| around.view);
-        let mut near = self.discs.within(it.hole.at, reach);
+        let mut near = self.discs.within(it.hole.at, reach.value_in(subject.unit()));
         near.retain(|&other| other != it.index && view(other) == view(it.index));
         near
     }

@@ -61,7 +61,7 @@ fn another_thread(subject: &Subject<'_>, it: &ScrewHole<'_>) -> Option<Finding> 
     let callout = &subject.callout_of(it.hole)?.callout;
     let named = &callout.thread.as_ref().filter(|_| callout.screw.is_some())?.thread;
     let listed = &it.screw.thread;
-    if sizes::is_same_thread(named, listed) {
+    if named.is_same(listed) {
         return None;
     }
     let message = format!("the hole list says {}, the callout names {}", listed.name, named.name);

@@ -1,14 +1,10 @@
 //! When two statements of a size disagree. Shared by the rules that compare them.
 
 use crate::joint::{StatedSize, Tolerance};
-use crate::trade::Thread;
 use crate::units::{Length, Unit};
 
 /// Two lengths nearer than this are one length written twice (mm).
 pub(super) const SAME: Length = Length::mm_const(1e-6);
-
-/// Threads whose major diameters and pitches are nearer than this are one thread by two names (mm).
-const SAME_THREAD: Length = Length::mm_const(1e-3);
 
 /// Half of the last decimal that a size is written with; nothing for a whole number, which drafters mean exactly.
 pub(super) fn half_of_last_decimal(size: &StatedSize, drawing_unit: Unit) -> Length {
@@ -64,12 +60,6 @@ pub(super) fn limits_differ(listed: &StatedSize, called: &StatedSize, unit: Unit
     let rounding = half_of_last_decimal(listed, unit) + half_of_last_decimal(called, unit);
     let allowance = if one_unit { SAME } else { rounding.max(SAME) };
     (list.0 - callout.0).abs() > allowance || (list.1 - callout.1).abs() > allowance
-}
-
-/// Whether two threads are one by two names.
-pub(super) fn is_same_thread(a: &Thread, b: &Thread) -> bool {
-    let same = |a: Length, b: Length| (a - b).abs() <= SAME_THREAD;
-    same(a.major, b.major) && same(a.pitch, b.pitch)
 }
 
 /// A size as stated, for messages: nominal and tolerance, or limits.

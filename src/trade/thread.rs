@@ -73,6 +73,12 @@ pub fn threads() -> impl Iterator<Item = (Thread, &'static str, &'static str, St
 }
 
 impl Thread {
+    /// Whether both are one thread by whatever names: their major diameters and pitches are nearer than 0.001 mm.
+    pub fn is_same(&self, other: &Thread) -> bool {
+        let same = |a: Length, b: Length| (a - b).abs().mm() < 1e-3;
+        same(self.major, other.major) && same(self.pitch, other.pitch)
+    }
+
     /// Reads `M4`, `M4x0.7`, `M4×0,7`, `1/4-20`, `.250-20`, `#8-32`, `8-32`, `No. 8-32`, `10-24 UNC`, `1/4 UNC`.
     /// A class (`-2B`, `-6H`) is refused here; [`Designation::parse`] reads it.
     ///
