@@ -8,7 +8,7 @@ use super::{
 use crate::drawing::Problem;
 use crate::finding::Finding;
 use crate::joint::{DrawingRows, Screw, ScrewForm};
-use crate::pairing::{Hole, Paired, ThicknessSource};
+use crate::pairing::{Hole, SeenCallout, ThicknessSource};
 use crate::rules;
 use crate::shared::{Shared, SharedText};
 use crate::trade::{GuideMetal, guide_holes};
@@ -55,8 +55,9 @@ pub(super) fn holes(examined: &Examined) -> Vec<HoleResult> {
     for (index, (hole, (number, judged))) in paired.holes.iter().zip(examined.judged.iter()).enumerate() {
         let around = paired.surroundings.get(index);
         let (space, layer) = (usize::from(hole.origin.space), hole.origin.layer);
-        let Alike { drawn, view_scale, callout, joint } =
-            alike[number].get_or_insert_with(|| Alike::of(hole, judged, paired));
+        let callout = hole.callout.and_then(|index| paired.callouts.get(index));
+        let Alike { drawn, view_scale, words, joint } =
+            alike[number].get_or_insert_with(|| Alike::of(hole, judged, callout));
         results.push(HoleResult {
             id: hole.id.clone(),
             x: round(hole.at.x, 1e6),
@@ -67,7 +68,10 @@ pub(super) fn holes(examined: &Examined) -> Vec<HoleResult> {
             layer: layers.name(layer as usize, examined.layer_name(layer).unwrap_or("0")),
             handle: hole.origin.handle_text(),
             tag: hole.tag.clone(),
-            callout: callout.clone(),
+            callout: callout.zip(words.as_ref()).map(|(seen, words)| CalloutResult {
+                text: words.clone(),
+                handle: seen.origin.handle_text(),
+            }),
             paired_by: hole.paired_by.name().into(),
             confidence: round(hole.confidence, 100.0),
             joint: joint.clone(),
@@ -101,25 +105,23 @@ pub(super) fn problem(problem: &Problem) -> ProblemResult {
     }
 }
 
-/// What is the same for all holes that are alike: everything but name, place, confidence and what stands round them.
+/// What is the same for all holes that are alike: everything but name, place, confidence, the callout's handle and what
+/// stands round them.
 #[derive(Clone)]
 struct Alike {
     drawn: f64,
     view_scale: f64,
-    callout: Option<CalloutResult>,
+    /// Those of the callout.
+    words: Option<SharedText>,
     joint: Shared<JointResult>,
 }
 
 impl Alike {
-    fn of(hole: &Hole, judged: &Judged, paired: &Paired) -> Alike {
-        let callout = hole.callout.and_then(|index| paired.callouts.get(index));
+    fn of(hole: &Hole, judged: &Judged, callout: Option<&SeenCallout>) -> Alike {
         Alike {
             drawn: mm(hole.drawn),
             view_scale: round(hole.view_scale, 1e6),
-            callout: callout.map(|seen| CalloutResult {
-                text: SharedText::copied(&seen.callout.text),
-                handle: seen.origin.handle_text(),
-            }),
+            words: callout.map(|seen| SharedText::copied(&seen.callout.text)),
             joint: joint(hole, judged).into(),
         }
     }

@@ -1,12 +1,17 @@
 //! Holes of a pattern are alike in all that a judgement looks at, and are judged once.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use foldhash::fast::RandomState;
 
 use super::{Judged, judge};
+use crate::callout::Callout;
 use crate::pairing::{Hole, Paired};
 use crate::practice::Practice;
+
+/// Most drawings have no more different holes than this.
+const MOST_OFTEN: usize = 16;
 
 /// The judgement of each hole of a drawing. Holes that are alike share one.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -17,9 +22,9 @@ pub struct Judgements {
 }
 
 impl Judgements {
-    /// None yet, with room for those of so many holes: judgements are large, and would be moved again and again.
+    /// None yet, with room for those of the holes of most drawings: they are large, and would be moved again and again.
     fn for_holes(count: usize) -> Judgements {
-        Judgements { each: Vec::with_capacity(count), of_hole: Vec::with_capacity(count) }
+        Judgements { each: Vec::with_capacity(count.min(MOST_OFTEN)), of_hole: Vec::with_capacity(count) }
     }
 
     /// Adds the next hole with a judgement of its own.
@@ -63,19 +68,26 @@ impl std::ops::IndexMut<usize> for Judgements {
 /// [`judge`] for each hole of a paired drawing.
 pub fn judge_all(paired: &Paired, practice: &Practice) -> Judgements {
     let mut judged = Judgements::for_holes(paired.holes.len());
-    // The last hole judged of each callout and row.
+    // The last hole judged of each size, callout and row.
     let mut last: HashMap<_, usize, RandomState> = HashMap::default();
     for (index, hole) in paired.holes.iter().enumerate() {
-        match last.insert((hole.callout, hole.row), index) {
-            Some(other) if alike(&paired.holes[other], hole) => judged.repeat(other),
+        let words = words_of(hole, paired);
+        match last.insert((hole.drawn.mm().to_bits(), words, hole.row), index) {
+            Some(other) if alike(&paired.holes[other], hole, paired) => judged.repeat(other),
             _ => judged.push(judge(hole, paired, practice)),
         }
     }
     judged
 }
 
-/// Whether two holes differ in nothing but their place and how they were paired.
-fn alike(a: &Hole, b: &Hole) -> bool {
+/// What tells apart what callouts of holes say: those that say the same in the same words are mostly one value.
+fn words_of(hole: &Hole, paired: &Paired) -> Option<*const Callout> {
+    hole.callout.and_then(|index| paired.callouts.get(index)).map(|seen| Arc::as_ptr(&seen.callout))
+}
+
+/// Whether two holes differ in nothing but their place, how they were paired and which of the callouts that say the same is
+/// theirs.
+fn alike(a: &Hole, b: &Hole, paired: &Paired) -> bool {
     // Named one by one, so that what a hole gains one day is not forgotten here.
     let Hole {
         id: _,
@@ -85,9 +97,9 @@ fn alike(a: &Hole, b: &Hole) -> bool {
         tag: _,
         confidence: _,
         reasons: _,
+        callout: _,
         drawn,
         view_scale,
-        callout,
         row,
         paired_by,
         screw,
@@ -98,8 +110,8 @@ fn alike(a: &Hole, b: &Hole) -> bool {
         entry,
         depth,
     } = a;
-    (*drawn, *view_scale, *callout, *row, *paired_by)
-        == (b.drawn, b.view_scale, b.callout, b.row, b.paired_by)
+    words_of(a, paired) == words_of(b, paired)
+        && (*drawn, *view_scale, *row, *paired_by) == (b.drawn, b.view_scale, b.row, b.paired_by)
         && (screw, making, thickness_source) == (&b.screw, &b.making, &b.thickness_source)
         && (called, listed, entry, depth) == (&b.called, &b.listed, &b.entry, &b.depth)
 }
