@@ -7,24 +7,12 @@ use std::num::NonZeroU64;
 use std::ops::Range;
 
 use super::tags::Start;
-use crate::drawing::{BlockUnits, DimensionKind};
+use crate::drawing::{BlockUnits, DimensionKind, Stands};
 use crate::geometry::{Point, Vec3};
 pub(super) use counts::Counts;
 
 /// Index of a layer in [`Raw::layers`].
 pub(super) type LayerIndex = u32;
-
-/// What a line of some pattern stands for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(super) enum Stands {
-    /// Anything else: most often an edge in sight.
-    #[default]
-    Other,
-    /// A centre line.
-    Centre,
-    /// No edge in sight: a hidden one, or one of another part.
-    Hidden,
-}
 
 /// Where a line type comes from, as far as it says what a line stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

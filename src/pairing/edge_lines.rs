@@ -26,7 +26,7 @@ impl<'a> EdgeLines<'a> {
     pub(super) fn new(drawing: &'a Drawing, leaders: &[usize]) -> EdgeLines<'a> {
         let hidden = hidden_layers(drawing);
         let shown = |o: &Origin| {
-            let solid = !o.centre_line && !o.hidden_line;
+            let solid = !o.is_centre_line() && !o.is_hidden_line();
             o.visible && solid && !hidden.get(o.layer as usize).is_some_and(|h| *h)
         };
         let mut lines = Vec::with_capacity(drawing.segments.len());

@@ -227,7 +227,7 @@ impl<'a> Edges<'a> {
             near.filter(move |&i| scene.roles[i] == Role::Outline && scene.views.of_ring[i] == view);
         let rings = of_view.map(|i| (i, &scene.rings.rings[i]));
         rings.filter(move |(_, ring)| {
-            ring.stack != stack && !scene.drawing.circles[ring.circle].origin.hidden_line
+            ring.stack != stack && !scene.drawing.circles[ring.circle].origin.is_hidden_line()
         })
     }
 

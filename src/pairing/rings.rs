@@ -156,7 +156,7 @@ fn canonical(a: &Circular, b: &Circular) -> std::cmp::Ordering {
         .then_with(|| b.center.y.total_cmp(&a.center.y))
         .then_with(|| a.center.x.total_cmp(&b.center.x))
         .then_with(|| a.diameter.total_cmp(&b.diameter))
-        .then_with(|| a.origin.centre_line.cmp(&b.origin.centre_line))
+        .then_with(|| a.origin.is_centre_line().cmp(&b.origin.is_centre_line()))
         .then_with(|| a.origin.handle.cmp(&b.origin.handle))
         .then_with(|| a.origin.line.cmp(&b.origin.line))
 }
@@ -181,7 +181,7 @@ fn join_doubles(drawing: &Drawing, ids: &[usize], space: SpaceId, rings: &mut Ve
                 return false;
             }
             let o = &drawing.circles[ids[other]];
-            let same_line = o.origin.centre_line == c.origin.centre_line;
+            let same_line = o.origin.is_centre_line() == c.origin.is_centre_line();
             let same_place = o.center.distance(c.center) <= tolerance;
             if !taken[other] && same_line && same_place && (o.diameter - c.diameter).abs() <= tolerance {
                 taken[other] = true;

@@ -32,12 +32,12 @@ pub(super) fn early(
     let mut roles = vec![None; rings.rings.len()];
     let measured = measured(rings, statements, anchors);
     let signs = signs(drawing, rings, height, |i| !measured[i]);
-    let solid = rings.rings.iter().any(|r| !drawing.circles[r.circle].origin.centre_line);
+    let solid = rings.rings.iter().any(|r| !drawing.circles[r.circle].origin.is_centre_line());
     for (i, ring) in rings.rings.iter().enumerate() {
         let origin = &drawing.circles[ring.circle].origin;
         if signs[i] || title.is_in(drawing, origin.insert) || title.holds(ring.space, ring.center) {
             roles[i] = Some(Role::Symbol);
-        } else if (origin.centre_line && solid) || is_pitch_circle(drawing, rings, i) {
+        } else if (origin.is_centre_line() && solid) || is_pitch_circle(drawing, rings, i) {
             roles[i] = Some(Role::PitchCircle);
         }
     }
@@ -256,7 +256,7 @@ fn view_extents(drawing: &Drawing, rings: &Rings, views: &Views, roles: &[Option
         boxes[views.of_ring[i]].add(Point::new(ring.center.x - r, ring.center.y - r));
         boxes[views.of_ring[i]].add(Point::new(ring.center.x + r, ring.center.y + r));
     }
-    for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.centre_line) {
+    for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.is_centre_line()) {
         for (v, view) in views.views.iter().enumerate().filter(|(_, view)| view.space == s.origin.space) {
             if view.bounds.holds(s.from, 0.0) && view.bounds.holds(s.to, 0.0) {
                 boxes[v].add(s.from);
@@ -264,7 +264,7 @@ fn view_extents(drawing: &Drawing, rings: &Rings, views: &Views, roles: &[Option
             }
         }
     }
-    for o in drawing.outlines.iter().filter(|o| o.origin.visible && !o.origin.centre_line) {
+    for o in drawing.outlines.iter().filter(|o| o.origin.visible && !o.origin.is_centre_line()) {
         let extent = Bounds::of(drawing.corners_of(o).iter().copied());
         for (v, view) in views.views.iter().enumerate().filter(|(_, view)| view.space == o.origin.space) {
             if view.bounds.holds(extent.min, 0.0) && view.bounds.holds(extent.max, 0.0) {

@@ -128,7 +128,7 @@ fn pointing<'a>(drawing: &Drawing, rings: &Rings, anchors: &'a [Anchor]) -> Opti
 
 /// Whether a circle is a line that centres lie on, where not all circles are.
 fn on_centre_line(drawing: &Drawing, rings: &Rings, ring: usize) -> bool {
-    let line = |i: usize| drawing.circles[rings.rings[i].circle].origin.centre_line;
+    let line = |i: usize| drawing.circles[rings.rings[i].circle].origin.is_centre_line();
     line(ring) && !(0..rings.rings.len()).all(line)
 }
 

@@ -64,7 +64,7 @@ pub(super) fn signs(
             false
         });
     };
-    for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.centre_line) {
+    for s in drawing.segments.iter().filter(|s| s.origin.visible && !s.origin.is_centre_line()) {
         look(s.origin.space, s.from, s.to);
         look(s.origin.space, s.to, s.from);
     }

@@ -73,6 +73,7 @@ fn crossed(scene: &Scene<'_>, spot: usize) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use crate::drawing::Stands;
     use crate::joint::{Defaults, Making};
     use crate::pairing::testing::Sheet;
     use crate::pairing::{Paired, pair};
@@ -127,7 +128,7 @@ mod tests {
     fn lines_of_a_hidden_type_are_no_edges() {
         let mut drawing = plate().circle(20.0, 15.0, 3.6).outline(16.0, 11.0, 24.0, 19.0).drawing();
         let box_about = drawing.segments.len() - 4;
-        drawing.segments[box_about..].iter_mut().for_each(|s| s.origin.hidden_line = true);
+        drawing.segments[box_about..].iter_mut().for_each(|s| s.origin.stands = Stands::Hidden);
         let defaults = Defaults { thread: Thread::parse("M4").ok(), making: Making::default() };
         assert_eq!(pair(&drawing, None, &defaults).surroundings[0].edge.unwrap().mm(), 15.0);
     }

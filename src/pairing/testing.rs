@@ -3,8 +3,8 @@
 use std::num::NonZeroU64;
 
 use crate::drawing::{
-    Arc, Circular, Dimension, DimensionKind, Drawing, Insert, Layer, Leader, MadeOf, Origin, Segment, Space,
-    Table, Text, TextKind,
+    Arc, Circular, Dimension, DimensionKind, Drawing, Insert, InsertId, Layer, Leader, MadeOf, Origin,
+    Segment, Space, Stands, Table, Text, TextKind,
 };
 use crate::geometry::{Bounds, Point};
 
@@ -55,8 +55,7 @@ impl Sheet {
             space: 0,
             visible: true,
             insert: None,
-            centre_line: false,
-            hidden_line: false,
+            stands: Stands::Other,
         }
     }
 
@@ -76,7 +75,7 @@ impl Sheet {
     pub(crate) fn centre_circle(self, x: f64, y: f64, diameter: f64) -> Sheet {
         let mut sheet = self.circle(x, y, diameter);
         if let Some(c) = sheet.drawing.circles.last_mut() {
-            c.origin.centre_line = true;
+            c.origin.stands = Stands::Centre;
         }
         sheet
     }
@@ -184,10 +183,10 @@ impl Sheet {
     pub(crate) fn attribute(self, x: f64, y: f64, tag: &str, value: &str) -> Sheet {
         let mut sheet = self.carrier(x, y, value, TextKind::Attribute { tag: tag.to_owned() });
         let origin = sheet.origin();
-        let insert = sheet.drawing.inserts.len() as u32;
+        let insert = InsertId::new(sheet.drawing.inserts.len());
         sheet.drawing.inserts.push(Insert { origin, block: "BLOCK".to_owned(), at: Point::new(x, y) });
         if let Some(text) = sheet.drawing.texts.last_mut() {
-            text.origin.insert = Some(insert);
+            text.origin.insert = insert;
         }
         sheet
     }

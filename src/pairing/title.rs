@@ -134,10 +134,10 @@ impl Title {
         // A chain of placements is no longer than their number, so damaged data cannot loop.
         for _ in 0..=drawing.inserts.len() {
             let Some(id) = insert else { return false };
-            if self.inserts.get(id as usize).copied().unwrap_or(false) {
+            if self.inserts.get(id.index()).copied().unwrap_or(false) {
                 return true;
             }
-            insert = drawing.inserts.get(id as usize).and_then(|i| i.origin.insert);
+            insert = drawing.inserts.get(id.index()).and_then(|i| i.origin.insert);
         }
         false
     }
@@ -158,7 +158,7 @@ fn title_inserts(drawing: &Drawing) -> Vec<bool> {
     let mut labels = vec![0_u32; drawing.inserts.len()];
     for text in &drawing.texts {
         if let (TextKind::Attribute { tag }, Some(id)) = (&text.kind, text.origin.insert)
-            && let Some(n) = labels.get_mut(id as usize)
+            && let Some(n) = labels.get_mut(id.index())
             && is_label_of_field(&tag.replace('_', " "))
         {
             *n += 1;

@@ -180,7 +180,7 @@ fn lines<'a>(drawing: &'a Drawing, space: SpaceId, leaders: &[usize], rounds: &'
 }
 
 fn shown(origin: &Origin, space: SpaceId) -> bool {
-    origin.visible && !origin.centre_line && origin.space == space
+    origin.visible && !origin.is_centre_line() && origin.space == space
 }
 
 fn finite(p: Point) -> bool {

@@ -4,7 +4,7 @@ use std::num::NonZeroU64;
 
 use super::{Rule, ScrewHole, Subject};
 use crate::callout::Callout;
-use crate::drawing::{Circular, Drawing, Layer, MadeOf, Origin, Problem, ReadState, Space};
+use crate::drawing::{Circular, Drawing, Layer, MadeOf, Origin, Problem, ReadState, Space, Stands};
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::joint::{Defaults, Row, Screw, ScrewForm, StatedSize, Tolerance};
@@ -99,8 +99,7 @@ impl Scene {
             space: 0,
             visible: true,
             insert: None,
-            centre_line: false,
-            hidden_line: false,
+            stands: Stands::Other,
         }
     }
 

@@ -11,7 +11,7 @@ mod working;
 
 use super::*;
 use crate::callout::{Callout, Part, Quantity, Size, Span, note::GeneralTolerance};
-use crate::drawing::Origin;
+use crate::drawing::{Origin, Stands};
 use crate::geometry::Point;
 use crate::joint::{Collar, Making, Row, Screw, StatedSize, Tolerance, UserBand};
 use crate::pairing::{PairedBy, SeenCallout, SeenRow, Sheet, ThicknessSource, UnitReading, UnitSource};
@@ -48,16 +48,7 @@ fn steel(thickness: f64, process: Option<Process>) -> Making {
 }
 
 fn origin() -> Origin {
-    Origin {
-        handle: None,
-        layer: 0,
-        line: 1,
-        space: 0,
-        visible: true,
-        insert: None,
-        centre_line: false,
-        hidden_line: false,
-    }
+    Origin { handle: None, layer: 0, line: 1, space: 0, visible: true, insert: None, stands: Stands::Other }
 }
 
 /// A hole for a rolling screw, drawn with a diameter, and nothing else.

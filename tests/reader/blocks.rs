@@ -1,6 +1,6 @@
 //! Circles through INSERTs. Expected places are calculated by hand.
 
-use boreband::drawing::MadeOf;
+use boreband::drawing::{InsertId, MadeOf};
 
 use super::{assert_circles, circles, file, losses, reading, whole};
 
@@ -43,7 +43,7 @@ fn arrays_turn_with_the_insert_and_are_not_scaled() {
     assert_circles(&reading, &[(0.0, 4.0, 2.0), (0.0, 14.0, 2.0), (-5.0, 4.0, 2.0), (-5.0, 14.0, 2.0)]);
     assert_eq!(reading.drawing.inserts.len(), 4);
     // Each instance has its own INSERT.
-    let ids: Vec<_> = reading.drawing.circles.iter().map(|c| c.origin.insert).collect();
+    let ids: Vec<_> = reading.drawing.circles.iter().map(|c| c.origin.insert.map(InsertId::index)).collect();
     assert_eq!(ids, [Some(0), Some(1), Some(2), Some(3)]);
 }
 

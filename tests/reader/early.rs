@@ -1,6 +1,6 @@
 //! Drawings of many entities, which are placed while the file is read on: where that must not be done too early.
 
-use boreband::drawing::SpaceId;
+use boreband::drawing::{InsertId, SpaceId};
 
 use super::{circles, file, losses, pairs, reading, whole};
 
@@ -37,7 +37,7 @@ fn all_of_a_long_row_is_found_in_its_order() {
     for (n, pair) in drawing.circles.chunks(2).enumerate() {
         assert_eq!([pair[0].center.x, pair[1].center.x], [n as f64; 2]);
         assert_eq!([pair[0].origin.visible, pair[1].origin.visible], [false, true]);
-        assert_eq!(pair[1].origin.insert, Some(n as u32));
+        assert_eq!(pair[1].origin.insert, InsertId::new(n));
     }
     assert_eq!(drawing.segments.len(), MANY);
     assert!(drawing.segments.iter().enumerate().all(|(n, segment)| segment.to.y == n as f64 + 2.0));
@@ -150,6 +150,7 @@ fn a_line_type_counts_for_what_comes_behind_its_table() {
     let entities = section("ENTITIES", &[line; 3].join("\n"));
     let text = pairs(&format!("{block}{tables}{entities}0 EOF\n"));
     let reading = whole(&text);
-    let centre_lines: Vec<bool> = reading.drawing.segments.iter().map(|s| s.origin.centre_line).collect();
+    let centre_lines: Vec<bool> =
+        reading.drawing.segments.iter().map(|s| s.origin.is_centre_line()).collect();
     assert_eq!(centre_lines, [true; 3]);
 }

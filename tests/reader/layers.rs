@@ -44,7 +44,7 @@ fn layer_zero_in_a_block_takes_the_layer_of_the_insert() {
         .map(|c| reading.drawing.layers[c.origin.layer as usize].name.as_str())
         .collect();
     assert_eq!(names, ["AXES", "ON"]);
-    assert!(reading.drawing.circles[0].origin.centre_line);
+    assert!(reading.drawing.circles[0].origin.is_centre_line());
 }
 
 #[test]
@@ -57,7 +57,7 @@ fn centre_lines_by_own_layer_and_block() {
         0 INSERT\n8 ON\n6 CENTER2\n2 B\n10 0\n20 0\n\
         0 INSERT\n8 ON\n2 B\n10 0\n20 0";
     let reading = whole(&file("AC1015", LAYERS, block, entities));
-    let centre: Vec<bool> = reading.drawing.circles.iter().map(|c| c.origin.centre_line).collect();
+    let centre: Vec<bool> = reading.drawing.circles.iter().map(|c| c.origin.is_centre_line()).collect();
     assert_eq!(centre, [false, true, true, false, true, false]);
 }
 
@@ -70,6 +70,6 @@ fn hidden_lines_by_own_layer_and_block() {
         ["8 ON", "8 ON\n6 DASHED", "8 BEHIND", "8 BEHIND\n6 CONTINUOUS", "8 ON\n6 CENTER"].map(line).concat();
     let entities = lines + "0 INSERT\n8 ON\n6 HIDDEN2\n2 B\n10 0\n20 0\n0 INSERT\n8 ON\n2 B\n10 0\n20 0";
     let reading = whole(&file("AC1015", LAYERS, block, &entities));
-    let hidden: Vec<bool> = reading.drawing.segments.iter().map(|s| s.origin.hidden_line).collect();
+    let hidden: Vec<bool> = reading.drawing.segments.iter().map(|s| s.origin.is_hidden_line()).collect();
     assert_eq!(hidden, [false, true, true, false, false, true, false]);
 }

@@ -1,6 +1,6 @@
 //! Every carrier of text, and leaders.
 
-use boreband::drawing::TextKind;
+use boreband::drawing::{InsertId, TextKind};
 use boreband::dxf::read;
 
 use super::{entities, file, losses, pairs, reading, whole};
@@ -45,8 +45,8 @@ fn attributes_and_their_definitions() {
     assert_eq!(
         kinds,
         [
-            (tag("MATERIAL"), "DC01", false, Some(0)),
-            (tag("FIXED"), "always", true, Some(0)),
+            (tag("MATERIAL"), "DC01", false, InsertId::new(0)),
+            (tag("FIXED"), "always", true, InsertId::new(0)),
             (TextKind::AttributeDefinition { tag: "TAG".to_owned() }, "loose", true, None),
         ]
     );

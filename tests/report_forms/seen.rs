@@ -2,7 +2,7 @@
 
 use boreband::callout::{Callout, Part, Span};
 use boreband::check::{CalloutSeen, CircleResult, Examined, HoleResult, Reads, SeenDrawing};
-use boreband::drawing::{Drawing, Origin, ReadState};
+use boreband::drawing::{Drawing, Origin, ReadState, Stands};
 use boreband::geometry::Point;
 use boreband::joint::{Row, Screw, ScrewForm};
 use boreband::pairing::{Paired, SeenCircle};
@@ -81,8 +81,7 @@ fn examined() -> Examined {
         space: 0,
         visible: true,
         insert: None,
-        centre_line: false,
-        hidden_line: false,
+        stands: Stands::Other,
     };
     let spans =
         [(0..2, Part::Count), (2..3, Part::Filler), (3..8, Part::Size), (8..TEXT.len(), Part::Unread)];

@@ -287,7 +287,7 @@ fn shortened(text: &str) -> String {
 }
 
 fn pen(origin: &Origin) -> Pen {
-    if origin.centre_line { Pen::Centre } else { Pen::Edge }
+    if origin.is_centre_line() { Pen::Centre } else { Pen::Edge }
 }
 
 /// The middle of the heights of all texts, for texts that state none; 2.5 where there is no text.

@@ -1,17 +1,8 @@
 use super::*;
-use crate::drawing::{Dimension, DimensionKind, Leader, Segment, Space, Table, Viewport};
+use crate::drawing::{Dimension, DimensionKind, Leader, Segment, Space, Stands, Table, Viewport};
 
 fn origin(space: u16) -> Origin {
-    Origin {
-        handle: None,
-        layer: 0,
-        line: 1,
-        space,
-        visible: true,
-        insert: None,
-        centre_line: false,
-        hidden_line: false,
-    }
+    Origin { handle: None, layer: 0, line: 1, space, visible: true, insert: None, stands: Stands::Other }
 }
 
 fn spaces(names: &[&str]) -> Vec<Space> {

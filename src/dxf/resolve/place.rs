@@ -8,10 +8,10 @@ use super::expand::{Blocks, cells, own_size};
 use super::leaders::PendingLeader;
 use super::uneven::Uneven;
 use super::views::Views;
-use crate::drawing::{Arc, Drawing, Insert, InsertId, MadeOf, Origin, SpaceId};
+use crate::drawing::{Arc, Drawing, Insert, InsertId, MadeOf, Origin, SpaceId, Stands};
 use crate::dxf::bounds::MAX_PLACED;
 use crate::dxf::problems::Problems;
-use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert, Setting, Stands};
+use crate::dxf::raw::{Common, Entity, Kind, LayerIndex, LineType, Raw, RawInsert, Setting};
 use crate::dxf::scan::symbol_name;
 use crate::dxf::text::codepage::Decoder;
 use crate::geometry::{Affine, Point, Vec3, circle_of_axes};
@@ -263,7 +263,7 @@ impl<'s, 'a> Placer<'s, 'a> {
         let Some(block) = self.blocks.find(insert.block, self.decoder) else {
             let name = symbol_name(self.decoder, insert.block);
             self.report_once(common, format!("block {name} is missing; its INSERTs show nothing"));
-            self.place_attributes(insert, map, context, self.drawing.inserts.len());
+            self.place_attributes(insert, map, context, None);
             return;
         };
         let definition = &self.raw.blocks[block];
@@ -298,7 +298,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             outer_context: context,
         };
         self.enter_cell(&mut frame);
-        let first = frame.context.insert.map_or(0, |id| id as usize);
+        let first = frame.context.insert;
         self.place_attributes(insert, map, context, first);
         if insert.scale.x == 0.0 || insert.scale.y == 0.0 {
             return;
@@ -334,7 +334,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             .after(&Affine::scaling(scale.x, scale.y, scale.z));
         frame.map = placed.after(&Affine::translation(base.times(-1.0)));
         frame.next = raw.blocks[frame.block].entities.start;
-        let id = self.drawing.inserts.len() as InsertId;
+        let id = InsertId::new(self.drawing.inserts.len());
         self.drawing.inserts.push(Insert {
             origin,
             block: symbol_name(self.decoder, insert.block),
@@ -342,13 +342,9 @@ impl<'s, 'a> Placer<'s, 'a> {
         });
         frame.context = Context {
             space: outer.space,
-            insert: Some(id),
+            insert: id,
             layer: Some(origin.layer),
-            by_block: match (origin.centre_line, origin.hidden_line) {
-                (true, _) => Stands::Centre,
-                (_, true) => Stands::Hidden,
-                _ => Stands::Other,
-            },
+            by_block: origin.stands,
             hidden: outer.hidden || raw.setting(common).invisible || self.is_frozen(origin.layer),
             uneven: circle_of_axes(placed.x.plan(), placed.y.plan()).is_none(),
             picture: outer.picture || is_picture(&raw.blocks[frame.block].key),
@@ -357,14 +353,20 @@ impl<'s, 'a> Placer<'s, 'a> {
     }
 
     /// The attributes of an INSERT stand in the coordinates around it.
-    fn place_attributes(&mut self, insert: &'s RawInsert<'a>, map: &Affine, context: Context, id: usize) {
+    fn place_attributes(
+        &mut self,
+        insert: &'s RawInsert<'a>,
+        map: &Affine,
+        context: Context,
+        id: Option<InsertId>,
+    ) {
         let raw = self.raw;
         for attribute in &raw.attributes[insert.attributes.clone()] {
             let Kind::Text(n) = attribute.kind else {
                 continue;
             };
             let text = &raw.texts[n as usize];
-            let owned = Context { insert: self.drawing.inserts.get(id).map(|_| id as InsertId), ..context };
+            let owned = Context { insert: id, ..context };
             self.place_text(&attribute.common, text, map, owned);
         }
     }
@@ -422,8 +424,7 @@ impl<'s, 'a> Placer<'s, 'a> {
             space: context.space,
             visible: shown && !context.hidden && !setting.invisible,
             insert: context.insert,
-            centre_line: stands == Stands::Centre,
-            hidden_line: stands == Stands::Hidden,
+            stands,
         }
     }
 

@@ -335,7 +335,7 @@ fn turn((a, b): (Point, Point), (c, d): (Point, Point)) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::Origin;
+    use crate::drawing::{Origin, Stands};
 
     fn line(from: Point, to: Point) -> Segment {
         let origin = Origin {
@@ -345,8 +345,7 @@ mod tests {
             space: 0,
             visible: true,
             insert: None,
-            centre_line: false,
-            hidden_line: false,
+            stands: Stands::Other,
         };
         Segment { origin, from, to }
     }

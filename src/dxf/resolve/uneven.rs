@@ -155,7 +155,7 @@ impl Uneven {
 }
 
 fn subject(drawing: &Drawing, origin: &Origin, made_of: &'static str, cause: Cause) -> Subject {
-    let insert = origin.insert.and_then(|id| drawing.inserts.get(id as usize));
+    let insert = origin.insert.and_then(|id| drawing.inserts.get(id.index()));
     Subject { block: insert.map(|insert| insert.block.clone()), made_of, cause }
 }
 

@@ -1,12 +1,13 @@
 //! Names of layers and line types as entities use them: found again without looking at case, and quickly, because
 //! every entity names a layer.
 
+use crate::drawing::Stands;
 use std::collections::HashMap;
 
 use foldhash::fast::RandomState;
 
 use crate::dxf::marking::is_of_marks;
-use crate::dxf::raw::{LineType, RawLayer, Stands};
+use crate::dxf::raw::{LineType, RawLayer};
 use crate::dxf::text::codepage::Decoder;
 use crate::dxf::text::control::plain_text;
 

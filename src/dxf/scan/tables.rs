@@ -1,8 +1,8 @@
 //! The TABLES section: layers, line types, text styles with symbol fonts, dimension styles, block records.
 
 use super::{Keyword, Scanner};
-use crate::drawing::BlockUnits;
-use crate::dxf::raw::{RawStyle, Stands, StyleValues};
+use crate::drawing::{BlockUnits, Stands};
+use crate::dxf::raw::{RawStyle, StyleValues};
 use crate::dxf::tags::{Fault, Start, Tags};
 use crate::dxf::text::symbols::is_symbol_font;
 

@@ -47,7 +47,7 @@ impl<'d> LineEnds<'d> {
         let mut segments = Vec::with_capacity(drawing.segments.len());
         let mut points = Vec::with_capacity(2 * drawing.segments.len());
         for (i, segment) in drawing.segments.iter().enumerate() {
-            if segment.origin.visible && !segment.origin.centre_line {
+            if segment.origin.visible && !segment.origin.is_centre_line() {
                 segments.push(i);
                 points.extend([segment.from, segment.to]);
             }

@@ -138,7 +138,7 @@ fn measures_arc(drawing: &Drawing, center: Point, diameter: f64) -> bool {
 pub(super) fn add_attribute(drawing: &Drawing, rings: &Rings, found: &mut Anchors, s: usize, text: usize) {
     let text = &drawing.texts[text];
     let (TextKind::Attribute { .. }, Some(id)) = (&text.kind, text.origin.insert) else { return };
-    let Some(insert) = drawing.inserts.get(id as usize) else { return };
+    let Some(insert) = drawing.inserts.get(id.index()) else { return };
     for ring in rings.within(text.origin.space, insert.at, 0.0) {
         let r = &rings.rings[ring];
         let own = r.circles().any(|c| drawing.circles[c].origin.insert == Some(id));

@@ -1,6 +1,7 @@
 //! Holes that several views show.
 
 use super::*;
+use crate::drawing::Stands;
 
 /// The plate again beside itself, as seen from behind.
 fn both_sides(text: &str) -> Sheet {
@@ -107,7 +108,7 @@ fn the_bubble_of_a_section_line_is_no_hole() {
     let mut drawing =
         plate().line(50.0, 70.0, 50.0, -10.0).circle(50.0, 74.0, 8.0).text(48.9, 72.75, "A").drawing();
     if let Some(line) = drawing.segments.last_mut() {
-        line.origin.centre_line = true;
+        line.origin.stands = Stands::Centre;
     }
     assert_eq!(roles(&alone(&drawing))[5], "balloon");
 }
