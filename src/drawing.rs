@@ -77,20 +77,8 @@ impl Origin {
 
     /// The handle as reports print it: upper-case hexadecimal.
     pub fn handle_text(&self) -> Option<SharedText> {
-        self.handle.map(|handle| hexadecimal(handle.get()))
+        self.handle.map(|handle| SharedText::numbered("", handle.get(), 16))
     }
-}
-
-/// A handle in upper-case hexadecimal, without the general formatter: a report has one for each hole.
-fn hexadecimal(handle: u64) -> SharedText {
-    const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
-    let count = (64 - handle.leading_zeros()).div_ceil(4).max(1);
-    let mut text = [b'0'; 16];
-    for (digit, place) in text.iter_mut().zip((0..count).rev()) {
-        *digit = DIGITS[(handle >> (4 * place) & 0xF) as usize];
-    }
-    // Of digits and letters it is always a text.
-    SharedText::copied(std::str::from_utf8(&text[..count as usize]).unwrap_or_default())
 }
 
 /// One drawing, read.
@@ -515,14 +503,5 @@ mod tests {
         assert_eq!((size_of::<Origin>(), size_of::<Segment>()), (24, 56));
         assert_eq!(InsertId::new(7).map(InsertId::index), Some(7));
         assert_eq!(InsertId::new(u32::MAX as usize), None);
-    }
-
-    #[test]
-    fn a_handle_is_written_in_upper_case_hexadecimal() {
-        for (handle, text) in
-            [(0, "0"), (1, "1"), (0x10, "10"), (0x2AF, "2AF"), (u64::MAX, "FFFFFFFFFFFFFFFF")]
-        {
-            assert_eq!(hexadecimal(handle), text);
-        }
     }
 }

@@ -55,13 +55,13 @@ impl fmt::Display for RuleName {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Place {
     /// Id of the hole (`H1`), if the finding is about one.
-    pub hole: Option<String>,
+    pub hole: Option<SharedText>,
     /// World coordinates in the drawing's own units.
     pub at: Option<(f64, f64)>,
     /// Handle of the entity, as upper-case hexadecimal.
     pub handle: Option<SharedText>,
     /// Layer of the entity.
-    pub layer: Option<String>,
+    pub layer: Option<SharedText>,
     /// 1-based line of the entity in a text DXF file; `None` for a binary one or no entity.
     pub line: Option<u64>,
 }
@@ -76,25 +76,25 @@ pub struct Finding {
     /// Where it stands.
     pub place: Place,
     /// One sentence with the numbers, required against found.
-    pub message: String,
+    pub message: SharedText,
     /// What to write or do instead, where there is an answer.
-    pub remedy: Option<String>,
+    pub remedy: Option<SharedText>,
     /// Why it no longer counts, if it was waived. Set only by `check`.
-    pub waived: Option<String>,
+    pub waived: Option<SharedText>,
 }
 
 impl Finding {
     /// The same finding with what to write or do instead.
     #[must_use]
-    pub fn with_remedy(mut self, remedy: impl Into<String>) -> Self {
+    pub fn with_remedy(mut self, remedy: impl Into<SharedText>) -> Self {
         self.remedy = Some(remedy.into());
         self
     }
 
     /// The same finding with a remedy where there is one.
     #[must_use]
-    pub fn with_some_remedy(mut self, remedy: Option<String>) -> Self {
-        self.remedy = remedy;
+    pub fn with_some_remedy(mut self, remedy: Option<impl Into<SharedText>>) -> Self {
+        self.remedy = remedy.map(Into::into);
         self
     }
 }

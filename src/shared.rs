@@ -1,7 +1,7 @@
 //! Texts and other values that many values hold at once: the source of a band stands in every hole that is judged by it, a
 //! fixed word in every hole of a report, a judgement in every hole of a pattern. Holding one costs no copy.
 
-use std::borrow::Cow;
+use std::borrow::{Borrow, Cow};
 use std::fmt;
 use std::hash::{Hash, Hasher};
 use std::ops::{Deref, DerefMut};
@@ -47,6 +47,24 @@ impl SharedText {
         }
     }
 
+    /// A short word and a number in digits of a base up to 16, without the general formatter: a report has some for each hole.
+    pub(crate) fn numbered(word: &str, mut number: u64, base: u64) -> SharedText {
+        const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
+        let mut text = [0; SHORT];
+        let mut begin = SHORT;
+        loop {
+            begin -= 1;
+            text[begin] = DIGITS[(number % base) as usize];
+            number /= base;
+            if number == 0 {
+                break;
+            }
+        }
+        let from = begin - word.len();
+        text[from..begin].copy_from_slice(word.as_bytes());
+        SharedText::copied(std::str::from_utf8(&text[from..]).unwrap_or_default())
+    }
+
     /// The text.
     pub fn as_str(&self) -> &str {
         match &self.0 {
@@ -71,6 +89,12 @@ impl Deref for SharedText {
 
     fn deref(&self) -> &str {
         self.as_str()
+    }
+}
+
+impl Borrow<str> for SharedText {
+    fn borrow(&self) -> &str {
+        self
     }
 }
 
@@ -303,6 +327,17 @@ mod tests {
             assert_eq!(matches!(copied.0, Kind::Short { .. }), text.len() <= SHORT);
             assert_ne!(copied, SharedText::from(format!("{text}x")));
         }
+    }
+
+    #[test]
+    fn numbers_are_written_in_digits_of_their_base() {
+        for (handle, text) in
+            [(0, "0"), (1, "1"), (0x10, "10"), (0x2AF, "2AF"), (u64::MAX, "FFFFFFFFFFFFFFFF")]
+        {
+            assert_eq!(SharedText::numbered("", handle, 16), text);
+        }
+        assert_eq!(SharedText::numbered("H", 120, 10), "H120");
+        assert_eq!(SharedText::numbered("H", u64::MAX, 10), "H18446744073709551615");
     }
 
     #[test]

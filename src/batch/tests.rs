@@ -303,7 +303,7 @@ fn a_fault_of_the_program_costs_that_drawing_only_whether_in_reading_or_in_what_
             None
         }
         fn take(&self, _: &Path, result: DrawingResult) -> String {
-            result.findings.first().map(|finding| finding.message.clone()).unwrap_or_default()
+            result.findings.first().map(|finding| finding.message.to_string()).unwrap_or_default()
         }
     }
     let drawings = ["a.dxf", "b.dxf", "fault.dxf"].map(PathBuf::from);

@@ -7,6 +7,7 @@ use foldhash::fast::RandomState;
 use crate::finding::{Finding, Level};
 use crate::rules::{ABOUT_WAIVERS, RULES, Rule, Subject};
 use crate::settings::{FIXED_RULES, Policy};
+use crate::shared::SharedText;
 
 /// What all rules found, at the policy's levels, sorted by place (holes in drawing order, then the whole drawing)
 /// and rule.
@@ -40,19 +41,20 @@ const ANSWERED_BY_TRIALS: [&str; 2] = ["engagement-below-band", "tolerance-leave
 
 /// Waives what a passing trial record of the hole answers, and says of a record that does not why not.
 fn weigh_trials(findings: &mut [Finding], subject: &Subject<'_>) {
-    let mut answers: HashMap<String, Result<String, String>> = HashMap::new();
+    let mut answers: HashMap<&str, Result<SharedText, String>> = HashMap::new();
     for it in subject.screw_holes() {
         let Some(evidence) = subject.evidence(&it) else { continue };
-        let answer = evidence.accepts().ok_or_else(|| evidence.refuses().unwrap_or_default());
-        answers.insert(it.hole.id.clone(), answer);
+        let answer =
+            evidence.accepts().map(SharedText::from).ok_or_else(|| evidence.refuses().unwrap_or_default());
+        answers.insert(it.hole.id.as_str(), answer);
     }
     for finding in findings.iter_mut().filter(|f| ANSWERED_BY_TRIALS.contains(&f.rule.0)) {
-        let answer = finding.place.hole.as_ref().and_then(|id| answers.get(id));
+        let answer = finding.place.hole.as_ref().and_then(|id| answers.get(id.as_str()));
         match answer {
             Some(Ok(shown)) => finding.waived = Some(shown.clone()),
             Some(Err(why)) if !why.is_empty() => {
                 let remedy = finding.remedy.take().map(|r| format!("{r}; {why}"));
-                finding.remedy = remedy.or_else(|| Some(why.clone()));
+                finding.remedy = Some(remedy.unwrap_or_else(|| why.clone()).into());
             }
             _ => {}
         }

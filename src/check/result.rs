@@ -201,7 +201,7 @@ pub struct AdviceResult {
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct HoleResult {
     /// `H1` …
-    pub id: String,
+    pub id: SharedText,
     /// Abscissa, drawing units.
     pub x: f64,
     /// Ordinate, drawing units.
@@ -438,7 +438,7 @@ pub struct FindingResult {
     /// `fail`, `warn` or `note`.
     pub level: SharedText,
     /// The hole; null for a finding of the whole drawing.
-    pub hole: Option<String>,
+    pub hole: Option<SharedText>,
     /// Abscissa, drawing units.
     pub x: Option<f64>,
     /// Ordinate, drawing units.
@@ -446,13 +446,13 @@ pub struct FindingResult {
     /// Handle of the entity.
     pub handle: Option<SharedText>,
     /// Layer of the entity.
-    pub layer: Option<String>,
+    pub layer: Option<SharedText>,
     /// 1-based line in a text DXF file; null where there is none.
     pub line: Option<u64>,
     /// One sentence with the numbers.
-    pub message: String,
+    pub message: SharedText,
     /// What to write or do instead.
-    pub remedy: Option<String>,
+    pub remedy: Option<SharedText>,
     /// Why it no longer counts; null if it counts.
-    pub waived: Option<String>,
+    pub waived: Option<SharedText>,
 }

@@ -58,7 +58,7 @@ pub struct CircleResult {
     /// What it was taken for, for example `hole` or `balloon`.
     pub role: String,
     /// The hole it is or belongs to.
-    pub hole: Option<String>,
+    pub hole: Option<SharedText>,
 }
 
 /// A callout, what it was read as, and its holes.
@@ -75,7 +75,7 @@ pub struct CalloutSeen {
     /// What it says.
     pub reads: Reads,
     /// Its holes.
-    pub holes: Vec<String>,
+    pub holes: Vec<SharedText>,
     /// Why it has no hole, or not as many as it counts.
     pub left: Option<String>,
 }
@@ -154,7 +154,7 @@ pub fn seen(path: &str, examined: &Examined) -> SeenDrawing {
     }
 }
 
-fn hole_id(index: usize, examined: &Examined) -> Option<String> {
+fn hole_id(index: usize, examined: &Examined) -> Option<SharedText> {
     examined.paired.holes.get(index).map(|hole| hole.id.clone())
 }
 

@@ -57,6 +57,7 @@ mod tests {
     use super::*;
     use crate::check::FindingResult;
     use crate::drawing::ReadState;
+    use crate::shared::SharedText;
     use crate::verdict::Verdict;
 
     #[test]
@@ -80,7 +81,7 @@ mod tests {
         let finding = |level: &str, waived: Option<&str>| FindingResult {
             rule: "engagement-above-band".into(),
             level: level.to_owned().into(),
-            waived: waived.map(str::to_owned),
+            waived: waived.map(SharedText::copied),
             ..FindingResult::default()
         };
         let drawing = DrawingResult {

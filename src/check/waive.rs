@@ -48,7 +48,7 @@ pub(super) fn apply<'a>(result: &mut DrawingResult, waiving: &Waiving<'a>) -> Ve
         for held in all.iter_mut().filter(|held| held.waiver.covers(&named)) {
             held.is_used = true;
             if !held.is_expired {
-                reasons.push((index, held.waiver.shown()));
+                reasons.push((index, held.waiver.shown().into()));
             }
         }
     }
@@ -68,7 +68,7 @@ mod tests {
         let finding = FindingResult {
             rule: "count-differs".into(),
             level: "warn".into(),
-            message: "4 said, 5 found".to_owned(),
+            message: "4 said, 5 found".into(),
             ..FindingResult::default()
         };
         DrawingResult { state: "read".to_owned(), findings: vec![finding], ..DrawingResult::default() }

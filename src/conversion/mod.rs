@@ -14,6 +14,7 @@ use crate::drawing::Drawing;
 use crate::joint::{Screw, ScrewForm};
 use crate::pairing::{Hole, Paired, Stated};
 use crate::practice::{Answer, Ground, Practice};
+use crate::shared::SharedText;
 use crate::trade::{GuideHole, Material, Process, Status, Thread};
 use crate::units::{Length, Unit};
 use crate::verdict::HoleBand;
@@ -41,7 +42,7 @@ pub struct Group {
     /// The thread as the callout names it, with its class.
     pub named: String,
     /// The holes, `H1` ….
-    pub holes: Vec<String>,
+    pub holes: Vec<SharedText>,
     /// How many holes of the part they count for.
     pub count: u32,
     /// Metal.

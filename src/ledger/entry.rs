@@ -67,7 +67,7 @@ pub struct ScrewHoles {
     /// How many.
     pub count: u64,
     /// The first of them: `H1` …
-    pub first: String,
+    pub first: SharedText,
     /// Tag.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tag: Option<String>,
@@ -118,17 +118,17 @@ pub struct Found {
     pub count: u64,
     /// The first hole; none for a finding of the whole drawing.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub hole: Option<String>,
+    pub hole: Option<SharedText>,
     /// How sure the pairing of their holes is, the mean; 1 for a finding of the whole drawing.
     pub confidence: f64,
     /// One sentence with the numbers.
-    pub message: String,
+    pub message: SharedText,
     /// What to write or do instead.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub remedy: Option<String>,
+    pub remedy: Option<SharedText>,
     /// Why it no longer counts; none if it counts.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub waived: Option<String>,
+    pub waived: Option<SharedText>,
 }
 
 /// What is known of a drawing's file beside its result.

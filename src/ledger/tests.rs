@@ -10,6 +10,7 @@ use crate::check::{
     DiameterResult, DrawingResult, EngagementResult, FindingResult, HoleResult, JointResult, ProblemResult,
     ScrewResult,
 };
+use crate::shared::SharedText;
 
 /// A folder of its own.
 fn folder() -> tempfile::TempDir {
@@ -218,7 +219,7 @@ fn the_shard_of_a_path_never_changes() {
 fn holes_and_findings_that_are_alike_share_a_line() {
     let screw = ScrewResult { thread: "M4".into(), major_mm: 4.0, pitch_mm: 0.7, form: "rolling".into() };
     let hole = |id: &str, nominal: f64| HoleResult {
-        id: id.to_owned(),
+        id: SharedText::copied(id),
         joint: JointResult {
             screw: Some(screw.clone()),
             thickness_mm: Some(1.5),
@@ -243,8 +244,8 @@ fn holes_and_findings_that_are_alike_share_a_line() {
     let finding = |hole: &str| FindingResult {
         rule: "thickness-unknown".into(),
         level: "warn".into(),
-        hole: Some(hole.to_owned()),
-        message: "no thickness".to_owned(),
+        hole: Some(SharedText::copied(hole)),
+        message: "no thickness".into(),
         ..FindingResult::default()
     };
     let problem = |line: u64, loss: bool| ProblemResult { line, offset: 0, message: "odd".to_owned(), loss };
@@ -278,7 +279,7 @@ fn any_entry() -> impl Strategy<Value = Entry> {
         rule,
         level: "warn".into(),
         count,
-        message,
+        message: message.into(),
         ..Found::default()
     });
     let holes = (1..500_u64, "\\PC*", proptest::option::of(0.0..9e3_f64), 0.0..1.0_f64).prop_map(

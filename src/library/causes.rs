@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::ledger::Entry;
+use crate::shared::SharedText;
 
 /// A mistake that drawings have in common.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
@@ -115,7 +116,7 @@ pub(super) struct Tables(Vec<Cause>);
 
 impl Tables {
     pub(super) fn add(&mut self, entry: &Entry) {
-        let tap_drill = |hole: &Option<String>| {
+        let tap_drill = |hole: &Option<SharedText>| {
             entry
                 .findings
                 .iter()

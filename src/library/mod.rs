@@ -19,6 +19,7 @@ use serde::Serialize;
 
 use crate::check::{Tool, Totals};
 use crate::ledger::{Entry, YearSource};
+use crate::shared::SharedText;
 
 pub use causes::Cause;
 pub use engagement::{BIN_WIDTH, BINS, Engagement};
@@ -96,9 +97,9 @@ pub struct Worst {
     /// Findings of level warn that are not waived.
     pub warn: u64,
     /// The worst of what was found, in one sentence.
-    pub message: String,
+    pub message: SharedText,
     /// What to write or do instead.
-    pub remedy: Option<String>,
+    pub remedy: Option<SharedText>,
 }
 
 /// A picture in the making.

@@ -1,5 +1,6 @@
 use super::*;
 use crate::ledger::{Found, ScrewHoles};
+use crate::shared::SharedText;
 
 fn holes(count: u64, thread: &str, verdict: &str, engagement: f64) -> ScrewHoles {
     ScrewHoles {
@@ -18,9 +19,9 @@ fn found(rule: &str, level: &str, count: u64, confidence: f64, hole: Option<&str
         rule: rule.to_owned(),
         level: level.to_owned(),
         count,
-        hole: hole.map(str::to_owned),
+        hole: hole.map(SharedText::copied),
         confidence,
-        message: format!("{rule} is told"),
+        message: format!("{rule} is told").into(),
         ..Found::default()
     }
 }
@@ -158,8 +159,7 @@ fn the_worst_come_first_by_what_is_sure_to_fail() {
     let order: Vec<(&str, f64)> = worst.iter().map(|worst| (worst.path.as_str(), worst.harm)).collect();
     assert_eq!(order, [("a/lid.dxf", 3.85), ("c.dxf", 1.0)]);
     assert_eq!(worst[0].message, "cut-thread-size is told");
-    let waived =
-        Found { waived: Some("tested".to_owned()), ..found("cut-thread-size", "fail", 9, 1.0, None) };
+    let waived = Found { waived: Some("tested".into()), ..found("cut-thread-size", "fail", 9, 1.0, None) };
     assert_eq!(harm(&Entry { findings: vec![waived], ..Entry::default() }), 0.0);
 }
 

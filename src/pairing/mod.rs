@@ -64,6 +64,7 @@ use crate::callout::{Callout, Words, note::GeneralTolerance};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::Point;
 use crate::joint::{Defaults, DrawingRows, Making, Row, Screw, StatedSize};
+use crate::shared::SharedText;
 use crate::trade::Material;
 use crate::units::{Length, Unit};
 
@@ -299,7 +300,7 @@ pub struct SeenRow {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hole {
     /// `H1`, `H2` … in drawing order of its view (top to bottom, left to right).
-    pub id: String,
+    pub id: SharedText,
     /// Index into [`Drawing::circles`].
     pub circle: usize,
     /// Where the circle comes from.

@@ -7,6 +7,7 @@ use super::texts::Statement;
 use super::{Conflict, Hole, PairedBy, Role, ThicknessSource, confidence, conflicts, texts};
 use crate::callout::{Callout, Quantity, Size, WrittenTolerance};
 use crate::joint::{Coating, Defaults, DrawingRows, Making, Row, Screw, ScrewForm, StatedSize, Tolerance};
+use crate::shared::SharedText;
 use crate::trade::{Thread, countersink_depth};
 use crate::units::Length;
 
@@ -55,7 +56,7 @@ pub(super) fn hole(
     let called = callout.and_then(|c| called(scene, c));
     let true_size = scene.units.drawn(place.drawn / scene.scales[place.view]);
     Hole {
-        id: id(number),
+        id: SharedText::numbered("H", number as u64 + 1, 10),
         circle,
         origin: scene.drawing.circles[circle].origin,
         at: place.at,
@@ -75,14 +76,6 @@ pub(super) fn hole(
         listed: row.and_then(|r| listed(r.1)),
         depth: depth(scene, callout, row.map(|r| r.1)),
     }
-}
-
-/// `H1`, `H2` … for 0, 1 …; without the general formatter, which was two fifths of the work for a plain hole.
-fn id(number: usize) -> String {
-    let mut id = String::with_capacity(8);
-    id.push('H');
-    id.push_str(&(number + 1).to_string());
-    id
 }
 
 /// The strongest of the evidence of callout and row. A row that found its hole through the callout or by its

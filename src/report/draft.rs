@@ -238,10 +238,11 @@ fn number(mm: f64, unit: Unit) -> f64 {
 mod tests {
     use super::*;
     use crate::check::{CalloutResult, DiameterResult, JointResult};
+    use crate::shared::SharedText;
 
     fn hole(id: &str, at: f64, nominal: f64) -> HoleResult {
         HoleResult {
-            id: id.to_owned(),
+            id: SharedText::copied(id),
             x: at,
             y: 5.0,
             space: "model".into(),

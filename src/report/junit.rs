@@ -136,7 +136,7 @@ fn name(hole: Option<&HoleResult>) -> String {
     let Some(hole) = hole else { return "drawing".to_owned() };
     let screw = hole.screw.iter().map(|screw| format!(", {}", screw.thread));
     let tag = hole.tag.iter().map(|tag| format!(", tag {tag}"));
-    flowing(&std::iter::once(hole.id.clone()).chain(screw).chain(tag).collect::<String>()).into_owned()
+    flowing(&std::iter::once(hole.id.to_string()).chain(screw).chain(tag).collect::<String>()).into_owned()
 }
 
 fn indented(out: &mut dyn Write) -> Xml<'_> {

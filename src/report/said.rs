@@ -33,14 +33,14 @@ mod tests {
     #[test]
     fn a_hole_is_named_once() {
         let mut finding = FindingResult {
-            hole: Some("H1".to_owned()),
-            message: "the wall to H12 is thin.".to_owned(),
-            remedy: Some("move it.".to_owned()),
+            hole: Some("H1".into()),
+            message: "the wall to H12 is thin.".into(),
+            remedy: Some("move it.".into()),
             ..FindingResult::default()
         };
         assert_eq!(said_in_full(&finding), "H1: the wall to H12 is thin; move it");
-        finding.message = "H1 is tight".to_owned();
-        finding.waived = Some("tried".to_owned());
+        finding.message = "H1 is tight".into();
+        finding.waived = Some("tried".into());
         assert_eq!(said_in_full(&finding), "H1 is tight; move it [waived: tried]");
     }
 }

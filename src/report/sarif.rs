@@ -95,7 +95,7 @@ fn location(drawing: &DrawingResult, finding: &FindingResult, hole: Option<&Hole
     let mut location = json!({ "physicalLocation": place });
     if let Some(hole) = hole {
         let tag = hole.tag.iter().map(|tag| format!(", tag {tag}"));
-        let name: String = std::iter::once(hole.id.clone()).chain(tag).collect();
+        let name: String = std::iter::once(hole.id.to_string()).chain(tag).collect();
         location["logicalLocations"] = json!([{ "name": flowing(&name), "kind": "element" }]);
     }
     location
@@ -114,7 +114,7 @@ fn fingerprint(drawing: &DrawingResult, finding: &FindingResult, hole: Option<&H
         // The same may be said of several places.
         None => match finding.x.zip(finding.y) {
             Some((x, y)) => format!("{}|{x:.2}|{y:.2}", finding.message),
-            None => finding.message.clone(),
+            None => finding.message.to_string(),
         },
     };
     let whole = format!("{}|{}|{place}", finding.rule, relative(&drawing.path));

@@ -143,7 +143,7 @@ impl View<'_> {
     }
 
     fn hole(&self, hole: &HoleResult) -> Vec<String> {
-        let mut cells = vec![hole.id.clone(), self.place(hole.x, hole.y)];
+        let mut cells = vec![hole.id.to_string(), self.place(hole.x, hole.y)];
         cells.push(shown(hole, self.unit).found);
         cells.extend(hole.verdict.as_deref().map(str::to_owned));
         cells.push(if hole.paired_by == "drawn" {
@@ -165,7 +165,7 @@ impl View<'_> {
 
     fn unpaired_holes(&self, page: &mut Page<'_>) -> io::Result<()> {
         let called: Vec<&str> =
-            self.seen.callouts.iter().flat_map(|c| &c.holes).map(String::as_str).collect();
+            self.seen.callouts.iter().flat_map(|c| &c.holes).map(|id| id.as_str()).collect();
         let alone: Vec<&HoleResult> =
             self.seen.holes.iter().filter(|h| !called.contains(&h.id.as_str())).collect();
         if alone.is_empty() {

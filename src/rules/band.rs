@@ -3,6 +3,7 @@
 use super::once::Once;
 use super::{Rule, ScrewHole, Subject, words};
 use crate::finding::Finding;
+use crate::shared::SharedText;
 use crate::units::Unit;
 use crate::verdict::{HoleBand, Verdict};
 
@@ -22,7 +23,7 @@ pub(super) fn of_verdict(
                 let instead = call_out(&it)
                     .or_else(|| it.judged.band.as_ref().map(|band| otherwise(band, unit)))
                     .unwrap_or_else(|| state_what_decides(&it));
-                (sentence(&it, verdict, unit), instead)
+                (SharedText::from(sentence(&it, verdict, unit)), SharedText::from(instead))
             });
             rule.at_hole(subject, it.hole, message).with_remedy(instead)
         })

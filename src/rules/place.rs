@@ -6,6 +6,7 @@ use crate::finding::{Finding, Place, RuleName};
 use crate::joint::{Row, Screw};
 use crate::pairing::{Hole, Paired, SeenCallout};
 use crate::practice::Practice;
+use crate::shared::SharedText;
 use crate::units::Unit;
 use crate::verdict::{Judged, Judgements};
 
@@ -67,7 +68,7 @@ impl<'a> Subject<'a> {
     fn origin_place(&self, origin: &Origin) -> Place {
         Place {
             handle: origin.handle_text(),
-            layer: self.layer_name(origin.layer).map(str::to_owned),
+            layer: self.layer_name(origin.layer).map(SharedText::copied),
             line: (origin.line > 0).then_some(origin.line.into()),
             ..Place::default()
         }
@@ -83,14 +84,14 @@ impl<'a> Subject<'a> {
             hole: Some(hole.id.clone()),
             at: Some((hole.at.x, hole.at.y)),
             handle: edited.handle_text(),
-            layer: self.layer_name(hole.origin.layer).map(str::to_owned),
+            layer: self.layer_name(hole.origin.layer).map(SharedText::copied),
             line: (edited.line > 0).then_some(edited.line.into()),
         }
     }
 }
 
 impl Rule {
-    fn finding(&self, place: Place, message: impl Into<String>) -> Finding {
+    fn finding(&self, place: Place, message: impl Into<SharedText>) -> Finding {
         Finding {
             rule: RuleName(self.name),
             level: self.level,
@@ -102,22 +103,27 @@ impl Rule {
     }
 
     /// A finding about one hole.
-    pub fn at_hole(&self, subject: &Subject<'_>, hole: &Hole, message: impl Into<String>) -> Finding {
+    pub fn at_hole(&self, subject: &Subject<'_>, hole: &Hole, message: impl Into<SharedText>) -> Finding {
         self.finding(subject.hole_place(hole), message)
     }
 
     /// A finding of the whole drawing that an entity of it shows.
-    pub fn at_entity(&self, subject: &Subject<'_>, origin: &Origin, message: impl Into<String>) -> Finding {
+    pub fn at_entity(
+        &self,
+        subject: &Subject<'_>,
+        origin: &Origin,
+        message: impl Into<SharedText>,
+    ) -> Finding {
         self.finding(subject.origin_place(origin), message)
     }
 
     /// A finding of the whole drawing.
-    pub fn at_drawing(&self, message: impl Into<String>) -> Finding {
+    pub fn at_drawing(&self, message: impl Into<SharedText>) -> Finding {
         self.finding(Place::default(), message)
     }
 
     /// A finding of the whole drawing at a line of its file; 0 if it has none.
-    pub fn at_line(&self, line: u64, message: impl Into<String>) -> Finding {
+    pub fn at_line(&self, line: u64, message: impl Into<SharedText>) -> Finding {
         self.finding(Place { line: (line > 0).then_some(line), ..Place::default() }, message)
     }
 }

@@ -112,7 +112,7 @@ impl Scene {
         self.drawing.circles.push(Circular { origin, center: at, diameter: drawn, made_of: MadeOf::Circle });
         self.paired.circles.push(SeenCircle { circle: index, role: Role::Hole, hole: Some(index) });
         self.paired.holes.push(Hole {
-            id: format!("H{}", index + 1),
+            id: format!("H{}", index + 1).into(),
             circle: index,
             origin,
             at,
@@ -257,6 +257,6 @@ impl Scene {
 
     /// The messages of what one rule finds.
     pub(crate) fn messages(&self, rule: &Rule) -> Vec<String> {
-        self.run(rule).into_iter().map(|finding| finding.message).collect()
+        self.run(rule).into_iter().map(|finding| finding.message.to_string()).collect()
     }
 }

@@ -26,7 +26,8 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         let inherited =
             matches!(limits.tolerance_source, ToleranceSource::Drawing | ToleranceSource::Process);
         if inherited && !limits.tolerance_text.is_empty() {
-            finding.message = format!("{}; the tolerance is {}", finding.message, limits.tolerance_text);
+            let message = format!("{}; the tolerance is {}", finding.message, limits.tolerance_text);
+            finding.message = message.into();
         }
     }
     findings

@@ -3,6 +3,7 @@
 use super::once::Once;
 use super::{Rule, Subject, words};
 use crate::finding::{Finding, Level};
+use crate::shared::SharedText;
 use crate::units::Unit;
 use crate::verdict::{Limits, ToleranceSource};
 
@@ -18,7 +19,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         .filter_map(|it| {
             let (message, instead) = said.of(&it, || {
                 let message = sentence(&it.judged.limits, unit)?;
-                Some((message, super::band::call_out(&it)))
+                Some((SharedText::from(message), super::band::call_out(&it).map(SharedText::from)))
             })?;
             Some(RULE.at_hole(subject, it.hole, message).with_some_remedy(instead))
         })

@@ -54,7 +54,7 @@ fn origin() -> Origin {
 /// A hole for a rolling screw, drawn with a diameter, and nothing else.
 fn hole(thread: &str, drawn: Length, making: Making) -> Hole {
     Hole {
-        id: "H1".to_owned(),
+        id: "H1".into(),
         circle: 0,
         origin: origin(),
         at: Point::default(),

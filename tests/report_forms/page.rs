@@ -265,8 +265,8 @@ pub(super) fn with_word(mut report: Report, word: &str) -> Report {
             hole.screw.iter_mut().for_each(|s| (s.thread, s.form) = (shared(), shared()));
         }
         for f in &mut d.findings {
-            (f.message, f.remedy, f.layer) = (word(), Some(word()), Some(word()));
-            f.waived = f.waived.as_ref().map(|_| word());
+            (f.message, f.remedy, f.layer) = (shared(), Some(shared()), Some(shared()));
+            f.waived = f.waived.as_ref().map(|_| shared());
         }
         d.problems.iter_mut().for_each(|p| p.message = word());
         for sheet in d.picture.iter_mut().flat_map(|p| &mut p.sheets) {

@@ -6,6 +6,7 @@ use boreband::check::{
     GuideHoleResult, HoleResult, JointResult, NotJudgedResult, ProblemResult, Report, ScrewResult, Tool,
     Totals,
 };
+use boreband::shared::SharedText;
 
 /// A name with everything that must not reach a terminal.
 pub(crate) const HOSTILE: &str = "ev\u{1b}[31mil\n\u{202e}fxd\u{7}\u{9b}2J";
@@ -60,7 +61,7 @@ fn drawing(path: &str) -> DrawingResult {
 /// A hole in band: M4 in 1.5 mm, Ø3.6 ±0.02, 87.98 % at 3.60 = 100 * 0.4 / 0.454663.
 fn hole(id: &str, x: f64, y: f64) -> HoleResult {
     HoleResult {
-        id: id.into(),
+        id: SharedText::copied(id),
         x,
         y,
         space: "model".into(),
@@ -146,9 +147,9 @@ fn finding(rule: &'static str, level: &'static str, hole: &HoleResult, message: 
         x: Some(hole.x),
         y: Some(hole.y),
         handle: hole.handle.clone(),
-        layer: Some(hole.layer.to_string()),
+        layer: Some(hole.layer.clone()),
         line: Some(1200),
-        message: message.into(),
+        message: SharedText::copied(message),
         remedy: None,
         waived: None,
     }
@@ -158,7 +159,7 @@ fn of_drawing(rule: &'static str, level: &'static str, message: &str) -> Finding
     FindingResult {
         rule: rule.into(),
         level: level.into(),
-        message: message.into(),
+        message: SharedText::copied(message),
         hole: None,
         x: None,
         y: None,
@@ -175,7 +176,7 @@ fn not_judged(rule: &'static str, reason: &'static str) -> NotJudgedResult {
 }
 
 fn remedied(mut finding: FindingResult, remedy: &str) -> FindingResult {
-    finding.remedy = Some(remedy.into());
+    finding.remedy = Some(SharedText::copied(remedy));
     finding
 }
 

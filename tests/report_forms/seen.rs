@@ -12,6 +12,7 @@ use boreband::pairing::{
 use boreband::report::clean;
 use boreband::report::seen::write;
 use boreband::report::text::{Detail, Look};
+use boreband::shared::SharedText;
 use boreband::trade::Thread;
 use boreband::units::{Length, Unit};
 use boreband::verdict::Judgements;
@@ -40,7 +41,7 @@ fn drawing(alone: HoleResult) -> (SeenDrawing, Examined) {
         x: 140.0,
         y: 60.0,
         reads: Reads { unread: vec!["THRU".into()], ..Reads::default() },
-        holes: holes.iter().map(|h| (*h).to_owned()).collect(),
+        holes: holes.iter().map(|h| SharedText::copied(h)).collect(),
         left: left.map(str::to_owned),
     };
     let circle = |role: &str, hole: Option<&str>| CircleResult {
@@ -53,7 +54,7 @@ fn drawing(alone: HoleResult) -> (SeenDrawing, Examined) {
         made_of: "circle".into(),
         visible: true,
         role: role.into(),
-        hole: hole.map(str::to_owned),
+        hole: hole.map(SharedText::copied),
     };
     let seen = SeenDrawing {
         path: "parts/bracket-07.dxf".into(),

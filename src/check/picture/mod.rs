@@ -10,6 +10,7 @@ use std::collections::HashSet;
 
 use crate::drawing::{Drawing, LayerId, Origin, Text};
 use crate::geometry::{Bounds, Point};
+use crate::shared::SharedText;
 
 use super::{Examined, FindingResult};
 
@@ -60,7 +61,7 @@ pub struct PictureSheet {
 #[derive(Debug, Clone, PartialEq)]
 pub struct CalloutPlace {
     /// The hole's name.
-    pub hole: String,
+    pub hole: SharedText,
     /// Index into [`Picture::sheets`].
     pub sheet: usize,
     /// Estimated box of its text.

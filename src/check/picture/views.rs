@@ -4,6 +4,7 @@ use super::Shape;
 use crate::check::Examined;
 use crate::drawing::{Drawing, LayerId, Viewport};
 use crate::geometry::{Bounds, Point};
+use crate::shared::SharedText;
 
 /// A viewport that looks straight down on model space.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,7 +40,7 @@ impl PictureView {
 #[derive(Debug, Clone, PartialEq)]
 pub struct SeenHole {
     /// The hole's name.
-    pub hole: String,
+    pub hole: SharedText,
     /// Index into the sheets of the picture.
     pub sheet: usize,
     /// Its centre on the paper.

@@ -252,7 +252,7 @@ fn numbers_do_not_depend_on_the_order_in_the_file() {
     backward.texts.reverse();
     backward.segments.reverse();
     let facts = |p: &Paired| -> Vec<(String, f64, f64, PairedBy, f64)> {
-        p.holes.iter().map(|h| (h.id.clone(), h.at.x, h.at.y, h.paired_by, h.confidence)).collect()
+        p.holes.iter().map(|h| (h.id.to_string(), h.at.x, h.at.y, h.paired_by, h.confidence)).collect()
     };
     assert_eq!(facts(&alone(&forward)), facts(&alone(&backward)));
     let ids: Vec<String> = facts(&alone(&forward)).into_iter().map(|f| f.0).collect();

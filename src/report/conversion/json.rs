@@ -11,6 +11,7 @@ use crate::check::{BandResult, EngagementResult, GuideHoleResult, ProblemResult,
 use crate::conversion::saving::{Amount, BreakEven, Joint, PerHole, Saving, Term};
 use crate::conversion::{Group, Guide, NewHole, Reason};
 use crate::practice::{Answer, Costs, Origin};
+use crate::shared::SharedText;
 use crate::units::{Length, Unit};
 
 /// What tapped holes could become. Every length is in mm and its key ends in `_mm`; engagement is in percent on the basis
@@ -137,7 +138,7 @@ pub struct GroupResult {
     /// The thread as it is called out, with its class.
     pub named: String,
     /// The holes by their id in the report of `check`.
-    pub holes: Vec<String>,
+    pub holes: Vec<SharedText>,
     /// How many holes of the part they count for.
     pub count: u32,
     /// Material.

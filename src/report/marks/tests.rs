@@ -1,10 +1,11 @@
 use super::*;
 use crate::check::{AdviceResult, DiameterResult, HoleResult, JointResult};
 use crate::drawing::{Header, Space};
+use crate::shared::SharedText;
 
 fn hole(id: &str, x: f64, space: &str) -> HoleResult {
     HoleResult {
-        id: id.to_owned(),
+        id: SharedText::copied(id),
         x,
         y: 50.0,
         space: space.to_owned().into(),
@@ -39,9 +40,9 @@ fn finding(hole: Option<&str>, level: &str, waived: bool) -> FindingResult {
     FindingResult {
         rule: "engagement-above-band".into(),
         level: level.to_owned().into(),
-        hole: hole.map(str::to_owned),
-        message: "tight\u{1b}[31m".to_owned(),
-        waived: waived.then(|| "tried".to_owned()),
+        hole: hole.map(SharedText::copied),
+        message: "tight\u{1b}[31m".into(),
+        waived: waived.then(|| "tried".into()),
         ..FindingResult::default()
     }
 }

@@ -105,7 +105,7 @@ fn place_cells(said: &Said<'_>, drawing: &DrawingResult, unit: Unit) -> Vec<Stri
         cells.extend(place);
         cells.extend(said.also.iter().map(|f| format!("also {}", words::place(f, None, unit).join(", "))));
     } else if said.holes.len() == 1 {
-        cells.extend(said.finding.hole.clone());
+        cells.extend(said.finding.hole.as_ref().map(ToString::to_string));
         cells.extend(place);
     } else {
         cells.push(format!("{} holes: {}", said.holes.len(), words::ids(&said.holes)));

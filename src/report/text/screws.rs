@@ -103,7 +103,7 @@ fn row(hole: &HoleResult, unit: Unit) -> Vec<String> {
     let shown = shown(hole, unit);
     let measured = hole.capability.as_ref().is_some_and(|c| c.source == "measured");
     let mut row = vec![
-        hole.id.clone(),
+        hole.id.to_string(),
         hole.verdict.as_deref().unwrap_or("not judged").to_owned(),
         shown.found,
         shown.engagement.unwrap_or_default(),

@@ -158,8 +158,8 @@ pub(in crate::report) fn ids(holes: &[&HoleResult]) -> String {
         let run = run_length(&holes[at..]);
         let (first, last) = (&holes[at].id, &holes[at + run - 1].id);
         match run {
-            1 => parts.push(first.clone()),
-            2 => parts.extend([first.clone(), last.clone()]),
+            1 => parts.push(first.to_string()),
+            2 => parts.extend([first.to_string(), last.to_string()]),
             _ => parts.push(format!("{first} to {last}")),
         }
         at += run;
