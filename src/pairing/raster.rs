@@ -14,15 +14,16 @@ pub(super) fn side(all: &Bounds) -> f64 {
 
 /// Boxes of the strokes whose cells are neighbours, in the order in which their first cells stand in the raster. `all`
 /// is the box of all strokes and not empty.
-pub(super) fn boxes(strokes: &[Stroke<'_>], all: &Bounds) -> Vec<Bounds> {
+pub(super) fn boxes<'a>(strokes: impl Iterator<Item = Stroke<'a>> + Clone, all: &Bounds) -> Vec<Bounds> {
     let mut raster = Raster::of(all);
-    let cells: Vec<Cell> = strokes.iter().map(|stroke| raster.pass(stroke)).collect();
+    strokes.clone().for_each(|stroke| raster.pass(&stroke));
     let runs = Runs::of(&raster);
     let group_of = runs.groups();
     let mut boxes = vec![Bounds::EMPTY; group_of.iter().max().map_or(0, |last| last + 1)];
     // Most strokes begin in the run where the one before them began.
     let (mut row, mut run) = (usize::MAX, 0);
-    for (stroke, cell) in strokes.iter().zip(cells) {
+    for stroke in strokes {
+        let cell = raster.cell(stroke.points()[0]);
         if row != cell.y || !runs.runs[run].holds(cell.x) {
             (row, run) = (cell.y, runs.holding(cell));
         }
@@ -69,27 +70,23 @@ impl Raster {
         Cell { x, y }
     }
 
-    /// Marks the cells that a stroke passes through; one of them.
-    fn pass(&mut self, stroke: &Stroke<'_>) -> Cell {
+    /// Marks the cells that a stroke passes through, that of its first point among them.
+    fn pass(&mut self, stroke: &Stroke<'_>) {
         let (low, high) = (self.cell(stroke.bounds.min), self.cell(stroke.bounds.max));
         // In one row or column, as most lines and small arcs are, it passes through every cell from end to end.
         if low.y == high.y {
-            self.enter_row(low.y, low.x, high.x);
-            return low;
+            return self.enter_row(low.y, low.x, high.x);
         }
         if low.x == high.x {
-            self.enter_column(low.x, low.y, high.y);
-            return low;
+            return self.enter_column(low.x, low.y, high.y);
         }
         let points = stroke.points();
-        let begin = self.cell(points[0]);
-        let mut first = begin;
+        let mut first = self.cell(points[0]);
         for ends in points.windows(2) {
             let last = self.cell(ends[1]);
             self.pass_piece(ends[0], ends[1], first, last);
             first = last;
         }
-        begin
     }
 
     /// Marks the cells from the `first`, where a piece begins, to its `last`.
@@ -251,7 +248,7 @@ mod tests {
             strokes.iter().map(|places| places.iter().map(place).collect()).collect();
         let mut strokes = Strokes::default();
         points.iter().for_each(|points| strokes.add_along(points));
-        boxes(&strokes.iter().collect::<Vec<_>>(), &strokes.bounds())
+        boxes(strokes.iter(), &strokes.bounds())
     }
 
     #[test]

@@ -10,14 +10,14 @@ use crate::geometry::Bounds;
 /// if the boxes overlap of those that do.
 pub(super) fn boxes<'a>(strokes: impl Iterator<Item = Stroke<'a>> + Clone, all: &Bounds) -> Vec<Bounds> {
     let Some(found) = overlapping(strokes.clone(), all) else {
-        return merged(raster::boxes(&strokes.collect::<Vec<_>>(), all));
+        return merged(raster::boxes(strokes, all));
     };
     // Views mostly stand far apart, and nothing is left to be looked at closely.
     let nearby = nearby(strokes, &found, REACH * raster::side(all));
     if nearby.is_empty() {
         return found;
     }
-    merged(found.into_iter().chain(raster::boxes(&nearby, all)).collect())
+    merged(found.into_iter().chain(raster::boxes(nearby.iter().copied(), all)).collect())
 }
 
 /// Cells between two places in neighbouring ones: never as many, however they are rounded.
@@ -30,20 +30,15 @@ const MOST_BOXES: usize = 64;
 const LONG: f64 = 0.05;
 
 /// Boxes of strokes that belong together as their boxes overlap, no two of which do; none if they are many.
-fn overlapping<'a>(mut strokes: impl Iterator<Item = Stroke<'a>>, all: &Bounds) -> Option<Vec<Bounds>> {
+fn overlapping<'a>(strokes: impl Iterator<Item = Stroke<'a>> + Clone, all: &Bounds) -> Option<Vec<Bounds>> {
     let least = LONG * (all.max.x - all.min.x).max(all.max.y - all.min.y);
     let long = |b: &Bounds| b.max.x - b.min.x >= least || b.max.y - b.min.y >= least;
     let mut few = Few::default();
     // The long ones first: most of the others lie in what they frame.
-    let mut framed = Vec::with_capacity(strokes.size_hint().0);
-    let mut are_few = strokes.all(|stroke| {
-        if long(&stroke.bounds) {
-            return few.add(&stroke.bounds);
-        }
-        framed.push(stroke.bounds);
-        true
+    let are_few = [true, false].into_iter().all(|first| {
+        let mut boxes = strokes.clone().map(|stroke| stroke.bounds).filter(|bounds| long(bounds) == first);
+        boxes.all(|bounds| few.add(&bounds))
     });
-    are_few = are_few && framed.iter().all(|bounds| few.add(bounds));
     are_few.then(|| merged(few.boxes))
 }
 
@@ -141,7 +136,7 @@ mod tests {
 
     fn strokes_of(lines: &[Line]) -> Strokes<'static> {
         let mut strokes = Strokes::default();
-        lines.iter().for_each(|[a, b]| strokes.add_line(Point::new(a.0, a.1), Point::new(b.0, b.1)));
+        strokes.put_back(lines.iter().map(|line| line.map(|(x, y)| Point::new(x, y))).collect());
         strokes
     }
 
@@ -198,8 +193,7 @@ mod tests {
                 };
                 let lines: Vec<Line> = (0..count).map(|_| line()).collect();
                 let strokes = strokes_of(&lines);
-                let all: Vec<Stroke<'_>> = strokes.iter().collect();
-                assert_eq!(boxes_of(&lines), merged(raster::boxes(&all, &strokes.bounds())));
+                assert_eq!(boxes_of(&lines), merged(raster::boxes(strokes.iter(), &strokes.bounds())));
             }
         }
     }

@@ -163,15 +163,12 @@ fn add_circles(rounds: &mut Rounds, rings: &Rings, members: Vec<usize>) {
 
 /// Visible lines, and the arcs and circles of their space.
 fn lines<'a>(drawing: &'a Drawing, space: SpaceId, leaders: &[usize], rounds: &'a Rounds) -> Strokes<'a> {
-    let mut lines = Strokes::with_capacity(drawing.segments.len());
     // Segments and leaders both in their order: what is not yet passed of the leaders tells whether a segment is one.
     let mut leaders = leaders.iter().copied().peekable();
-    for (i, s) in drawing.segments.iter().enumerate() {
+    let mut lines = Strokes::of_lines(&drawing.segments, |i, s| {
         let is_leader = leaders.next_if_eq(&i).is_some();
-        if !is_leader && shown(&s.origin, space) && finite(s.from) && finite(s.to) {
-            lines.add_line(s.from, s.to);
-        }
-    }
+        !is_leader && shown(&s.origin, space) && finite(s.from) && finite(s.to)
+    });
     for outline in drawing.outlines.iter().filter(|o| shown(&o.origin, space)) {
         drawing.corners_of(outline).split(|p| !finite(*p)).for_each(|corners| lines.add_along(corners));
     }
