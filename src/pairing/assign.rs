@@ -1,6 +1,6 @@
 //! Chooses one callout, or none, for every hole at once: the least total cost under the callouts' counts.
 
-use super::evidence::{self, Candidate, UNPAIRED};
+use super::evidence::{self, Candidate, Pair, UNPAIRED};
 use super::flow::{self, Offer};
 use super::rings::same_diameter;
 use super::scene::Scene;
@@ -26,6 +26,13 @@ pub(super) struct Assignment {
     pub(super) holes: Vec<Vec<usize>>,
 }
 
+impl Assignment {
+    /// Forgets what was weighed against what.
+    pub(super) fn forget_pairs(&mut self) {
+        self.candidates.iter_mut().for_each(Candidate::forget_pairs);
+    }
+}
+
 /// Assigns all holes of a drawing.
 pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
     let mut candidates = evidence::collect(scene);
@@ -39,7 +46,7 @@ pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
         .collect();
     for (taken, choice) in taken.iter_mut().zip(&chosen) {
         if let (Some(taken), Some((c, e))) = (taken, choice) {
-            taken.terms = candidates[*c].edges[*e].take_terms();
+            taken.terms = candidates[*c].take_terms(*e);
         }
     }
     repeated(scene, &candidates, &mut taken);
@@ -51,16 +58,16 @@ pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
     Assignment { candidates, taken, holes }
 }
 
-/// Candidate and edge of it.
+/// Candidate and pair of it.
 type Choice = (usize, usize);
 
 /// The cheapest pair of each hole with a callout of unlimited reach, if it is cheaper than none.
 fn outside(candidates: &[Candidate], spots: usize) -> Vec<(f64, Option<Choice>)> {
     let mut best: Vec<(f64, Option<Choice>)> = vec![(UNPAIRED, None); spots];
     for (c, candidate) in candidates.iter().enumerate().filter(|(_, c)| c.capacity.is_none()) {
-        for (e, edge) in candidate.edges.iter().enumerate() {
-            if edge.cost < best[edge.spot].0 - 1e-12 {
-                best[edge.spot] = (edge.cost, Some((c, e)));
+        for (e, pair) in candidate.pairs().enumerate() {
+            if pair.cost < best[pair.spot].0 - 1e-12 {
+                best[pair.spot] = (pair.cost, Some((c, e)));
             }
         }
     }
@@ -68,52 +75,54 @@ fn outside(candidates: &[Candidate], spots: usize) -> Vec<(f64, Option<Choice>)>
 }
 
 fn choose(candidates: &[Candidate], outside: &[(f64, Option<Choice>)], spots: usize) -> Vec<Option<Choice>> {
-    let count = candidates.iter().map(|c| c.edges.len()).sum();
-    let mut offers = Vec::with_capacity(count);
-    let mut choices = Vec::with_capacity(count);
-    for (c, candidate) in candidates.iter().enumerate().filter(|(_, c)| c.capacity.is_some()) {
-        for (e, edge) in candidate.edges.iter().enumerate() {
-            offers.push(Offer { callout: c, hole: edge.spot, benefit: outside[edge.spot].0 - edge.cost });
-            choices.push((c, e));
-        }
+    let limited = || candidates.iter().enumerate().filter(|(_, c)| c.capacity.is_some());
+    let mut offers = Vec::with_capacity(limited().map(|(_, c)| c.len()).sum());
+    // Where those of each callout begin.
+    let mut starts = vec![0; candidates.len()];
+    for (c, candidate) in limited() {
+        starts[c] = offers.len();
+        let offer = |pair: Pair| Offer::new(c, pair.spot, outside[pair.spot].0 - pair.cost);
+        offers.extend(candidate.pairs().map(offer));
     }
     let capacity: Vec<u32> = candidates.iter().map(|c| c.capacity.unwrap_or(0)).collect();
     let solved = flow::solve(&capacity, spots, &offers);
-    solved.iter().zip(outside).map(|(offer, other)| offer.map(|o| choices[o]).or(other.1)).collect()
+    let choice = |o: usize| (offers[o].callout(), o - starts[offers[o].callout()]);
+    solved.iter().zip(outside).map(|(offer, other)| offer.map(choice).or(other.1)).collect()
 }
 
-/// The edges of each hole, to see what else it could have taken.
+/// The pairs of each hole, to see what else it could have taken.
 struct Rivals {
-    /// Where those of each hole begin in `edges`; one more for the end.
+    /// Where those of each hole begin in `pairs`; one more for the end.
     starts: Vec<usize>,
-    /// Those of a hole in the order of the candidates.
-    edges: Vec<Choice>,
+    /// Those of a hole in the order of the candidates: the candidate, and which of its pairs it is.
+    pairs: Vec<(u32, u32)>,
 }
 
 impl Rivals {
     fn new(candidates: &[Candidate], spots: usize) -> Rivals {
         let all = || {
-            let of = |(c, candidate): (usize, &'_ Candidate)| (0..candidate.edges.len()).map(move |e| (c, e));
+            let of = |(c, candidate): (usize, &'_ Candidate)| (0..candidate.len()).map(move |e| (c, e));
             candidates.iter().enumerate().flat_map(of)
         };
-        let spot = |(c, e): Choice| candidates[c].edges[e].spot;
+        let spot = |(c, e): Choice| candidates[c].pair(e).spot;
         let mut starts = vec![0; spots + 1];
         all().for_each(|choice| starts[spot(choice) + 1] += 1);
         for s in 1..starts.len() {
             starts[s] += starts[s - 1];
         }
         let mut next = starts.clone();
-        let mut edges = vec![(0, 0); starts[spots]];
+        let mut pairs = vec![(0, 0); starts[spots]];
         for choice in all() {
             let place = &mut next[spot(choice)];
-            edges[*place] = choice;
+            pairs[*place] = (choice.0 as u32, choice.1 as u32);
             *place += 1;
         }
-        Rivals { starts, edges }
+        Rivals { starts, pairs }
     }
 
-    fn of(&self, spot: usize) -> &[Choice] {
-        &self.edges[self.starts[spot]..self.starts[spot + 1]]
+    fn of(&self, spot: usize) -> impl Iterator<Item = Choice> {
+        let own = &self.pairs[self.starts[spot]..self.starts[spot + 1]];
+        own.iter().map(|&(candidate, pair)| (candidate as usize, pair as usize))
     }
 }
 
@@ -127,32 +136,30 @@ fn take(
     c: usize,
     e: usize,
 ) -> Taken {
-    let edge = &candidates[c].edges[e];
+    let pair = candidates[c].pair(e);
     let callout = &scene.statements[candidates[c].statement].callout;
     let other_callout = rivals
         .of(spot)
-        .iter()
         .filter(|(o, _)| {
             *o != c && !evidence::same_words(&scene.statements[candidates[*o].statement].callout, callout)
         })
-        .map(|&(o, k)| candidates[o].edges[k].cost)
+        .map(|(o, k)| candidates[o].pair(k).cost)
         .fold(UNPAIRED, f64::min);
-    let mut margin = other_callout - edge.cost;
-    if matches!(edge.by, PairedBy::Nearest) {
+    let mut margin = other_callout - pair.cost;
+    if matches!(pair.by, PairedBy::Nearest) {
         // The same callout could as well mean another hole that took nothing better.
         let other_hole = candidates[c]
-            .edges
-            .iter()
+            .pairs()
             .filter(|o| o.spot != spot && chosen[o.spot].is_none())
             .map(|o| o.cost)
             .fold(UNPAIRED, f64::min);
-        margin = margin.min(other_hole - edge.cost);
+        margin = margin.min(other_hole - pair.cost);
     }
     Taken {
         candidate: c,
-        by: edge.by,
+        by: pair.by,
         terms: Vec::new(),
-        confidence: confidence::of_pair(edge.by, edge.written(), margin, candidates[c].read),
+        confidence: confidence::of_pair(pair.by, candidates[c].written(e), margin, candidates[c].read),
     }
 }
 

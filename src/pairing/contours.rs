@@ -149,16 +149,15 @@ impl Pieces {
 
     /// The contours, in an order that does not depend on the order of the lines.
     pub(super) fn contours(self) -> Vec<Contour> {
-        let mut sides = Sides::new(self.points.len(), &self.sides);
-        sides.prune();
-        let mut seen = vec![false; self.points.len()];
+        let joined = Joined::of(self);
+        let mut seen = vec![false; joined.points.len()];
         let mut found = Vec::new();
-        for start in 0..self.points.len() {
-            if seen[start] || sides.of(start).is_empty() {
+        for start in 0..joined.points.len() {
+            if seen[start] || joined.sides.of(start).is_empty() {
                 continue;
             }
-            let leftmost = self.mark(start, &sides, &mut seen);
-            let corners = self.boundary(leftmost, &sides);
+            let leftmost = joined.mark(start, &mut seen);
+            let corners = joined.boundary(leftmost);
             if corners.len() >= 3 {
                 let bounds = Bounds::of(corners.iter().copied());
                 found.push(Contour { corners, bounds });
@@ -175,9 +174,28 @@ impl Pieces {
         });
         found
     }
+}
+
+/// Lines joined at their ends, without what hangs loose.
+struct Joined {
+    points: Vec<Point>,
+    sides: Sides,
+    /// Sides at most.
+    count: usize,
+}
+
+impl Joined {
+    fn of(pieces: Pieces) -> Joined {
+        // Of a large view each part of the pieces is megabytes, so each goes as soon as it has served.
+        let Pieces { points, sides: pairs, cells, next, .. } = pieces;
+        drop((cells, next));
+        let mut sides = Sides::new(points.len(), &pairs);
+        sides.prune();
+        Joined { points, sides, count: pairs.len() }
+    }
 
     /// Marks all that hangs together with a point; the leftmost, lowest of it.
-    fn mark(&self, start: usize, sides: &Sides, seen: &mut [bool]) -> usize {
+    fn mark(&self, start: usize, seen: &mut [bool]) -> usize {
         let mut leftmost = start;
         let mut queue = vec![start];
         seen[start] = true;
@@ -186,7 +204,7 @@ impl Pieces {
             if p.x.total_cmp(&l.x).then(p.y.total_cmp(&l.y)).is_lt() {
                 leftmost = at;
             }
-            for &next in sides.of(at) {
+            for &next in self.sides.of(at) {
                 if !std::mem::replace(&mut seen[next as usize], true) {
                     queue.push(next as usize);
                 }
@@ -196,7 +214,7 @@ impl Pieces {
     }
 
     /// Walks round the outside, counter-clockwise: at each point the first side to the right.
-    fn boundary(&self, start: usize, sides: &Sides) -> Vec<Point> {
+    fn boundary(&self, start: usize) -> Vec<Point> {
         let direction = |from: usize, to: usize| {
             let (a, b) = (self.points[from], self.points[to]);
             (b.y - a.y).atan2(b.x - a.x)
@@ -207,16 +225,16 @@ impl Pieces {
                 // Straight back is the last choice.
                 if turn <= 1e-12 { std::f64::consts::TAU } else { turn }
             };
-            let ends = sides.of(at).iter().map(|&to| to as usize);
+            let ends = self.sides.of(at).iter().map(|&to| to as usize);
             ends.min_by(|&a, &b| turn(a).total_cmp(&turn(b)).then(a.cmp(&b)))
         };
         // Left of the leftmost point there is nothing: as if come from there.
         let Some(first) = next(start, std::f64::consts::PI) else { return Vec::new() };
         let mut corners = vec![self.points[start]];
         let (mut from, mut at) = (start, first);
-        let most = 2 * self.sides.len() + 2;
+        let most = 2 * self.count + 2;
         while corners.len() <= most {
-            let only = self.only_way_on(from, at, sides);
+            let only = self.only_way_on(from, at);
             let Some(to) = only.or_else(|| next(at, direction(at, from))) else { break };
             if at == start && to == first {
                 return corners;
@@ -229,8 +247,8 @@ impl Pieces {
 
     /// The other end of the only other side at a point that was come to from `from`, unless it may run straight back.
     /// Nearly all points of a contour are such, and no angle need be taken there.
-    fn only_way_on(&self, from: usize, at: usize, sides: &Sides) -> Option<usize> {
-        let &[a, b] = sides.of(at) else { return None };
+    fn only_way_on(&self, from: usize, at: usize) -> Option<usize> {
+        let &[a, b] = self.sides.of(at) else { return None };
         let to = if a as usize == from { b } else { a } as usize;
         let (p, back, on) = (self.points[at], self.points[from], self.points[to]);
         let (back, on) = ((back.x - p.x, back.y - p.y), (on.x - p.x, on.y - p.y));

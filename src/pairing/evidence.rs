@@ -20,6 +20,10 @@ pub(super) struct Candidate {
     /// How many holes it may take; none if any number.
     pub(super) capacity: Option<u32>,
     pub(super) edges: Vec<Edge>,
+    /// Holes that it may count beside the one it points at.
+    pub(super) counted: Vec<Counted>,
+    /// Diameter, as drawn, of the one that these are like.
+    pub(super) counted_like: f64,
     /// The hole that it points at best.
     pub(super) anchor: Option<usize>,
     /// The drawn diameter that it speaks of, where that is known without a choice.
@@ -30,6 +34,57 @@ pub(super) struct Candidate {
     pub(super) other: Option<Role>,
     /// How much of the callout was read.
     pub(super) read: f64,
+}
+
+/// What the choice weighs of a possible pair.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Pair {
+    pub(super) spot: usize,
+    pub(super) by: PairedBy,
+    pub(super) cost: f64,
+}
+
+impl Candidate {
+    /// All pairs that are possible, those whose terms are written out first.
+    pub(super) fn pairs(&self) -> impl Iterator<Item = Pair> {
+        (0..self.len()).map(|index| self.pair(index))
+    }
+
+    /// How many pairs are possible.
+    pub(super) fn len(&self) -> usize {
+        self.edges.len() + self.counted.len()
+    }
+
+    /// One of the pairs.
+    pub(super) fn pair(&self, index: usize) -> Pair {
+        match self.edges.get(index) {
+            Some(&Edge { spot, by, cost, .. }) => Pair { spot, by, cost },
+            None => {
+                let counted = self.counted[index - self.edges.len()];
+                Pair { spot: counted.spot(), by: PairedBy::Count, cost: counted.cost() }
+            }
+        }
+    }
+
+    /// The terms of a pair as far as they are written out; none of a hole that is only counted, which has none that is asked
+    /// about.
+    pub(super) fn written(&self, index: usize) -> &[CostTerm] {
+        self.edges.get(index).map_or(&[], |edge| &edge.terms)
+    }
+
+    /// What the cost of a pair is made of, for the hole that took it.
+    pub(super) fn take_terms(&mut self, index: usize) -> Vec<CostTerm> {
+        match self.edges.get_mut(index) {
+            Some(edge) => std::mem::take(&mut edge.terms),
+            None => self.counted[index - self.edges.len()].terms(self.counted_like),
+        }
+    }
+
+    /// Forgets what was weighed, which for a large sheet is more than anything else.
+    pub(super) fn forget_pairs(&mut self) {
+        self.edges = Vec::new();
+        self.counted = Vec::new();
+    }
 }
 
 /// Every statement that is a callout, with its evidence.
@@ -81,6 +136,8 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
         statement: s,
         capacity: Some(1),
         edges: Vec::new(),
+        counted: Vec::new(),
+        counted_like: 0.0,
         anchor: None,
         like: None,
         entry_of: Vec::new(),
@@ -305,33 +362,44 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
         (same_diameter(scene.spots[spot].drawn, from.drawn) || odd && fits(spot))
             && !out.edges.iter().any(|e| e.spot == spot)
     };
-    let counted =
-        |spot: usize| Counted { like: from.drawn, part: scene.spots[spot].at.distance(from.at) / across };
-    let mut edges: Vec<Edge> = if by_line {
+    let part = |spot: usize| scene.spots[spot].at.distance(from.at) / across;
+    if by_line {
         // A line that may be another text's makes the holes like the one at its end no likelier than their size.
         let edge_to = |&spot: &usize| {
-            let mut terms = counted(spot).terms();
+            let mut terms = Counted::new(spot, part(spot)).terms(from.drawn);
             terms.push(size_term(scene, out.statement, spot, 1.5));
             Edge::new(spot, PairedBy::Count, terms)
         };
-        scene.by_view.of(from.view).iter().filter(|spot| is_counted(spot)).map(edge_to).collect()
+        let counted = scene.by_view.of(from.view).iter().filter(|spot| is_counted(spot));
+        let mut edges: Vec<Edge> = counted.map(edge_to).collect();
+        keep_nearest(&mut edges, out.capacity);
+        out.edges.append(&mut edges);
     } else {
         let nearest = scene.nearest(anchor, most_kept(out.capacity), is_counted).into_iter();
-        nearest.map(|spot| Edge::counted(spot, counted(spot))).collect()
-    };
-    keep_nearest(&mut edges, out.capacity);
-    out.edges.append(&mut edges);
+        let mut counted: Vec<Counted> = nearest.map(|spot| Counted::new(spot, part(spot))).collect();
+        keep(&mut counted, out.capacity, |counted| (counted.cost(), counted.spot()));
+        counted.shrink_to_fit();
+        (out.counted, out.counted_like) = (counted, from.drawn);
+    }
 }
 
 /// A callout can only use so many candidates; the nearest ones bound the work on sheets of thousands of holes.
 pub(super) fn keep_nearest(edges: &mut Vec<Edge>, capacity: Option<u32>) {
-    let order = |a: &Edge, b: &Edge| a.cost.total_cmp(&b.cost).then(a.spot.cmp(&b.spot));
+    keep(edges, capacity, |edge| (edge.cost, edge.spot));
+}
+
+/// Keeps so many, the best first: those of least cost, by number where that is the same.
+fn keep<T>(pairs: &mut Vec<T>, capacity: Option<u32>, key: impl Fn(&T) -> (f64, usize)) {
+    let order = |a: &T, b: &T| {
+        let (a, b) = (key(a), key(b));
+        a.0.total_cmp(&b.0).then(a.1.cmp(&b.1))
+    };
     let most = most_kept(capacity);
-    if edges.len() > most {
-        edges.select_nth_unstable_by(most, order);
-        edges.truncate(most);
+    if pairs.len() > most {
+        pairs.select_nth_unstable_by(most, order);
+        pairs.truncate(most);
     }
-    edges.sort_by(order);
+    pairs.sort_by(order);
 }
 
 fn most_kept(capacity: Option<u32>) -> usize {

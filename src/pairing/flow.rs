@@ -3,13 +3,28 @@
 
 use std::collections::VecDeque;
 
-/// A possible pair and what it is worth over leaving the hole without it.
+/// A possible pair and what it is worth over leaving the hole without it. Large sheets have hundreds of thousands.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Offer {
-    pub(super) callout: usize,
-    pub(super) hole: usize,
+    callout: u32,
+    hole: u32,
     /// Greater than 0; offers worth nothing are never taken.
-    pub(super) benefit: f64,
+    benefit: f64,
+}
+
+impl Offer {
+    /// What a hole is worth to a callout. A drawing has no more of either than an index of them can hold.
+    pub(super) fn new(callout: usize, hole: usize, benefit: f64) -> Offer {
+        Offer { callout: callout as u32, hole: hole as u32, benefit }
+    }
+
+    pub(super) fn callout(&self) -> usize {
+        self.callout as usize
+    }
+
+    fn hole(&self) -> usize {
+        self.hole as usize
+    }
 }
 
 /// A benefit that is worth nothing but for rounding, and a difference of benefits that is none.
@@ -23,7 +38,8 @@ const WORK_LIMIT: usize = 20_000_000;
 pub(super) fn solve(capacity: &[u32], holes: usize, offers: &[Offer]) -> Vec<Option<usize>> {
     let mut taken = vec![None; holes];
     let (order, roots) = components(capacity.len(), holes, offers);
-    for component in order.chunk_by(|&a, &b| roots[offers[a].callout] == roots[offers[b].callout]) {
+    let root_of = |offer: u32| roots[offers[offer as usize].callout()];
+    for component in order.chunk_by(|&a, &b| root_of(a) == root_of(b)) {
         if !take_all(capacity, offers, component, &mut taken) {
             settle(capacity, offers, component, &mut taken);
         }
@@ -33,23 +49,23 @@ pub(super) fn solve(capacity: &[u32], holes: usize, offers: &[Offer]) -> Vec<Opt
 
 /// Indices of the offers worth anything, those of each connected component together and in their order, and the least
 /// callout of the component of each callout.
-fn components(callouts: usize, holes: usize, offers: &[Offer]) -> (Vec<usize>, Vec<usize>) {
+fn components(callouts: usize, holes: usize, offers: &[Offer]) -> (Vec<u32>, Vec<usize>) {
     let mut parent: Vec<usize> = (0..callouts + holes).collect();
     for o in offers {
-        let (a, b) = (root(&mut parent, o.callout), root(&mut parent, callouts + o.hole));
+        let (a, b) = (root(&mut parent, o.callout()), root(&mut parent, callouts + o.hole()));
         parent[a.max(b)] = a.min(b);
     }
     let roots: Vec<usize> = (0..callouts).map(|c| root(&mut parent, c)).collect();
     let worthy = || offers.iter().enumerate().filter(|(_, o)| o.benefit > 0.0);
     let mut starts = vec![0; callouts + 1];
-    worthy().for_each(|(_, o)| starts[roots[o.callout] + 1] += 1);
+    worthy().for_each(|(_, o)| starts[roots[o.callout()] + 1] += 1);
     for c in 1..starts.len() {
         starts[c] += starts[c - 1];
     }
     let mut order = vec![0; starts[callouts]];
     for (i, o) in worthy() {
-        let place = &mut starts[roots[o.callout]];
-        order[*place] = i;
+        let place = &mut starts[roots[o.callout()]];
+        order[*place] = i as u32;
         *place += 1;
     }
     (order, roots)
@@ -76,14 +92,14 @@ struct Net {
 }
 
 /// Takes all offers of a component of one callout with room for all of them, as most are; false for any other.
-fn take_all(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) -> bool {
-    let callout = component.first().map_or(0, |&i| offers[i].callout);
+fn take_all(capacity: &[u32], offers: &[Offer], component: &[u32], taken: &mut [Option<usize>]) -> bool {
+    let callout = component.first().map_or(0, |&i| offers[i as usize].callout());
     let room = component.len() <= capacity[callout] as usize;
-    if !room || component.iter().any(|&i| offers[i].callout != callout) {
+    if !room || component.iter().any(|&i| offers[i as usize].callout() != callout) {
         return false;
     }
-    for &i in component {
-        let Offer { hole, benefit, .. } = offers[i];
+    for i in component.iter().map(|&i| i as usize) {
+        let (hole, benefit) = (offers[i].hole(), offers[i].benefit);
         let better = taken[hole].is_none_or(|before: usize| benefit > offers[before].benefit + EQUAL);
         if benefit > NOTHING && better {
             taken[hole] = Some(i);
@@ -92,11 +108,11 @@ fn take_all(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut
     true
 }
 
-fn settle(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) {
-    let mut callouts: Vec<usize> = component.iter().map(|&i| offers[i].callout).collect();
+fn settle(capacity: &[u32], offers: &[Offer], component: &[u32], taken: &mut [Option<usize>]) {
+    let mut callouts: Vec<usize> = component.iter().map(|&i| offers[i as usize].callout()).collect();
     callouts.sort_unstable();
     callouts.dedup();
-    let mut holes: Vec<usize> = component.iter().map(|&i| offers[i].hole).collect();
+    let mut holes: Vec<usize> = component.iter().map(|&i| offers[i as usize].hole()).collect();
     holes.sort_unstable();
     holes.dedup();
     let total: usize = callouts.iter().map(|&c| capacity[c] as usize).sum();
@@ -104,8 +120,8 @@ fn settle(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [
         greedy(capacity, offers, component, taken);
         return;
     }
-    let mut order = component.to_vec();
-    order.sort_by_key(|&i| offers[i].callout);
+    let mut order: Vec<usize> = component.iter().map(|&i| i as usize).collect();
+    order.sort_by_key(|&i| offers[i].callout());
     let mut net = Net::new(capacity, offers, &order, &callouts, &holes);
     net.take_freely();
     while net.augment() {}
@@ -119,11 +135,11 @@ impl Net {
     fn new(capacity: &[u32], offers: &[Offer], order: &[usize], callouts: &[usize], holes: &[usize]) -> Net {
         let dense = |known: &[usize], number: usize| known.binary_search(&number).unwrap_or_default();
         let numbered = |&i: &usize| {
-            let Offer { callout, hole, benefit } = offers[i];
-            Offer { callout: dense(callouts, callout), hole: dense(holes, hole), benefit }
+            let offer = &offers[i];
+            Offer::new(dense(callouts, offer.callout()), dense(holes, offer.hole()), offer.benefit)
         };
         let offers: Vec<Offer> = order.iter().map(numbered).collect();
-        let starts = (0..=callouts.len()).map(|c| offers.partition_point(|o| o.callout < c)).collect();
+        let starts = (0..=callouts.len()).map(|c| offers.partition_point(|o| o.callout() < c)).collect();
         let room = callouts.iter().map(|&c| capacity[c]).collect();
         let paths = Paths {
             to_hole: vec![f64::INFINITY; holes.len()],
@@ -142,15 +158,16 @@ impl Net {
             return;
         }
         let Net { offers, room, taken, paths, .. } = self;
-        for (o, Offer { hole, benefit, .. }) in offers.iter().enumerate() {
-            if -benefit < paths.to_hole[*hole] - EQUAL {
-                (paths.to_hole[*hole], paths.via[*hole]) = (-benefit, o);
+        for (o, offer) in offers.iter().enumerate() {
+            let (hole, cost) = (offer.hole(), -offer.benefit);
+            if cost < paths.to_hole[hole] - EQUAL {
+                (paths.to_hole[hole], paths.via[hole]) = (cost, o);
             }
         }
         while let Some(hole) = best_free(taken, paths) {
             let offer = paths.via[hole];
             taken[hole] = Some(offer);
-            let room = &mut room[offers[offer].callout];
+            let room = &mut room[offers[offer].callout()];
             *room -= 1;
             if *room == 0 {
                 return;
@@ -169,7 +186,7 @@ impl Net {
         // Walk back: each hole takes its new offer from a callout that gave up the hole before it.
         for _ in 0..=taken.len() {
             let offer = paths.via[h];
-            let c = offers[offer].callout;
+            let c = offers[offer].callout();
             taken[h] = Some(offer);
             if paths.gave_up[c] == usize::MAX {
                 room[c] = room[c].saturating_sub(1);
@@ -186,7 +203,7 @@ impl Net {
         paths.begin(room);
         while let Some(c) = paths.queue.pop_front() {
             for o in starts[c]..starts[c + 1] {
-                let h = offers[o].hole;
+                let h = offers[o].hole();
                 let cost = paths.to_callout[c] - offers[o].benefit;
                 if taken[h] == Some(o) || cost >= paths.to_hole[h] - EQUAL {
                     continue;
@@ -195,7 +212,7 @@ impl Net {
                 paths.via[h] = o;
                 // A taken hole passes the search on to the callout that would have to give it up.
                 let Some(old) = taken[h] else { continue };
-                let (back, cost) = (offers[old].callout, cost + offers[old].benefit);
+                let (back, cost) = (offers[old].callout(), cost + offers[old].benefit);
                 if cost < paths.to_callout[back] - EQUAL {
                     paths.to_callout[back] = cost;
                     paths.gave_up[back] = h;
@@ -246,15 +263,15 @@ impl Paths {
     }
 }
 
-fn greedy(capacity: &[u32], offers: &[Offer], component: &[usize], taken: &mut [Option<usize>]) {
-    let mut order = component.to_vec();
+fn greedy(capacity: &[u32], offers: &[Offer], component: &[u32], taken: &mut [Option<usize>]) {
+    let mut order: Vec<usize> = component.iter().map(|&i| i as usize).collect();
     order.sort_by(|&a, &b| offers[b].benefit.total_cmp(&offers[a].benefit).then(a.cmp(&b)));
     let mut room = capacity.to_vec();
     for i in order {
         let o = offers[i];
-        if taken[o.hole].is_none() && room[o.callout] > 0 {
-            taken[o.hole] = Some(i);
-            room[o.callout] -= 1;
+        if taken[o.hole()].is_none() && room[o.callout()] > 0 {
+            taken[o.hole()] = Some(i);
+            room[o.callout()] -= 1;
         }
     }
 }
@@ -265,7 +282,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn offer(callout: usize, hole: usize, benefit: f64) -> Offer {
-        Offer { callout, hole, benefit }
+        Offer::new(callout, hole, benefit)
     }
 
     fn worth(offers: &[Offer], taken: &[Option<usize>]) -> f64 {
@@ -302,11 +319,11 @@ mod tests {
             return 0.0;
         }
         let mut best = brute(capacity, hole + 1, holes, offers);
-        for o in offers.iter().filter(|o| o.hole == hole) {
-            if capacity[o.callout] > 0 {
-                capacity[o.callout] -= 1;
+        for o in offers.iter().filter(|o| o.hole() == hole) {
+            if capacity[o.callout()] > 0 {
+                capacity[o.callout()] -= 1;
                 best = best.max(o.benefit + brute(capacity, hole + 1, holes, offers));
-                capacity[o.callout] += 1;
+                capacity[o.callout()] += 1;
             }
         }
         best
@@ -324,7 +341,7 @@ mod tests {
                 .collect();
             let taken = solve(&capacity, 5, &offers);
             for (c, &room) in capacity.iter().enumerate() {
-                let used = taken.iter().flatten().filter(|&&o| offers[o].callout == c).count();
+                let used = taken.iter().flatten().filter(|&&o| offers[o].callout() == c).count();
                 prop_assert!(used <= room as usize);
             }
             let best = brute(&mut capacity, 0, 5, &offers);

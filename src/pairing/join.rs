@@ -11,7 +11,7 @@ use super::{
 };
 use crate::callout::Words;
 use crate::drawing::Drawing;
-use crate::joint::{Defaults, DrawingRows};
+use crate::joint::{Defaults, DrawingRows, Screw};
 
 /// Looks, assigns, finds the rows' holes, resolves each hole and numbers them.
 pub(super) fn join(
@@ -29,31 +29,35 @@ pub(super) fn join(
     for (number, &spot) in order.iter().enumerate() {
         number_of[spot] = number;
     }
-    let tags = resolve::known_tags(&scene, list);
-    let sources =
-        Sources { scene: &scene, assignment: &assignment, facts: &facts, rows: list, defaults, tags };
-    let mut conflicts = facts.conflicts.clone();
-    let mut holes: Vec<Hole> = order
-        .iter()
-        .enumerate()
-        .map(|(number, &spot)| {
-            let row: RowOf<'_> = owner.get(spot).copied().flatten().and_then(|i| {
-                let row = list?.rows.get(i)?;
-                Some((i, row, found[i].by))
-            });
-            resolve::hole(&sources, spot, number, row, &mut conflicts)
-        })
-        .collect();
-    for (hole, &spot) in holes.iter_mut().zip(&order) {
-        hole.reasons =
-            assignment.taken[spot].as_mut().map(|t| std::mem::take(&mut t.terms)).unwrap_or_default();
-    }
     let numbers = |spots: &mut dyn Iterator<Item = usize>| {
         let mut numbers: Vec<usize> = spots.map(|s| number_of[s]).collect();
         numbers.sort_unstable();
         numbers
     };
     let callouts = seen_callouts(&scene, &assignment, &number_of, &numbers);
+    assignment.forget_pairs();
+    let tags = resolve::known_tags(&scene, list);
+    let sources =
+        Sources { scene: &scene, assignment: &assignment, facts: &facts, rows: list, defaults, tags };
+    let row = |spot: usize| -> RowOf<'_> {
+        let index = owner.get(spot).copied().flatten()?;
+        Some((index, list?.rows.get(index)?, found[index].by))
+    };
+    let screws: Vec<Option<Screw>> =
+        order.iter().map(|&spot| resolve::screw(&sources, spot, row(spot))).collect();
+    // The lines of a large sheet take more room while they are joined than all that follows, so before there are holes.
+    let surroundings = surroundings::find(&scene, &order, &screws);
+    let mut conflicts = facts.conflicts.clone();
+    let mut holes: Vec<Hole> = (order.iter().zip(screws).enumerate())
+        .map(|(number, (&spot, screw))| {
+            resolve::hole(&sources, spot, number, row(spot), screw, &mut conflicts)
+        })
+        .collect();
+    let circles = seen_circles(&scene, &assignment, &number_of);
+    for (hole, &spot) in holes.iter_mut().zip(&order) {
+        hole.reasons =
+            assignment.taken[spot].as_mut().map(|t| std::mem::take(&mut t.terms)).unwrap_or_default();
+    }
     let rows = list.into_iter().flat_map(|l| &l.rows).zip(found);
     let rows = rows
         .map(|(row, found)| SeenRow {
@@ -64,10 +68,6 @@ pub(super) fn join(
             left: found.left,
         })
         .collect();
-    let circles = seen_circles(&scene, &assignment, &number_of);
-    // On a sheet of thousands of holes it is the largest thing there is, and of no use any more.
-    drop(assignment);
-    let surroundings = surroundings::find(&scene, &order, &holes);
     Paired {
         unit: scene.units.reading.clone(),
         sheet: completed(facts.sheet, &holes, defaults),

@@ -22,6 +22,14 @@ pub(super) struct Sources<'a> {
     pub(super) tags: Vec<String>,
 }
 
+impl<'a> Sources<'a> {
+    /// What the callout of a spot states.
+    fn statement(&self, spot: usize) -> Option<&'a Statement> {
+        let taken = self.assignment.taken[spot].as_ref()?;
+        Some(&self.scene.statements[self.assignment.candidates[taken.candidate].statement])
+    }
+}
+
 /// The tags that anything in the list or on the drawing speaks of.
 pub(super) fn known_tags(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> Vec<String> {
     let listed = rows.into_iter().flat_map(|r| &r.rows).filter_map(|r| r.tag.clone());
@@ -42,12 +50,13 @@ pub(super) fn hole(
     spot: usize,
     number: usize,
     row: RowOf<'_>,
+    screw: Option<Screw>,
     conflicts: &mut Vec<Conflict>,
 ) -> Hole {
     let scene = sources.scene;
     let place = &scene.spots[spot];
     let taken = sources.assignment.taken[spot].as_ref();
-    let statement = taken.map(|t| &scene.statements[sources.assignment.candidates[t.candidate].statement]);
+    let statement = sources.statement(spot);
     let callout = statement.map(|s| &*s.callout);
     let circle = scene.rings.rings[place.ring].circle;
     let (making, thickness_source) = making(sources, spot, callout, row.map(|r| r.1));
@@ -68,7 +77,7 @@ pub(super) fn hole(
         paired_by,
         confidence,
         reasons: Vec::new(),
-        screw: screw(sources, spot, statement, row.map(|r| r.1)),
+        screw,
         making,
         thickness_source,
         entry: entry(scene, spot, callout, called.as_ref().and_then(|c| c.nominal).unwrap_or(true_size)),
@@ -105,12 +114,10 @@ fn tag(
     beside.filter(|t| known(t)).map(str::to_owned).or(listed).or(called)
 }
 
-fn screw(
-    sources: &Sources<'_>,
-    spot: usize,
-    statement: Option<&Statement>,
-    row: Option<&Row>,
-) -> Option<Screw> {
+/// The screw that a hole is for.
+pub(super) fn screw(sources: &Sources<'_>, spot: usize, row: RowOf<'_>) -> Option<Screw> {
+    let row = row.map(|(_, row, _)| row);
+    let statement = sources.statement(spot);
     let callout = statement.map(|s| &*s.callout);
     if let Some(row) = row {
         let mut screw = row.screw.clone()?;

@@ -153,7 +153,7 @@ fn matched(pairs: &[Pair], rings: usize, texts: usize, listed: &Listed) -> Vec<O
         .iter()
         .map(|p| {
             let against = if listed.speaks_against(p) { UNLIKELY } else { 0.0 };
-            Offer { callout: p.text, hole: p.ring, benefit: WORTH - p.heights - against }
+            Offer::new(p.text, p.ring, WORTH - p.heights - against)
         })
         .collect();
     for (ring, offer) in flow::solve(&vec![1; texts], rings, &offers).into_iter().enumerate() {
