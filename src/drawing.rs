@@ -118,6 +118,14 @@ pub struct Drawing {
 }
 
 impl Drawing {
+    /// Forgets the lines, which are most of a large drawing and say nothing more once it is paired.
+    pub fn forget_lines(&mut self) {
+        self.segments = Vec::new();
+        self.outlines = Vec::new();
+        self.corners = Vec::new();
+        self.arcs = Vec::new();
+    }
+
     /// The corners of an outline of this drawing, in order.
     pub fn corners_of(&self, outline: &Outline) -> &[Point] {
         self.corners.get(outline.corners.clone()).unwrap_or_default()

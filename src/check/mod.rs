@@ -58,7 +58,7 @@ pub struct Examined {
     pub state: ReadState,
     /// What was wrong with the file, by place.
     pub problems: Vec<Problem>,
-    /// What the file shows; empty if it is unreadable.
+    /// What the file shows; empty if it is unreadable, and without its lines if no picture is wanted.
     pub drawing: Drawing,
     /// The same with everything joined.
     pub paired: Paired,
@@ -120,9 +120,13 @@ fn examined(reading: dxf::Reading, against: Against<'_>) -> Examined {
     let lost = problems.iter().any(|problem| problem.loss);
     let state = if lost { ReadState::PartlyRead } else { ReadState::Read };
     let words = against.policy.own_words().unwrap_or_else(|| Words::built_in());
-    let paired = pair_with(&reading.drawing, against.rows, against.defaults, words);
+    let mut drawing = reading.drawing;
+    let paired = pair_with(&drawing, against.rows, against.defaults, words);
+    if !against.pictured {
+        drawing.forget_lines();
+    }
     let judged = judge_all(&paired, &against.policy.practice);
-    Examined { state, problems, drawing: reading.drawing, paired, judged }
+    Examined { state, problems, drawing, paired, judged }
 }
 
 /// Checks one drawing, given the bytes of its file, as [`examine`] does. `path` is only written into the result.
