@@ -78,7 +78,7 @@ fn main() {
     println!("| bytes a second, one job | {:.0} MB/s |", bytes as f64 / 1e6 / whole.passed);
     println!("| time of one job over two | {:.2} |", whole.passed / two.passed);
     println!("| a second run, nothing changed, one job | {:.2} s |", again.passed);
-    println!("| peak memory, two jobs | {:.1} MB |", memory as f64 / 1e3);
+    println!("| peak memory, two jobs | {:.1} MB |", memory as f64 / 1e6);
     println!("| ledger, bytes a drawing | {:.0} |", ledger as f64 / count as f64);
     println!("| merge of {SHARDS} shards | {:.2} s |", merge.passed);
     println!("| results kept after each of five kills | {kept:?} |");

@@ -29,7 +29,7 @@ fn main() {
     println!("| time with the CSV and the page | {:.1} s |", all.passed);
     let memory =
         peak(&folder, &[BOREBAND, "merge", "a.ledger", "--write", "csv=a.csv", "--write", "html=a.html"]);
-    println!("| peak memory | {:.0} MB |", memory as f64 / 1e3);
+    println!("| peak memory | {:.0} MB |", memory as f64 / 1e6);
 }
 
 /// Writes a ledger as a library gives one: each third drawing has screw holes, each ninth findings, each fiftieth is a

@@ -67,18 +67,19 @@ fn main() {
     }
     let peak_of = |folder: &Path| peak(folder, &[BOREBAND, "check", "--jobs", "1", "."]);
     let (all, tenth) = (peak_of(&folder), peak_of(&few));
-    println!("| peak memory, one job | {:.1} MB |", all as f64 / 1e3);
-    println!("| peak memory, one job, a tenth of the drawings | {:.1} MB |", tenth as f64 / 1e3);
+    println!("| peak memory, one job | {:.1} MB |", all as f64 / 1e6);
+    println!("| peak memory, one job, a tenth of the drawings | {:.1} MB |", tenth as f64 / 1e6);
     for form in Form::ALL {
         let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("library-large");
         let bytes = drawing(form, LARGE, 1);
         let _ = fs::remove_dir_all(&folder);
         fs::create_dir_all(&folder).expect("a folder for the drawing");
         fs::write(folder.join(name(0)), &bytes).expect("a drawing can be written");
-        let most = peak_of(&folder) as f64 / 1e3;
+        let most = peak_of(&folder) as f64;
         println!(
-            "| peak memory over a drawing of 25 MB, {form} | {most:.1} MB, {:.1} times its size |",
-            most * 1e6 / bytes.len() as f64
+            "| peak memory over a drawing of 25 MB, {form} | {:.1} MB, {:.1} times its size |",
+            most / 1e6,
+            most / bytes.len() as f64
         );
         let took = busy(&[run(&folder, &check(1), &[0, 1])]);
         println!(

@@ -53,7 +53,7 @@ fn clock(text: &str) -> Option<f64> {
     Some(minutes.parse::<f64>().ok()? * 60.0 + seconds.parse::<f64>().ok()?)
 }
 
-/// Peak memory of a program over a folder, in kB, seen while it runs.
+/// Peak memory of a program over a folder, in bytes, seen while it runs.
 pub(crate) fn peak(folder: &Path, command: &[&str]) -> u64 {
     let mut child = Command::new(command[0])
         .args(&command[1..])
@@ -67,7 +67,8 @@ pub(crate) fn peak(folder: &Path, command: &[&str]) -> u64 {
     while child.try_wait().expect("the program can be waited for").is_none() {
         let text = fs::read_to_string(&status).unwrap_or_default();
         let stated = text.lines().find_map(|l| l.strip_prefix("VmHWM:")?.trim().strip_suffix("kB"));
-        most = most.max(stated.and_then(|kb| kb.trim().parse().ok()).unwrap_or(0));
+        // The system writes kB and counts 1024 bytes.
+        most = most.max(stated.and_then(|kb| kb.trim().parse().ok()).unwrap_or(0) * 1024);
         std::thread::sleep(Duration::from_millis(1));
     }
     most
