@@ -9,6 +9,8 @@ use cells::{Cells, MOST_LOOKED_AT};
 #[derive(Debug, Default)]
 pub struct Near {
     levels: Vec<Level>,
+    /// Those of a level together, and of these those of a cell.
+    discs: Vec<Disc>,
 }
 
 /// A disc, and which of those given it is.
@@ -31,27 +33,53 @@ impl Disc {
 struct Level {
     max_radius: f64,
     cells: Cells,
-    /// Those of a cell together.
-    discs: Vec<Disc>,
+    /// Where its discs begin.
+    begin: usize,
 }
 
 impl Near {
     /// Builds the index; the order of `discs`, centres and radii, is the order of the answers.
-    pub fn new(discs: impl IntoIterator<Item = (Point, f64)>) -> Near {
-        let mut by_size: Vec<(i32, Vec<Disc>)> = Vec::new();
+    pub fn new<D>(discs: D) -> Near
+    where
+        D: IntoIterator<Item = (Point, f64), IntoIter: Clone>,
+    {
+        let given = discs.into_iter();
+        // The sizes in the order in which they come, and where the discs of each end.
+        let mut sizes: Vec<(i32, usize)> = Vec::new();
         let mut last = 0;
-        for ((center, radius), index) in discs.into_iter().zip(0..) {
+        let size_of = given.clone().map(|(_, radius)| {
             let size = exponent(radius);
-            if by_size.get(last).is_none_or(|(known, _)| *known != size) {
-                last = by_size.iter().position(|(known, _)| *known == size).unwrap_or(by_size.len());
+            if sizes.get(last).is_none_or(|(known, _)| *known != size) {
+                last = sizes.iter().position(|(known, _)| *known == size).unwrap_or(sizes.len());
             }
-            if last == by_size.len() {
-                by_size.push((size, Vec::with_capacity(16)));
+            if last == sizes.len() {
+                sizes.push((size, 0));
             }
-            by_size[last].1.push(Disc { center, radius, index });
+            sizes[last].1 += 1;
+            last as u16
+        });
+        let size_of: Vec<u16> = size_of.collect();
+        let mut next = Vec::with_capacity(sizes.len());
+        let mut end = 0;
+        for (_, count) in &mut sizes {
+            next.push(end);
+            end += *count;
+            *count = end;
         }
-        let level = |(size, members): &(i32, Vec<Disc>)| Level::new(*size, members.iter().copied());
-        Near { levels: by_size.iter().map(level).collect() }
+        // Those of a size together: there are too many of some drawings' lines to hold them twice.
+        let mut discs = vec![Disc { center: Point::new(0.0, 0.0), radius: 0.0, index: 0 }; end];
+        for (((center, radius), index), size) in given.zip(0..).zip(size_of) {
+            let place = &mut next[usize::from(size)];
+            discs[*place] = Disc { center, radius, index };
+            *place += 1;
+        }
+        let mut start = 0;
+        let level = |(size, end): (i32, usize)| {
+            let begin = std::mem::replace(&mut start, end);
+            Level::new(size, begin, &mut discs[begin..end])
+        };
+        let levels = sizes.into_iter().map(level).collect();
+        Near { levels, discs }
     }
 
     /// Discs whose rim or inside lies within `reach` of `p`, in index order.
@@ -69,7 +97,10 @@ impl Near {
     /// certain order, and none after the first that is.
     pub fn any_within(&self, p: Point, reach: f64, mut wanted: impl FnMut(usize) -> bool) -> bool {
         let mut passed_over = |disc: &Disc| !(disc.reaches(p, reach) && wanted(disc.index as usize));
-        !self.levels.iter().all(|level| level.search(p, reach + level.max_radius, &mut passed_over))
+        !self
+            .levels
+            .iter()
+            .all(|level| level.search(&self.discs, p, reach + level.max_radius, &mut passed_over))
     }
 
     /// As [`Near::within`], where a crowd says nothing: none if there are more than `most`, or if so many had to be looked
@@ -78,7 +109,7 @@ impl Near {
         let mut found = Vec::new();
         let mut looked_at = 0;
         let few = self.levels.iter().all(|level| {
-            level.search(p, reach + level.max_radius, |disc| {
+            level.search(&self.discs, p, reach + level.max_radius, |disc| {
                 looked_at += 1;
                 if disc.reaches(p, reach) {
                     found.push(disc.index as usize);
@@ -105,19 +136,19 @@ impl Near {
     pub fn any_centre_within(&self, p: Point, reach: f64, mut wanted: impl FnMut(usize) -> bool) -> bool {
         let mut passed_over =
             |disc: &Disc| !(disc.center.distance(p) <= reach && wanted(disc.index as usize));
-        !self.levels.iter().all(|level| level.search(p, reach, &mut passed_over))
+        !self.levels.iter().all(|level| level.search(&self.discs, p, reach, &mut passed_over))
     }
 }
 
 impl Level {
-    /// Discs none of which is larger than two to the power of `size`. Of centres that are no numbers, which nothing is
-    /// near to, there is one cell.
-    fn new(size: i32, discs: impl ExactSizeIterator<Item = Disc> + Clone) -> Level {
+    /// Puts discs, none of which is larger than two to the power of `size` and the first of which is the one at `begin`, in
+    /// the order of their cells. Of centres that are no numbers, which nothing is near to, there is one cell.
+    fn new(size: i32, begin: usize, discs: &mut [Disc]) -> Level {
         let max_radius = 2f64.powi(size);
         let mut least = Point::new(f64::INFINITY, f64::INFINITY);
         let mut most = Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY);
         // Not `f64::min`: a centre that is no number is smaller than nothing, and this is one instruction.
-        for Disc { center, .. } in discs.clone() {
+        for Disc { center, .. } in &*discs {
             least.x = if center.x < least.x { center.x } else { least.x };
             least.y = if center.y < least.y { center.y } else { least.y };
             most.x = if center.x > most.x { center.x } else { most.x };
@@ -131,18 +162,24 @@ impl Level {
         // No less than two diameters to a cell: plates carry holes a few diameters apart.
         let cells_per_unit = (max_radius * 4.0).max(spread).recip();
         let around = Bounds { min: least, max: most };
-        let (cells, list) = Cells::new(around, cells_per_unit, discs.clone().map(|disc| disc.center));
-        let mut sorted = vec![Disc { center: least, radius: 0.0, index: 0 }; discs.len()];
-        for (disc, place) in discs.zip(list) {
-            sorted[place as usize] = disc;
+        let (cells, mut list) = Cells::new(around, cells_per_unit, discs.iter().map(|disc| disc.center));
+        // Each goes to its place, and the one that stood there on to its own.
+        for i in 0..discs.len() {
+            while list[i] as usize != i {
+                let place = list[i] as usize;
+                discs.swap(i, place);
+                list.swap(i, place);
+            }
         }
-        Level { max_radius, cells, discs: sorted }
+        Level { max_radius, cells, begin }
     }
 
-    /// Shows the discs of the cells within `reach` of `p` to `visit`, until that answers false; whether it never did.
-    fn search(&self, p: Point, reach: f64, mut visit: impl FnMut(&Disc) -> bool) -> bool {
+    /// Shows the discs of the cells within `reach` of `p` to `visit`, until that answers false; whether it never did. `discs`
+    /// are those of all levels.
+    fn search(&self, discs: &[Disc], p: Point, reach: f64, mut visit: impl FnMut(&Disc) -> bool) -> bool {
         let (low, high) = (Point::new(p.x - reach, p.y - reach), Point::new(p.x + reach, p.y + reach));
-        self.cells.reached(low, high).all(|range| self.discs[range].iter().all(&mut visit))
+        let own = &discs[self.begin..];
+        self.cells.reached(low, high).all(|range| own[range].iter().all(&mut visit))
     }
 }
 

@@ -74,18 +74,20 @@ pub(super) struct Pieces {
     sides: Vec<(u32, u32)>,
 }
 
-/// Points that there is room for from the beginning: about those of one view.
-const POINTS: usize = 256;
+/// Lines that there is room for from the beginning: about those of one view.
+const USUAL: usize = 256;
 
 impl Pieces {
-    /// No lines; ends within `tolerance` of each other are one.
-    pub(super) fn new(tolerance: f64) -> Pieces {
+    /// No lines, with room for as many as a drawing has: a list that grows is moved each time. Ends within `tolerance` of
+    /// each other are one.
+    pub(super) fn new(tolerance: f64, lines: usize) -> Pieces {
+        let room = lines.max(USUAL);
         Pieces {
             tolerance,
-            points: Vec::with_capacity(POINTS),
-            cells: HashMap::with_capacity_and_hasher(POINTS, RandomState::default()),
-            next: Vec::with_capacity(POINTS),
-            sides: Vec::with_capacity(POINTS),
+            points: Vec::with_capacity(room),
+            cells: HashMap::with_capacity_and_hasher(USUAL, RandomState::default()),
+            next: Vec::with_capacity(room),
+            sides: Vec::with_capacity(room),
         }
     }
 
@@ -322,7 +324,7 @@ mod tests {
 
     #[test]
     fn a_rectangle_with_loose_lines_is_one_contour() {
-        let mut pieces = Pieces::new(0.001);
+        let mut pieces = Pieces::new(0.001, 0);
         rectangle(&mut pieces, 0.0, 0.0, 80.0, 30.0);
         // A bend line from edge to edge, a hatch, an extension line from a corner, and one side drawn twice.
         pieces.line(p(40.0, 0.0), p(40.0, 30.0));
@@ -340,7 +342,7 @@ mod tests {
 
     #[test]
     fn a_split_part_has_its_outer_boundary_and_a_pocket_its_own() {
-        let mut pieces = Pieces::new(0.001);
+        let mut pieces = Pieces::new(0.001, 0);
         // Two rectangles that share the side at x 40, as a part split along a bend.
         rectangle(&mut pieces, 0.0, 0.0, 40.0, 30.0);
         rectangle(&mut pieces, 40.0, 0.0, 80.0, 30.0);
@@ -354,7 +356,7 @@ mod tests {
 
     #[test]
     fn round_ends_count_and_ends_that_nearly_meet_close() {
-        let mut pieces = Pieces::new(0.01);
+        let mut pieces = Pieces::new(0.01, 0);
         // A slot-shaped plate, 20 wide, half circles at both ends; one end is 0.005 off.
         pieces.line(p(0.0, 10.0), p(50.0, 10.005));
         pieces.line(p(0.0, -10.0), p(50.0, -10.0));
@@ -368,7 +370,7 @@ mod tests {
 
     #[test]
     fn an_open_outline_is_none() {
-        let mut pieces = Pieces::new(0.001);
+        let mut pieces = Pieces::new(0.001, 0);
         for side in [p(0.0, 0.0), p(80.0, 0.0), p(80.0, 30.0), p(0.0, 30.0)].windows(2) {
             pieces.line(side[0], side[1]);
         }

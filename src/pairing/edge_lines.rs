@@ -9,6 +9,8 @@ use crate::geometry::{Bounds, Point};
 
 /// More lines than this in a view are not searched for an outline.
 const MOST_LINES: usize = 300_000;
+/// Pieces that there is room for for each arc; a long one has more, and others have fewer.
+const PIECES_OF_AN_ARC: usize = 8;
 /// Ends of lines meet within this share of the view.
 const MEET: f64 = 2e-5;
 
@@ -52,7 +54,8 @@ impl<'a> EdgeLines<'a> {
         // A line that leaves the view is the border's, or joins views.
         let margin = 0.01 * extent;
         let within = |p: Point| bounds.holds(p, margin) && !title.holds(space, p);
-        let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE));
+        let room = self.lines.len() + PIECES_OF_AN_ARC * self.arcs.len();
+        let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE), room);
         let mut count = 0;
         let lines = self.lines.iter().map(|&line| &self.drawing.segments[line as usize]);
         for line in lines.filter(|s| s.origin.space == space && within(s.from) && within(s.to)) {

@@ -7,7 +7,7 @@ use super::beside::{
     BESIDE, SHELF_REACH, WIDER, beside_text, beside_wide_text, corners_of_shelf, runs_under, width,
 };
 use super::disc;
-use super::grid::Grid;
+use super::grid::{Grid, Points};
 use super::look::{Look, looks};
 use crate::drawing::{Drawing, Segment};
 use crate::geometry::Point;
@@ -32,50 +32,77 @@ pub(super) struct Tip {
 pub(super) struct LineEnds<'d> {
     drawing: &'d Drawing,
     rings: &'d Rings,
-    /// The segments that can serve. Ends are numbered through them: each segment's `from` and then its `to`.
-    segments: Vec<usize>,
-    near: Grid,
+    near: Grid<Ends<'d>>,
     /// Where a line may end on the rim of a circle of its space, or inside.
     at_circle: Cover,
     /// All of the segments as discs round their middles, found when first asked for.
     all: OnceCell<Near>,
 }
 
+/// The segments that can serve. Ends are numbered through them: each segment's `from` and then its `to`.
+struct Ends<'d> {
+    segments: &'d [Segment],
+    /// Their indices.
+    serving: Vec<u32>,
+}
+
+impl Ends<'_> {
+    /// The index of the segment at a place among those that can serve.
+    fn segment(&self, place: usize) -> usize {
+        self.serving[place] as usize
+    }
+}
+
+impl Points for Ends<'_> {
+    fn count(&self) -> usize {
+        2 * self.serving.len()
+    }
+
+    fn at(&self, end: usize) -> Point {
+        let line = &self.segments[self.segment(end / 2)];
+        if end.is_multiple_of(2) { line.from } else { line.to }
+    }
+}
+
 impl<'d> LineEnds<'d> {
     /// The ends of the lines of a drawing, for texts of at most this letter height.
     pub(super) fn new(drawing: &'d Drawing, rings: &'d Rings, height: f64) -> LineEnds<'d> {
-        let mut segments = Vec::with_capacity(drawing.segments.len());
-        let mut points = Vec::with_capacity(2 * drawing.segments.len());
+        let mut serving = Vec::with_capacity(drawing.segments.len());
         for (i, segment) in drawing.segments.iter().enumerate() {
             if segment.origin.visible && !segment.origin.is_centre_line() {
-                segments.push(i);
-                points.extend([segment.from, segment.to]);
+                serving.push(i as u32);
             }
         }
+        let ends = Ends { segments: &drawing.segments, serving };
         // A little farther, so that rounding keeps out no end.
         let reach = 1.01 * ON_RIM * height;
         let at_circle = Cover::new(rings.rings.iter().map(|r| (r.center, r.diameter / 2.0 + reach)));
-        LineEnds { drawing, rings, segments, near: Grid::new(points), at_circle, all: OnceCell::new() }
+        LineEnds { drawing, rings, near: Grid::new(ends), at_circle, all: OnceCell::new() }
     }
 
     /// The segment of an end, and whether the end is its `from`.
     fn end(&self, end: usize) -> (usize, bool) {
-        (self.segments[end / 2], end.is_multiple_of(2))
+        (self.near.points.segment(end / 2), end.is_multiple_of(2))
     }
 
     fn line(&self, place: usize) -> &'d Segment {
-        &self.drawing.segments[self.segments[place]]
+        &self.drawing.segments[self.near.points.segment(place)]
+    }
+
+    /// How many lines can serve.
+    fn count(&self) -> usize {
+        self.near.points.serving.len()
     }
 
     fn all(&self) -> &Near {
-        self.all.get_or_init(|| Near::new((0..self.segments.len()).map(|k| round_line(self.line(k)))))
+        self.all.get_or_init(|| Near::new((0..self.count()).map(|k| round_line(self.line(k)))))
     }
 
-    /// The places in `segments` of the lines that run under a text; none where there are so many lines round it that they
+    /// The places, among those that can serve, of the lines that run under a text; none where there are so many lines round it that they
     /// are a crowd.
     fn under(&self, s: &Statement) -> Vec<usize> {
         let (center, reach) = (disc(s).0, s.height + 0.5 * (s.bounds.max.y - s.bounds.min.y));
-        if self.segments.len() > CROWD {
+        if self.count() > CROWD {
             let mut near = self.all().few_within(center, reach, CROWD).unwrap_or_default();
             near.retain(|&k| runs_under(s, self.line(k)));
             return near;
@@ -108,7 +135,7 @@ impl<'d> LineEnds<'d> {
                 if aims_at_a_centre(self.rings, s, tip, other)
                     && tips.iter().all(|t| t.at.distance(tip) > 1e-6)
                 {
-                    let chain = vec![self.segments[k]];
+                    let chain = vec![self.near.points.segment(k)];
                     tips.push(Tip { at: tip, start: center, chain, wide: false, shelf: false });
                 }
             }

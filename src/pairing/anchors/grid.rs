@@ -1,5 +1,5 @@
 //! Points on a grid, to find those near a place. There is one for all ends of the lines of a drawing, so that building it
-//! costs a few steps a point; it holds no discs. Knows nothing of lines and texts.
+//! costs a few steps a point; it holds neither discs nor the points themselves. Knows nothing of lines and texts.
 
 use crate::geometry::{Bounds, Point};
 use crate::near::cells::{Cells, MOST_LOOKED_AT};
@@ -10,21 +10,32 @@ const TO_A_CELL: f64 = 4.0;
 /// The least width of a cell: points nearer to each other are one place.
 const FINEST: f64 = 1e-8;
 
-/// Points, numbered in their order.
-pub(super) struct Grid {
-    points: Vec<Point>,
+/// Points that stand somewhere, numbered in their order.
+pub(super) trait Points {
+    /// How many they are.
+    fn count(&self) -> usize;
+
+    /// Where the point of a number is.
+    fn at(&self, number: usize) -> Point;
+}
+
+/// Some points by their places.
+pub(super) struct Grid<P> {
+    pub(super) points: P,
     cells: Cells,
     /// The numbers of the points, those of a cell together.
     order: Vec<u32>,
 }
 
-impl Grid {
-    pub(super) fn new(points: Vec<Point>) -> Grid {
-        let Bounds { min, max } = Bounds::of(points.iter().copied());
+impl<P: Points> Grid<P> {
+    pub(super) fn new(points: P) -> Grid<P> {
+        let count = points.count();
+        let places = || (0..count).map(|number| points.at(number));
+        let Bounds { min, max } = Bounds::of(places());
         let extent = (max.x - min.x).max(max.y - min.y).max(0.0);
-        let cells_per_unit = (extent / (points.len() as f64 / TO_A_CELL).sqrt()).max(FINEST).recip();
-        let (cells, list) = Cells::new(Bounds { min, max }, cells_per_unit, points.iter().copied());
-        let mut order = vec![0; points.len()];
+        let cells_per_unit = (extent / (count as f64 / TO_A_CELL).sqrt()).max(FINEST).recip();
+        let (cells, list) = Cells::new(Bounds { min, max }, cells_per_unit, places());
+        let mut order = vec![0; count];
         for (number, place) in (0_u32..).zip(list) {
             order[place as usize] = number;
         }
@@ -42,7 +53,7 @@ impl Grid {
     ) -> Option<Vec<usize>> {
         let cells =
             |bottom: f64, top: f64| self.cells(Point::new(p.x - reach, bottom), Point::new(p.x + reach, top));
-        let within = |number: &u32| self.points[*number as usize].distance(p) <= reach;
+        let within = |number: &u32| self.points.at(*number as usize).distance(p) <= reach;
         let (bottom, top) = (p.y - reach, p.y + reach);
         let looked_at: usize = cells(bottom, top).map(<[u32]>::len).sum();
         // They are counted one by one only where they may be too many.
@@ -52,7 +63,7 @@ impl Grid {
         }
         let mut found = Vec::new();
         for number in cells(bottom.max(low), top.min(high)).flatten() {
-            let y = self.points[*number as usize].y;
+            let y = self.points.at(*number as usize).y;
             if y >= low && y <= high && within(number) {
                 found.push(*number as usize);
             }
@@ -68,7 +79,7 @@ impl Grid {
         self.cells(Point::new(p.x - reach, p.y - reach), Point::new(p.x + reach, p.y + reach)).all(|cell| {
             looked_at += cell.len();
             let unwanted = |number: &u32| {
-                self.points[*number as usize].distance(p) <= reach && !wanted(*number as usize)
+                self.points.at(*number as usize).distance(p) <= reach && !wanted(*number as usize)
             };
             looked_at <= MOST_LOOKED_AT && !cell.iter().any(unwanted)
         })
@@ -77,7 +88,7 @@ impl Grid {
     /// The points in a box and on its edge, in no certain order.
     pub(super) fn in_box(&self, low: Point, high: Point) -> impl Iterator<Item = usize> {
         let all = self.cells(low, high).flatten().map(|number| *number as usize);
-        all.filter(move |number| Bounds { min: low, max: high }.holds(self.points[*number], 0.0))
+        all.filter(move |number| Bounds { min: low, max: high }.holds(self.points.at(*number), 0.0))
     }
 
     /// The points in the cells that a box reaches over, row by row.
@@ -91,7 +102,17 @@ mod tests {
     use super::*;
     use crate::near::random;
 
-    fn within(grid: &Grid, p: Point, reach: f64) -> Vec<usize> {
+    impl Points for Vec<Point> {
+        fn count(&self) -> usize {
+            self.len()
+        }
+
+        fn at(&self, number: usize) -> Point {
+            self[number]
+        }
+    }
+
+    fn within(grid: &Grid<Vec<Point>>, p: Point, reach: f64) -> Vec<usize> {
         let mut found = Vec::new();
         grid.all_within(p, reach, |i| {
             found.push(i);

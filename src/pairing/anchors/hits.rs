@@ -33,14 +33,7 @@ pub(super) fn add_tip(
                 tip_cost(p, rings.rings[ring].center, rings.rings[ring].diameter, height)
             {
                 let extra = if means == Means::Line { 0.3 } else { 0.0 };
-                found.of[s].push(Anchor {
-                    ring,
-                    means,
-                    cost: cost + extra,
-                    detail,
-                    tip: number,
-                    wide: false,
-                });
+                found.add(s, Anchor { ring, means, cost: cost + extra, detail, tip: number, wide: false });
             }
         }
     }
@@ -113,7 +106,7 @@ pub(super) fn add_dimension(drawing: &Drawing, rings: &Rings, found: &mut Anchor
                 continue;
             };
             let detail = detail.into();
-            found.of[s].push(Anchor { ring, means: Means::Dimension, cost, detail, tip: 0, wide: false });
+            found.add(s, Anchor { ring, means: Means::Dimension, cost, detail, tip: 0, wide: false });
         }
         if found.of[s].is_empty() && !measures_arc(drawing, center, diameter) {
             found.of[s].extend(others.into_iter().map(|ring| Anchor {
@@ -147,14 +140,7 @@ pub(super) fn add_attribute(drawing: &Drawing, rings: &Rings, found: &mut Anchor
             found.tips[s] += 1;
             let detail = "its block stands on the hole".into();
             let cost = if own { 0.1 } else { 0.2 };
-            found.of[s].push(Anchor {
-                ring,
-                means: Means::Attribute,
-                cost,
-                detail,
-                tip: number,
-                wide: false,
-            });
+            found.add(s, Anchor { ring, means: Means::Attribute, cost, detail, tip: number, wide: false });
         }
     }
 }

@@ -57,6 +57,17 @@ pub(super) struct Anchors {
     pub(super) lines: Vec<usize>,
 }
 
+impl Anchors {
+    /// Adds an anchor of a statement. Most have one, and no room for more.
+    fn add(&mut self, statement: usize, anchor: Anchor) {
+        let own = &mut self.of[statement];
+        if own.is_empty() {
+            own.reserve_exact(1);
+        }
+        own.push(anchor);
+    }
+}
+
 /// Finds the anchors of all statements.
 pub(super) fn find(drawing: &Drawing, rings: &Rings, statements: &[Statement]) -> Anchors {
     let n = statements.len();
