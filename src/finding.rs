@@ -1,4 +1,4 @@
-//! What can be said about a drawing, as plain values: rule, level, place and message.
+//! What can be said about a drawing, as plain values: rule, place and message; and how much it can matter.
 //!
 //! Nothing here knows about layout, colour or files; `report` draws findings, `check` levels them.
 
@@ -71,16 +71,12 @@ pub struct Place {
 pub struct Finding {
     /// The rule that found it.
     pub rule: RuleName,
-    /// The rule's level until `check` applies the policy's.
-    pub level: Level,
     /// Where it stands.
     pub place: Place,
     /// One sentence with the numbers, required against found.
     pub message: SharedText,
     /// What to write or do instead, where there is an answer.
     pub remedy: Option<SharedText>,
-    /// Why it no longer counts, if it was waived. Set only by `check`.
-    pub waived: Option<SharedText>,
 }
 
 impl Finding {

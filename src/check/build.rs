@@ -6,7 +6,7 @@ use super::{
     FindingResult, GuideHoleResult, HoleResult, JointResult, NotJudgedResult, ProblemResult, ScrewResult,
 };
 use crate::drawing::Problem;
-use crate::finding::Finding;
+use crate::finding::{Finding, Level};
 use crate::joint::{DrawingRows, Screw, ScrewForm};
 use crate::pairing::{Hole, SeenCallout, ThicknessSource};
 use crate::rules;
@@ -21,7 +21,7 @@ pub(super) fn drawing(
     digest: String,
     examined: &Examined,
     rows: Option<&DrawingRows>,
-    findings: Vec<Finding>,
+    findings: Vec<FindingResult>,
 ) -> DrawingResult {
     let paired = &examined.paired;
     let sheet = &paired.sheet;
@@ -38,7 +38,7 @@ pub(super) fn drawing(
         thickness_mm: thickness.map(|(length, _)| mm(length)),
         thickness_source: thickness.map_or(ThicknessSource::None, |(_, source)| source).name().to_owned(),
         holes: holes(examined),
-        findings: findings.into_iter().map(finding).collect(),
+        findings,
         saved_in: examined.drawing.header.saved_in,
         picture: None,
         conversion: None,
@@ -218,11 +218,12 @@ fn advice(advice: &Advice) -> AdviceResult {
     }
 }
 
-pub(super) fn finding(finding: Finding) -> FindingResult {
+/// What a rule found, at a level.
+pub(super) fn finding(finding: Finding, level: Level) -> FindingResult {
     let place = finding.place;
     FindingResult {
         rule: finding.rule.0.into(),
-        level: finding.level.name().into(),
+        level: level.name().into(),
         hole: place.hole,
         x: place.at.map(|(x, _)| round(x, 1e6)),
         y: place.at.map(|(_, y)| round(y, 1e6)),
@@ -231,7 +232,7 @@ pub(super) fn finding(finding: Finding) -> FindingResult {
         line: place.line,
         message: finding.message,
         remedy: finding.remedy,
-        waived: finding.waived,
+        waived: None,
     }
 }
 

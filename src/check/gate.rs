@@ -1,9 +1,11 @@
-//! Runs the rules and applies the policy's levels to what they found. The only gate between a rule and a report.
+//! Runs the rules and applies the policy's levels to what they found. The only gate between a rule and a report: what a rule
+//! found goes in, what is reported of it comes out.
 
 use std::collections::HashMap;
 
 use foldhash::fast::RandomState;
 
+use super::{FindingResult, build};
 use crate::finding::{Finding, Level};
 use crate::rules::{ABOUT_WAIVERS, RULES, Rule, Subject};
 use crate::settings::{FIXED_RULES, Policy};
@@ -11,14 +13,17 @@ use crate::shared::SharedText;
 
 /// What all rules found, at the policy's levels, sorted by place (holes in drawing order, then the whole drawing)
 /// and rule.
-pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
+pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<FindingResult> {
     let mut findings = levelled(RULES.iter(), subject, policy);
     weigh_trials(&mut findings, subject);
-    if findings.len() > 1 { sort(findings, subject) } else { findings }
+    if findings.len() > 1 {
+        sort(&mut findings, subject);
+    }
+    findings
 }
 
 /// What the rules about waivers found, once these were held against all other findings.
-pub(super) fn about_waivers(subject: &Subject<'_>, policy: &Policy) -> Vec<Finding> {
+pub(super) fn about_waivers(subject: &Subject<'_>, policy: &Policy) -> Vec<FindingResult> {
     levelled(ABOUT_WAIVERS.into_iter(), subject, policy)
 }
 
@@ -27,11 +32,13 @@ fn levelled<'r>(
     rules: impl Iterator<Item = &'r Rule>,
     subject: &Subject<'_>,
     policy: &Policy,
-) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for rule in rules {
-        let Some(level) = level_of(rule, policy) else { continue };
-        findings.extend((rule.check)(subject).into_iter().map(|finding| Finding { level, ..finding }));
+) -> Vec<FindingResult> {
+    let found = rules.filter_map(|rule| Some((level_of(rule, policy)?, (rule.check)(subject))));
+    let found: Vec<(Level, Vec<Finding>)> = found.filter(|(_, findings)| !findings.is_empty()).collect();
+    // Room for all at once: a list that grows is moved each time.
+    let mut findings = Vec::with_capacity(found.iter().map(|(_, findings)| findings.len()).sum());
+    for (level, of_rule) in found {
+        findings.extend(of_rule.into_iter().map(|finding| build::finding(finding, level)));
     }
     findings
 }
@@ -40,7 +47,7 @@ fn levelled<'r>(
 const ANSWERED_BY_TRIALS: [&str; 2] = ["engagement-below-band", "tolerance-leaves-band"];
 
 /// Waives what a passing trial record of the hole answers, and says of a record that does not why not.
-fn weigh_trials(findings: &mut [Finding], subject: &Subject<'_>) {
+fn weigh_trials(findings: &mut [FindingResult], subject: &Subject<'_>) {
     let mut answers: HashMap<&str, Result<SharedText, String>> = HashMap::new();
     for it in subject.screw_holes() {
         let Some(evidence) = subject.evidence(&it) else { continue };
@@ -48,8 +55,8 @@ fn weigh_trials(findings: &mut [Finding], subject: &Subject<'_>) {
             evidence.accepts().map(SharedText::from).ok_or_else(|| evidence.refuses().unwrap_or_default());
         answers.insert(it.hole.id.as_str(), answer);
     }
-    for finding in findings.iter_mut().filter(|f| ANSWERED_BY_TRIALS.contains(&f.rule.0)) {
-        let answer = finding.place.hole.as_ref().and_then(|id| answers.get(id.as_str()));
+    for finding in findings.iter_mut().filter(|f| ANSWERED_BY_TRIALS.contains(&f.rule.as_str())) {
+        let answer = finding.hole.as_ref().and_then(|id| answers.get(id.as_str()));
         match answer {
             Some(Ok(shown)) => finding.waived = Some(shown.clone()),
             Some(Err(why)) if !why.is_empty() => {
@@ -69,18 +76,15 @@ fn level_of(rule: &Rule, policy: &Policy) -> Option<Level> {
     policy.levels.get(rule.name).copied().unwrap_or(Some(rule.level))
 }
 
-/// Each finding with the rank of its hole, or behind all holes, is sorted by that first.
-fn sort(findings: Vec<Finding>, subject: &Subject<'_>) -> Vec<Finding> {
+/// Sorts by the rank of the hole, or behind all holes, then by rule, line and message.
+fn sort(findings: &mut [FindingResult], subject: &Subject<'_>) {
     let holes = subject.paired.holes.iter();
     let order: HashMap<&str, usize, RandomState> = holes.map(|h| h.id.as_str()).zip(0..).collect();
-    let place = |finding: &Finding| {
-        finding.place.hole.as_deref().and_then(|id| order.get(id).copied()).unwrap_or(usize::MAX)
+    let place = |finding: &FindingResult| {
+        finding.hole.as_deref().and_then(|id| order.get(id).copied()).unwrap_or(usize::MAX)
     };
-    let mut placed: Vec<(usize, Finding)> = findings.into_iter().map(|f| (place(&f), f)).collect();
-    placed.sort_by(|(at, a), (other, b)| {
-        (at, a.rule, a.place.line, &a.message).cmp(&(other, b.rule, b.place.line, &b.message))
-    });
-    placed.into_iter().map(|(_, finding)| finding).collect()
+    // The rank is looked up once for each, and large findings are not moved to and fro.
+    findings.sort_by_cached_key(|f| (place(f), f.rule.clone(), f.line, f.message.clone()));
 }
 
 #[cfg(test)]
@@ -100,8 +104,8 @@ mod tests {
         scene
     }
 
-    fn names(findings: &[Finding]) -> Vec<(Option<&str>, &str, Level)> {
-        findings.iter().map(|f| (f.place.hole.as_deref(), f.rule.0, f.level)).collect()
+    fn names(findings: &[FindingResult]) -> Vec<(Option<&str>, &str, &str)> {
+        findings.iter().map(|f| (f.hole.as_deref(), f.rule.as_str(), f.level.as_str())).collect()
     }
 
     #[test]
@@ -111,9 +115,9 @@ mod tests {
         assert_eq!(
             tight,
             [
-                (Some("H1"), "engagement-above-band", Level::Fail),
-                (Some("H2"), "engagement-above-band", Level::Fail),
-                (None, "drawing-partly-read", Level::Fail),
+                (Some("H1"), "engagement-above-band", "fail"),
+                (Some("H2"), "engagement-above-band", "fail"),
+                (None, "drawing-partly-read", "fail"),
             ]
         );
     }
@@ -123,10 +127,10 @@ mod tests {
         let mut policy = Policy::default();
         policy.levels.insert("engagement-above-band".to_owned(), Some(Level::Note));
         let softened = findings(&scene().subject(), &policy);
-        assert!(softened.iter().any(|f| f.rule.0 == "engagement-above-band" && f.level == Level::Note));
+        assert!(softened.iter().any(|f| f.rule == "engagement-above-band" && f.level == "note"));
         policy.levels.insert("engagement-above-band".to_owned(), None);
         let removed = findings(&scene().subject(), &policy);
-        assert!(removed.iter().all(|f| f.rule.0 != "engagement-above-band"));
+        assert!(removed.iter().all(|f| f.rule != "engagement-above-band"));
     }
 
     #[test]
@@ -134,6 +138,6 @@ mod tests {
         let mut policy = Policy::default();
         policy.levels.insert("drawing-partly-read".to_owned(), None);
         let findings = findings(&scene().subject(), &policy);
-        assert!(findings.iter().any(|f| f.rule.0 == "drawing-partly-read" && f.level == Level::Fail));
+        assert!(findings.iter().any(|f| f.rule == "drawing-partly-read" && f.level == "fail"));
     }
 }

@@ -144,7 +144,7 @@ fn result(path: &str, digest: String, examined: &Examined, against: Against<'_>)
     if let Some(waiving) = against.waiving {
         let held = waive::apply(&mut result, &waiving);
         let about = gate::about_waivers(&Subject { waivers: &held, ..subject }, against.policy);
-        result.findings.extend(about.into_iter().map(build::finding));
+        result.findings.extend(about);
     }
     if against.pictured && !result.findings.is_empty() && examined.state != ReadState::Unreadable {
         result.picture = Some(Box::new(picture::picture(examined, &result.findings)));

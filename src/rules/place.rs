@@ -92,14 +92,7 @@ impl<'a> Subject<'a> {
 
 impl Rule {
     fn finding(&self, place: Place, message: impl Into<SharedText>) -> Finding {
-        Finding {
-            rule: RuleName(self.name),
-            level: self.level,
-            place,
-            message: message.into(),
-            remedy: None,
-            waived: None,
-        }
+        Finding { rule: RuleName(self.name), place, message: message.into(), remedy: None }
     }
 
     /// A finding about one hole.
