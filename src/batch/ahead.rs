@@ -11,6 +11,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
+use super::buffer::Buffer;
 use super::guarded;
 use super::source::Source;
 
@@ -18,8 +19,6 @@ use super::source::Source;
 const BYTES: u64 = 16 << 20;
 /// Drawings from this size (bytes) are read before the others. A smaller one is checked in some hundredths of a second.
 const LARGE: u64 = 1 << 20;
-/// Buffers up to this size (bytes) are kept for the next drawing.
-const KEPT: usize = 1 << 20;
 /// Fewest and most threads that read ahead. They wait far more than they work.
 const READERS: (usize, usize) = (4, 32);
 /// A file that comes from the memory of the system takes some hundredths of a millisecond to open, and far less than a
@@ -30,18 +29,13 @@ const AHEAD_AFTER_SLOW: usize = 64;
 /// A thread that has read for so long is not waited for: another takes its place among those that check.
 pub(super) const LONG: Duration = Duration::from_millis(50);
 
-/// Whether the memory of a buffer is kept for the next drawing.
-pub(super) fn is_kept(buffer: &Vec<u8>) -> bool {
-    buffer.capacity() <= KEPT
-}
-
 /// A drawing that was read, or could not be.
 #[derive(Debug)]
 struct Drawn {
     /// Its index in the run.
     index: usize,
     /// Its bytes; else the reason of the system.
-    bytes: io::Result<Vec<u8>>,
+    bytes: io::Result<Buffer>,
 }
 
 /// What comes next for one who checks.
@@ -102,7 +96,7 @@ struct State {
     /// Readers that are at work or wait for room.
     readers: usize,
     tickets: u64,
-    buffers: Vec<Vec<u8>>,
+    buffers: Vec<Buffer>,
     closed: bool,
 }
 
@@ -139,9 +133,9 @@ impl Ahead {
     }
 
     /// The next drawing, read into `buffer`, whose former content is lost.
-    pub(super) fn next(self: &Arc<Self>, buffer: &mut Vec<u8>) -> Next {
-        if !is_kept(buffer) {
-            *buffer = Vec::new();
+    pub(super) fn next(self: &Arc<Self>, buffer: &mut Buffer) -> Next {
+        if !buffer.is_kept() {
+            *buffer = Buffer::default();
         }
         let mut state = self.locked();
         loop {
@@ -212,7 +206,7 @@ impl Ahead {
     }
 
     /// Reads the next drawing on the thread that will check it.
-    fn read_own(self: &Arc<Self>, mut state: MutexGuard<'_, State>, buffer: &mut Vec<u8>) -> Next {
+    fn read_own(self: &Arc<Self>, mut state: MutexGuard<'_, State>, buffer: &mut Buffer) -> Next {
         let Some((ticket, index)) = state.begin(true) else { return Next::Over };
         drop(state);
         let outcome = self.read(index, buffer);
@@ -263,7 +257,7 @@ impl Ahead {
     }
 
     /// Reads a drawing. A panic costs that drawing only.
-    fn read(&self, index: usize, buffer: &mut Vec<u8>) -> io::Result<()> {
+    fn read(&self, index: usize, buffer: &mut Buffer) -> io::Result<()> {
         let read = guarded(|| self.source.read(&self.drawings[index], buffer));
         read.unwrap_or_else(|said| {
             Err(io::Error::other(format!("reading it broke off by a fault of the program: {said}")))
@@ -335,8 +329,8 @@ impl State {
     }
 
     /// Keeps a buffer for the next drawing that is read ahead.
-    fn keep(&mut self, buffer: Vec<u8>, most: usize) {
-        if buffer.capacity() > 0 && is_kept(&buffer) && self.buffers.len() < most {
+    fn keep(&mut self, buffer: Buffer, most: usize) {
+        if !buffer.is_new() && buffer.is_kept() && self.buffers.len() < most {
             self.buffers.push(buffer);
         }
     }

@@ -12,6 +12,7 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError, RwLock};
 use std::time::Instant;
 
 use super::ahead::{Ahead, LONG, Next};
+use super::buffer::Buffer;
 use super::post::Post;
 use super::source::Source;
 use super::{Progress, Run, Taking, broken_off, guarded, late, without_bytes};
@@ -23,7 +24,7 @@ const STACK: usize = 8 << 20;
 /// Where drawings come from, and what gives the result of one.
 pub(super) struct Means {
     pub(super) source: Arc<dyn Source>,
-    pub(super) check: fn(&Run, &Path, &mut Vec<u8>) -> DrawingResult,
+    pub(super) check: fn(&Run, &Path, &mut Buffer) -> DrawingResult,
 }
 
 /// Does what [`super::each`] says, by these means.
@@ -65,7 +66,7 @@ pub(super) fn each<T: Taking>(
 
 /// The threads of a run. Shared by them all, and by those that were left behind.
 struct Crew<T: Taking> {
-    check: fn(&Run, &Path, &mut Vec<u8>) -> DrawingResult,
+    check: fn(&Run, &Path, &mut Buffer) -> DrawingResult,
     run: Run,
     progress: Arc<Progress>,
     ahead: Arc<Ahead>,
@@ -148,7 +149,7 @@ impl<T: Taking> Crew<T> {
 
     /// Reads, checks and hands over one drawing after another, until there is none or the thread was left behind.
     fn work(&self, post: &Post) {
-        let mut buffer = Vec::new();
+        let mut buffer = Buffer::default();
         loop {
             let (index, read) = match self.ahead.next(&mut buffer) {
                 Next::Read(index, read) => (index, read),

@@ -7,6 +7,7 @@
 
 mod ahead;
 mod archive;
+mod buffer;
 mod crew;
 mod discover;
 mod exit;
@@ -31,6 +32,7 @@ use crate::joint::Defaults;
 use crate::settings::Policies;
 use crate::trial::Trials;
 use crate::waivers::Waivers;
+pub use buffer::Buffer;
 use crew::Means;
 use source::Source;
 
@@ -119,11 +121,11 @@ pub fn each<T: Taking>(run: &Run, progress: &Arc<Progress>, taking: T) -> (T, Ve
 
 /// Checks the bytes of one drawing; takes those that are too many for their memory to be kept. A panic costs that drawing
 /// only.
-fn checked(run: &Run, path: &Path, bytes: &mut Vec<u8>) -> DrawingResult {
+fn checked(run: &Run, path: &Path, bytes: &mut Buffer) -> DrawingResult {
     let checked = guarded(|| {
         let rows = run.lists.rows_for(path);
         let against = Against { rows: rows.as_ref(), ..against(run, path) };
-        if ahead::is_kept(bytes) {
+        if bytes.is_kept() {
             check(&shown_path(path), &*bytes, against)
         } else {
             check(&shown_path(path), std::mem::take(bytes), against)

@@ -3,11 +3,12 @@
 
 use std::collections::{HashMap, VecDeque};
 use std::fs::File;
-use std::io::{self, Read};
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::archive::Contents;
+use super::buffer::Buffer;
 use crate::reading::{archive_above, is_zip};
 
 /// Most entries of archives that are remembered at a time. Each takes some 700 bytes.
@@ -22,7 +23,7 @@ pub(super) trait Source: Send + Sync + 'static {
     ///
     /// # Errors
     /// Why it cannot be had.
-    fn read(&self, path: &Path, buffer: &mut Vec<u8>) -> io::Result<()>;
+    fn read(&self, path: &Path, buffer: &mut Buffer) -> io::Result<()>;
 }
 
 /// The files of this machine, as its system shows them, and the drawings in its archives: `parts.zip/frames/lid.dxf` is
@@ -59,8 +60,8 @@ impl Files {
     /// Why it cannot be had: the system's reason; that it is no regular file; of an archive itself, what is wrong with
     /// it; of a drawing in one, that it is encrypted, compressed by a method that is not read, larger than 256 MiB, not
     /// what the archive states, or one of several of its name.
-    pub fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
-        let mut bytes = Vec::new();
+    pub fn read(&self, path: &Path) -> io::Result<Buffer> {
+        let mut bytes = Buffer::default();
         Source::read(self, path, &mut bytes)?;
         Ok(bytes)
     }
@@ -110,10 +111,9 @@ impl Source for Files {
 
     /// Beside the system's reasons it is an error if `path` is no regular file: opening a pipe would wait for a writer
     /// for ever.
-    fn read(&self, path: &Path, buffer: &mut Vec<u8>) -> io::Result<()> {
-        buffer.clear();
+    fn read(&self, path: &Path, buffer: &mut Buffer) -> io::Result<()> {
         if let Some((archive, place)) = split(path) {
-            return self.contents(archive).read(archive, &place, buffer);
+            return self.contents(archive).read(archive, &place, buffer.cleared());
         }
         let facts = std::fs::metadata(path)?;
         if !facts.is_file() {
@@ -126,11 +126,7 @@ impl Source for Files {
             return Err(io::Error::new(io::ErrorKind::InvalidData, fault));
         }
         let size = usize::try_from(facts.len()).unwrap_or(usize::MAX);
-        buffer
-            .try_reserve(size)
-            .map_err(|_| io::Error::new(io::ErrorKind::OutOfMemory, "it is too large for memory"))?;
-        File::open(path)?.read_to_end(buffer)?;
-        Ok(())
+        buffer.fill(size, File::open(path)?)
     }
 }
 

@@ -162,13 +162,12 @@ impl Source for Shelf {
         1000
     }
 
-    fn read(&self, path: &Path, buffer: &mut Vec<u8>) -> io::Result<()> {
+    fn read(&self, path: &Path, buffer: &mut Buffer) -> io::Result<()> {
         if self.hanging.iter().any(|name| path.ends_with(name)) {
             let _ = self.gate.lock().map(|gate| gate.recv());
         }
         assert!(!path.ends_with("fault.dxf"), "the reader has a fault");
-        buffer.clear();
-        buffer.extend_from_slice(drawing_text(3).as_bytes());
+        buffer.cleared().extend_from_slice(drawing_text(3).as_bytes());
         Ok(())
     }
 }
@@ -178,7 +177,7 @@ fn shelf_results(
     hanging: &'static [&'static str],
     jobs: usize,
     limit: Option<Duration>,
-    check: fn(&Run, &Path, &mut Vec<u8>) -> DrawingResult,
+    check: fn(&Run, &Path, &mut Buffer) -> DrawingResult,
 ) -> Vec<DrawingResult> {
     let drawings: Vec<PathBuf> = (100..160).map(|n| PathBuf::from(format!("d{n}.dxf"))).collect();
     let (open, gate) = channel();
@@ -219,7 +218,7 @@ fn drawings_whose_reading_hangs_are_left_behind_and_all_others_are_checked() {
 
 #[test]
 fn drawings_whose_check_hangs_are_left_behind_and_all_others_are_checked() {
-    let check = |run: &Run, path: &Path, bytes: &mut Vec<u8>| {
+    let check = |run: &Run, path: &Path, bytes: &mut Buffer| {
         if path.ends_with("d100.dxf") || path.ends_with("d131.dxf") || path.ends_with("d159.dxf") {
             // Longer than the test takes; what comes of it then is not waited for.
             std::thread::sleep(Duration::from_secs(20));
@@ -242,7 +241,7 @@ fn drawings_whose_check_hangs_are_left_behind_and_all_others_are_checked() {
 #[test]
 fn a_result_that_comes_too_late_counts_for_nothing() {
     // Each takes longer than its time, but ends while the others are still checked.
-    let check = |run: &Run, path: &Path, bytes: &mut Vec<u8>| {
+    let check = |run: &Run, path: &Path, bytes: &mut Buffer| {
         if path.ends_with("d100.dxf") || path.ends_with("d101.dxf") {
             std::thread::sleep(Duration::from_millis(700));
         }
@@ -264,15 +263,14 @@ impl Source for Far {
         1000
     }
 
-    fn read(&self, path: &Path, buffer: &mut Vec<u8>) -> io::Result<()> {
+    fn read(&self, path: &Path, buffer: &mut Buffer) -> io::Result<()> {
         let reading = self.reading.fetch_add(1, Ordering::SeqCst) + 1;
         self.most.fetch_max(reading, Ordering::SeqCst);
         // Some long enough that another thread takes the place of the one that reads.
         let slow = path.to_string_lossy().ends_with("0.dxf");
         std::thread::sleep(if slow { 2 * ahead::LONG } else { Duration::from_millis(2) });
         self.reading.fetch_sub(1, Ordering::SeqCst);
-        buffer.clear();
-        buffer.extend_from_slice(drawing_text(2).as_bytes());
+        buffer.cleared().extend_from_slice(drawing_text(2).as_bytes());
         Ok(())
     }
 }

@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use super::output::Refused;
 use super::whole_file::WholeFile;
-use crate::batch::Files;
+use crate::batch::{Buffer, Files};
 use crate::check::DrawingResult;
 use crate::drawing::Drawing;
 use crate::dxf;
@@ -153,7 +153,7 @@ impl Folders {
 /// A drawing with its marks.
 struct Read {
     path: PathBuf,
-    bytes: Vec<u8>,
+    bytes: Buffer,
     /// Nothing of it was lost.
     whole: bool,
     drawing: Drawing,
