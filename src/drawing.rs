@@ -118,12 +118,10 @@ pub struct Drawing {
 }
 
 impl Drawing {
-    /// Forgets the lines, which are most of a large drawing and say nothing more once it is paired.
-    pub fn forget_lines(&mut self) {
-        self.segments = Vec::new();
-        self.outlines = Vec::new();
-        self.corners = Vec::new();
-        self.arcs = Vec::new();
+    /// What may still be asked about once it is paired: header, layers, spaces and texts. Shapes are most of a large drawing.
+    pub fn without_shapes(self) -> Drawing {
+        let Drawing { header, layers, spaces, texts, .. } = self;
+        Drawing { header, layers, spaces, texts, ..Drawing::default() }
     }
 
     /// The corners of an outline of this drawing, in order.

@@ -149,6 +149,7 @@ fn against<'a>(run: &'a Run, path: &Path) -> Against<'a> {
         waiving,
         pictured: run.pictured,
         converting: run.converting,
+        reasoned: false,
         digested: run.digested,
     }
 }

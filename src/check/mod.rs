@@ -23,7 +23,7 @@ use crate::conversion::convert;
 use crate::drawing::{Drawing, LayerId, Problem, ReadState};
 use crate::dxf;
 use crate::joint::{Defaults, DrawingRows};
-use crate::pairing::{Paired, pair, pair_with};
+use crate::pairing::{Manner, Paired, pair, pair_with};
 use crate::practice::Practice;
 use crate::rules::{ScrewHole, Subject};
 use crate::settings::Policy;
@@ -47,6 +47,8 @@ pub struct Against<'a> {
     pub pictured: bool,
     /// Whether the result shall say which tapped holes could take a rolling screw.
     pub converting: bool,
+    /// Whether all shall be known that was seen, and why each hole is paired as it is.
+    pub reasoned: bool,
     /// Whether the result shall state the digest of the bytes, which few forms show.
     pub digested: bool,
 }
@@ -58,7 +60,7 @@ pub struct Examined {
     pub state: ReadState,
     /// What was wrong with the file, by place.
     pub problems: Vec<Problem>,
-    /// What the file shows; empty if it is unreadable, and without its lines if no picture is wanted.
+    /// What the file shows; empty if it is unreadable, and without its shapes if nobody asks for them.
     pub drawing: Drawing,
     /// The same with everything joined.
     pub paired: Paired,
@@ -121,9 +123,10 @@ fn examined(reading: dxf::Reading, against: Against<'_>) -> Examined {
     let state = if lost { ReadState::PartlyRead } else { ReadState::Read };
     let words = against.policy.own_words().unwrap_or_else(|| Words::built_in());
     let mut drawing = reading.drawing;
-    let paired = pair_with(&drawing, against.rows, against.defaults, words);
-    if !against.pictured {
-        drawing.forget_lines();
+    let manner = Manner { words, reasoned: against.reasoned };
+    let paired = pair_with(&drawing, against.rows, against.defaults, manner);
+    if !(against.pictured || against.reasoned) {
+        drawing = drawing.without_shapes();
     }
     let judged = judge_all(&paired, &against.policy.practice);
     Examined { state, problems, drawing, paired, judged }

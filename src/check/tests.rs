@@ -139,6 +139,7 @@ fn against_nothing(look: impl FnOnce(Against<'_>) -> DrawingResult) -> DrawingRe
         waiving: None,
         pictured: false,
         converting: false,
+        reasoned: false,
         digested: true,
     })
 }

@@ -41,6 +41,7 @@ pub(super) fn run(args: &HolesArgs) -> Result<u8, Refused> {
         waiving: None,
         pictured: false,
         converting: false,
+        reasoned: true,
         digested: false,
     };
     let examined = examine(bytes, against);

@@ -12,6 +12,7 @@ pub(super) struct Taken {
     /// Index into the candidates.
     pub(super) candidate: usize,
     pub(super) by: PairedBy,
+    /// What it costs, if that was asked for.
     pub(super) terms: Vec<CostTerm>,
     pub(super) confidence: f64,
 }
@@ -33,8 +34,8 @@ impl Assignment {
     }
 }
 
-/// Assigns all holes of a drawing.
-pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
+/// Assigns all holes of a drawing; `reasoned` with the terms of what they took.
+pub(super) fn assign(scene: &Scene<'_>, reasoned: bool) -> Assignment {
     let mut candidates = evidence::collect(scene);
     let outside = outside(&candidates, scene.spots.len());
     let chosen = choose(&candidates, &outside, scene.spots.len());
@@ -44,7 +45,7 @@ pub(super) fn assign(scene: &Scene<'_>) -> Assignment {
         .enumerate()
         .map(|(spot, choice)| choice.map(|(c, e)| take(scene, &candidates, &rivals, &chosen, spot, c, e)))
         .collect();
-    for (taken, choice) in taken.iter_mut().zip(&chosen) {
+    for (taken, choice) in taken.iter_mut().zip(&chosen).filter(|_| reasoned) {
         if let (Some(taken), Some((c, e))) = (taken, choice) {
             taken.terms = candidates[*c].take_terms(*e);
         }

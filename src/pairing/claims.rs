@@ -4,7 +4,7 @@ use super::assign::Assignment;
 use super::scale::shows_measure;
 use super::scene::Scene;
 use super::texts::Carrier;
-use super::{Claim, resolve};
+use super::{Claim, joints};
 
 /// The claims of a candidate, by the numbers of the holes.
 pub(super) fn of(
@@ -18,7 +18,7 @@ pub(super) fn of(
     let own = &assignment.candidates[candidate];
     let lost = own.edges.iter().filter(|edge| edge.speaks_surely() && taken_from_it(edge.spot));
     let callout = &scene.statements[own.statement].callout;
-    lost.map(|edge| Claim { hole: number_of[edge.spot], size: resolve::called(scene, callout) }).collect()
+    lost.map(|edge| Claim { hole: number_of[edge.spot], size: joints::called(scene, callout) }).collect()
 }
 
 /// Whether a candidate is a dimension whose number is what it measures, as its style rounds it.

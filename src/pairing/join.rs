@@ -3,25 +3,26 @@
 use std::sync::Arc;
 
 use super::assign::{Assignment, assign};
+use super::joints::Joints;
 use super::resolve::{RowOf, Sources};
 use super::scene::Scene;
 use super::{
-    Hole, Paired, Role, SeenCallout, SeenCircle, SeenRow, Sheet, ThicknessSource, claims, left, order,
-    resolve, rows, sheet, surroundings,
+    Hole, Joint, Manner, Paired, Role, SeenCallout, SeenCircle, SeenRow, Sheet, ThicknessSource, claims,
+    left, order, resolve, rows, sheet, surroundings,
 };
-use crate::callout::Words;
 use crate::drawing::Drawing;
-use crate::joint::{Defaults, DrawingRows, Screw};
+use crate::joint::{Defaults, DrawingRows};
+use crate::shared::Shared;
 
 /// Looks, assigns, finds the rows' holes, resolves each hole and numbers them.
 pub(super) fn join(
     drawing: &Drawing,
     list: Option<&DrawingRows>,
     defaults: &Defaults,
-    words: &Words,
+    manner: Manner<'_>,
 ) -> Paired {
-    let scene = Scene::new(drawing, list, defaults, words);
-    let mut assignment = assign(&scene);
+    let scene = Scene::new(drawing, list, defaults, manner.words);
+    let mut assignment = assign(&scene, manner.reasoned);
     let (found, owner) = list.map(|l| rows::find(&scene, &assignment, l)).unwrap_or_default();
     let facts = sheet::gather(&scene, list);
     let order = order::order(&scene);
@@ -43,20 +44,22 @@ pub(super) fn join(
         let index = owner.get(spot).copied().flatten()?;
         Some((index, list?.rows.get(index)?, found[index].by))
     };
-    let screws: Vec<Option<Screw>> =
-        order.iter().map(|&spot| resolve::screw(&sources, spot, row(spot))).collect();
+    let mut made = Joints::default();
+    let joints: Vec<Shared<Joint>> = order.iter().map(|&spot| made.of(&sources, spot, row(spot))).collect();
     // The lines of a large sheet take more room while they are joined than all that follows, so before there are holes.
-    let surroundings = surroundings::find(&scene, &order, &screws);
+    let surroundings = surroundings::find(&scene, &order, &joints);
     let mut conflicts = facts.conflicts.clone();
-    let mut holes: Vec<Hole> = (order.iter().zip(screws).enumerate())
-        .map(|(number, (&spot, screw))| {
-            resolve::hole(&sources, spot, number, row(spot), screw, &mut conflicts)
+    let mut holes: Vec<Hole> = (order.iter().zip(joints).enumerate())
+        .map(|(number, (&spot, joint))| {
+            resolve::hole(&sources, spot, number, row(spot), joint, &mut conflicts)
         })
         .collect();
     let circles = seen_circles(&scene, &assignment, &number_of);
-    for (hole, &spot) in holes.iter_mut().zip(&order) {
-        hole.reasons =
-            assignment.taken[spot].as_mut().map(|t| std::mem::take(&mut t.terms)).unwrap_or_default();
+    if manner.reasoned {
+        for (hole, &spot) in holes.iter_mut().zip(&order) {
+            hole.reasons =
+                assignment.taken[spot].as_mut().map(|t| std::mem::take(&mut t.terms)).unwrap_or_default();
+        }
     }
     let rows = list.into_iter().flat_map(|l| &l.rows).zip(found);
     let rows = rows

@@ -20,6 +20,7 @@ mod flow;
 mod frames;
 mod headless;
 mod join;
+mod joints;
 mod left;
 mod measured;
 mod nearest_edge;
@@ -58,13 +59,14 @@ mod views;
 pub use measured::Detail;
 pub use surroundings::Surroundings;
 
+use std::ops::{Deref, DerefMut};
 use std::sync::Arc;
 
 use crate::callout::{Callout, Words, note::GeneralTolerance};
 use crate::drawing::{Drawing, Origin};
 use crate::geometry::Point;
 use crate::joint::{Defaults, DrawingRows, Making, Row, Screw, StatedSize};
-use crate::shared::SharedText;
+use crate::shared::{Shared, SharedText};
 use crate::trade::Material;
 use crate::units::{Length, Unit};
 
@@ -321,8 +323,16 @@ pub struct Hole {
     pub paired_by: PairedBy,
     /// How sure the pairing is, 0 to 1.
     pub confidence: f64,
-    /// The terms of the pairing's cost.
+    /// The terms of the pairing's cost, if they were asked for.
     pub reasons: Vec<CostTerm>,
+    /// What is said of it. A hole dereferences to it.
+    pub joint: Shared<Joint>,
+}
+
+/// What is said of a hole and of the joint there, all but its place. Holes of which the same is said share one: on large
+/// sheets that are thousands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
     /// The screw, if it is a screw hole.
     pub screw: Option<Screw>,
     /// Metal and making: list over callout over view note over title block over command line.
@@ -337,6 +347,20 @@ pub struct Hole {
     pub entry: Option<(Role, Length, Option<Length>)>,
     /// Depth of a blind hole, list over callout.
     pub depth: Option<Length>,
+}
+
+impl Deref for Hole {
+    type Target = Joint;
+
+    fn deref(&self) -> &Joint {
+        &self.joint
+    }
+}
+
+impl DerefMut for Hole {
+    fn deref_mut(&mut self) -> &mut Joint {
+        &mut self.joint
+    }
 }
 
 /// What statements can contradict each other in.
@@ -397,17 +421,26 @@ pub struct Paired {
 
 /// Joins a drawing with what the lists and the command line say of it.
 pub fn pair(drawing: &Drawing, rows: Option<&DrawingRows>, defaults: &Defaults) -> Paired {
-    pair_with(drawing, rows, defaults, Words::built_in())
+    pair_with(drawing, rows, defaults, Manner { words: Words::built_in(), reasoned: true })
 }
 
-/// [`pair`] with words of one's own in the callouts and notes.
+/// How a drawing is paired.
+#[derive(Debug, Clone, Copy)]
+pub struct Manner<'a> {
+    /// The words of callouts and notes.
+    pub words: &'a Words,
+    /// Whether holes keep the reasons of their pairing, which take more room than the holes and which few look at.
+    pub reasoned: bool,
+}
+
+/// [`pair`] in a manner of one's own.
 pub fn pair_with(
     drawing: &Drawing,
     rows: Option<&DrawingRows>,
     defaults: &Defaults,
-    words: &Words,
+    manner: Manner<'_>,
 ) -> Paired {
-    join::join(drawing, rows, defaults, words)
+    join::join(drawing, rows, defaults, manner)
 }
 
 /// The only one; none where there are several.

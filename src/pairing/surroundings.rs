@@ -1,10 +1,10 @@
 //! What stands round each screw hole in its own view: the edge of the part, and circles drawn about the hole. Lengths
 //! are true, the view's scale taken out. What cannot be told is left open and said; nothing here decides what is right.
 
-use super::Role;
 use super::nearest_edge::{Edges, NearestEdge};
 use super::scene::{Scene, Spot};
-use crate::joint::Screw;
+use super::{Joint, Role};
+use crate::shared::Shared;
 use crate::units::Length;
 
 /// The surroundings of a hole.
@@ -25,13 +25,13 @@ pub struct Surroundings {
     pub crossed: bool,
 }
 
-/// The surroundings of each hole, in their order. `order` is the spot of each, `screws` the screw.
-pub(super) fn find(scene: &Scene<'_>, order: &[usize], screws: &[Option<Screw>]) -> Vec<Surroundings> {
+/// The surroundings of each hole, in their order. `order` is the spot of each.
+pub(super) fn find(scene: &Scene<'_>, order: &[usize], joints: &[Shared<Joint>]) -> Vec<Surroundings> {
     let mut edges = Edges::new(scene);
-    let around = |(screw, &spot): (&Option<Screw>, &usize)| {
+    let around = |(joint, &spot): (&Shared<Joint>, &usize)| {
         let view = scene.spots[spot].view;
         let mut found = Surroundings { view, ..Surroundings::default() };
-        if screw.is_some() {
+        if joint.screw.is_some() {
             match edges.nearest(spot) {
                 Ok(NearestEdge { distance, cut_out, doubt }) => {
                     found.edge = Some(scene.units.drawn(distance / scene.scale_at(spot)));
@@ -45,7 +45,7 @@ pub(super) fn find(scene: &Scene<'_>, order: &[usize], screws: &[Option<Screw>])
         }
         found
     };
-    screws.iter().zip(order).map(around).collect()
+    joints.iter().zip(order).map(around).collect()
 }
 
 /// The largest circle about a hole that is drawn solid and belongs to no thread.

@@ -8,7 +8,7 @@ use crate::drawing::{Circular, Drawing, Layer, MadeOf, Origin, Problem, ReadStat
 use crate::finding::Finding;
 use crate::geometry::Point;
 use crate::joint::{Defaults, Row, Screw, ScrewForm, StatedSize, Tolerance};
-use crate::pairing::{Hole, PairedBy, Role, SeenCallout, SeenCircle, SeenRow, ThicknessSource, pair};
+use crate::pairing::{Hole, Joint, PairedBy, Role, SeenCallout, SeenCircle, SeenRow, ThicknessSource, pair};
 use crate::practice::Practice;
 use crate::shared::SharedText;
 use crate::trade::{Band, Material, Status, Thread};
@@ -124,13 +124,16 @@ impl Scene {
             paired_by: PairedBy::Drawn,
             confidence: 1.0,
             reasons: Vec::new(),
-            screw: None,
-            making: crate::joint::Making::default(),
-            thickness_source: ThicknessSource::None,
-            called: None,
-            listed: None,
-            entry: None,
-            depth: None,
+            joint: Joint {
+                screw: None,
+                making: crate::joint::Making::default(),
+                thickness_source: ThicknessSource::None,
+                called: None,
+                listed: None,
+                entry: None,
+                depth: None,
+            }
+            .into(),
         });
         self.judged.push(Judged::plain(Limits {
             nominal: drawn_length,

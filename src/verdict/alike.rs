@@ -102,16 +102,9 @@ fn alike(a: &Hole, b: &Hole, paired: &Paired) -> bool {
         view_scale,
         row,
         paired_by,
-        screw,
-        making,
-        thickness_source,
-        called,
-        listed,
-        entry,
-        depth,
+        joint,
     } = a;
     words_of(a, paired) == words_of(b, paired)
         && (*drawn, *view_scale, *row, *paired_by) == (b.drawn, b.view_scale, b.row, b.paired_by)
-        && (screw, making, thickness_source) == (&b.screw, &b.making, &b.thickness_source)
-        && (called, listed, entry, depth) == (&b.called, &b.listed, &b.entry, &b.depth)
+        && (joint.is(&b.joint) || *joint == b.joint)
 }

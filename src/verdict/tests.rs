@@ -14,7 +14,9 @@ use crate::callout::{Callout, Part, Quantity, Size, Span, note::GeneralTolerance
 use crate::drawing::{Origin, Stands};
 use crate::geometry::Point;
 use crate::joint::{Collar, Making, Row, Screw, StatedSize, Tolerance, UserBand};
-use crate::pairing::{PairedBy, SeenCallout, SeenRow, Sheet, ThicknessSource, UnitReading, UnitSource};
+use crate::pairing::{
+    Joint, PairedBy, SeenCallout, SeenRow, Sheet, ThicknessSource, UnitReading, UnitSource,
+};
 use crate::practice::{BandRow, Origin as ValueOrigin, Practice};
 use crate::trade::{Material, Process};
 use crate::units::Unit;
@@ -66,17 +68,20 @@ fn hole(thread: &str, drawn: Length, making: Making) -> Hole {
         paired_by: PairedBy::Drawn,
         confidence: 1.0,
         reasons: Vec::new(),
-        screw: Some(Screw {
-            thread: Thread::parse(thread).expect("thread"),
-            length: None,
-            form: ScrewForm::Rolling,
-        }),
-        making,
-        thickness_source: ThicknessSource::List,
-        called: None,
-        listed: None,
-        entry: None,
-        depth: None,
+        joint: Joint {
+            screw: Some(Screw {
+                thread: Thread::parse(thread).expect("thread"),
+                length: None,
+                form: ScrewForm::Rolling,
+            }),
+            making,
+            thickness_source: ThicknessSource::List,
+            called: None,
+            listed: None,
+            entry: None,
+            depth: None,
+        }
+        .into(),
     }
 }
 

@@ -12,7 +12,7 @@ use libfuzzer_sys::fuzz_target;
 fuzz_target!(|bytes: &[u8]| {
     let thread = Some(Thread::parse("M4").expect("a thread"));
     let defaults = Defaults { thread, ..Defaults::default() };
-    let against = Against { rows: None, defaults: &defaults, policy: &Policy::default(), trials: &Trials::default(), waiving: None, pictured: true, converting: true, digested: true };
+    let against = Against { rows: None, defaults: &defaults, policy: &Policy::default(), trials: &Trials::default(), waiving: None, pictured: true, converting: true, reasoned: true, digested: true };
     let result = check("fuzz.dxf", bytes, against);
     let report = serde_json::to_value(&result).expect("a result is plain data");
     // A number that is none becomes null, where the schema asks for a number.
