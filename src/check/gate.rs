@@ -3,8 +3,6 @@
 
 use std::collections::HashMap;
 
-use foldhash::fast::RandomState;
-
 use super::{FindingResult, build};
 use crate::finding::{Finding, Level};
 use crate::rules::{ABOUT_WAIVERS, RULES, Rule, Subject};
@@ -16,9 +14,8 @@ use crate::shared::SharedText;
 pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<FindingResult> {
     let mut findings = levelled(RULES.iter(), subject, policy);
     weigh_trials(&mut findings, subject);
-    if findings.len() > 1 {
-        sort(&mut findings, subject);
-    }
+    // Worked out once for each; the findings themselves are large, and are not moved to and fro.
+    findings.sort_by_cached_key(|f| (rank(f), f.rule.clone(), f.line, f.message.clone()));
     findings
 }
 
@@ -76,15 +73,10 @@ fn level_of(rule: &Rule, policy: &Policy) -> Option<Level> {
     policy.levels.get(rule.name).copied().unwrap_or(Some(rule.level))
 }
 
-/// Sorts by the rank of the hole, or behind all holes, then by rule, line and message.
-fn sort(findings: &mut [FindingResult], subject: &Subject<'_>) {
-    let holes = subject.paired.holes.iter();
-    let order: HashMap<&str, usize, RandomState> = holes.map(|h| h.id.as_str()).zip(0..).collect();
-    let place = |finding: &FindingResult| {
-        finding.hole.as_deref().and_then(|id| order.get(id).copied()).unwrap_or(usize::MAX)
-    };
-    // The rank is looked up once for each, and large findings are not moved to and fro.
-    findings.sort_by_cached_key(|f| (place(f), f.rule.clone(), f.line, f.message.clone()));
+/// The place of a finding's hole in the drawing's order, which is its number; behind all holes if it is about none.
+fn rank(finding: &FindingResult) -> usize {
+    let number = finding.hole.as_deref().and_then(|id| id.trim_start_matches('H').parse().ok());
+    number.unwrap_or(usize::MAX)
 }
 
 #[cfg(test)]
