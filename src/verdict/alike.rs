@@ -108,3 +108,27 @@ fn alike(a: &Hole, b: &Hole, paired: &Paired) -> bool {
         && (*drawn, *view_scale, *row, *paired_by) == (b.drawn, b.view_scale, b.row, b.paired_by)
         && (joint.is(&b.joint) || *joint == b.joint)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::Defaults;
+    use crate::pairing::pair;
+    use crate::pairing::testing::Sheet;
+    use crate::trade::Thread;
+
+    #[test]
+    fn holes_with_callouts_of_the_same_words_are_judged_once() {
+        let sheet = Sheet::new().circle(20.0, 30.0, 3.6).circle(80.0, 30.0, 3.6).circle(50.0, 10.0, 3.6);
+        let sheet =
+            sheet.leader((21.8, 30.0), (35.0, 70.0), "Ø3.6").leader((80.0, 31.8), (95.0, 70.0), "Ø3.6");
+        let defaults = Defaults { thread: Thread::parse("M4").ok(), ..Defaults::default() };
+        let paired = pair(&sheet.drawing(), None, &defaults);
+        let judged = judge_all(&paired, &Practice::default());
+        // The third has no callout.
+        assert_eq!(judged.iter().map(|(number, _)| number).collect::<Vec<_>>(), [0, 0, 1]);
+        for (hole, (_, own)) in paired.holes.iter().zip(judged.iter()) {
+            assert_eq!(*own, judge(hole, &paired, &Practice::default()));
+        }
+    }
+}

@@ -1,6 +1,8 @@
 //! Pairing as a whole, on hand-made drawings. Expected values follow from the drawing as it is made in each test.
 
+mod alike;
 mod joint;
+
 mod lines;
 mod list;
 mod nearness;
