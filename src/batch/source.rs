@@ -3,12 +3,13 @@
 
 use std::collections::{HashMap, VecDeque};
 use std::fs::File;
-use std::io;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::archive::Contents;
 use super::buffer::Buffer;
+use crate::dxf;
 use crate::reading::{archive_above, is_zip};
 
 /// Most entries of archives that are remembered at a time. Each takes some 700 bytes.
@@ -125,8 +126,15 @@ impl Source for Files {
                 fault.unwrap_or_else(|| "it is an archive and no drawing; name a drawing in it".to_owned());
             return Err(io::Error::new(io::ErrorKind::InvalidData, fault));
         }
-        let size = usize::try_from(facts.len()).unwrap_or(usize::MAX);
-        buffer.fill(size, File::open(path)?)
+        let refuse = |bytes| match dxf::too_large(bytes) {
+            Some(why) => Err(io::Error::new(io::ErrorKind::InvalidData, why)),
+            None => Ok(()),
+        };
+        refuse(facts.len())?;
+        // A file that is still being written may have no end.
+        let source = File::open(path)?.take(dxf::MAX_BYTES + 1);
+        buffer.fill(usize::try_from(facts.len()).unwrap_or(usize::MAX), source)?;
+        refuse(buffer.len() as u64)
     }
 }
 

@@ -111,6 +111,19 @@ fn a_panic_is_caught_with_what_it_said() {
 
 #[cfg(unix)]
 #[test]
+fn a_file_that_is_too_large_is_named_and_not_read() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("terrain.dxf");
+    // One long gap, which takes no room on the disk.
+    std::fs::File::create(&path).and_then(|file| file.set_len(200 << 30)).unwrap();
+    let report = run_on(&[path], 1, &Arc::default());
+    assert_eq!(report.totals.unreadable, 1);
+    let message = &report.drawings[0].findings[0].message;
+    assert!(message.contains("it has 214748364800 bytes, more than the 2147483648"), "{message}");
+}
+
+#[cfg(unix)]
+#[test]
 fn what_is_no_regular_file_is_named_and_not_waited_for() {
     let dir = tempfile::tempdir().unwrap();
     let pipe = dir.path().join("pipe.dxf");

@@ -1,6 +1,10 @@
 //! Every limit of the reader in one place, each with its reason. Meeting one is a problem that names it, never a
 //! hang. This file holds numbers only; what happens at a limit is decided where it is met.
 
+/// Largest file that is read, in bytes: lines, entities and corners are numbered with 32 bits, and a check takes up to three
+/// times as much memory. The largest real drawings have some hundred million bytes.
+pub const MAX_BYTES: u64 = 2 << 30;
+
 /// Most things that INSERTs may place in one drawing, counted with the empty placements on the way. A dense real
 /// drawing places tens of thousands; half a million, all of them lines that join, takes under half a second.
 pub(super) const MAX_PLACED: u64 = 500_000;

@@ -16,6 +16,8 @@ mod sniff;
 mod tags;
 mod text;
 
+pub use bounds::MAX_BYTES;
+
 use crate::drawing::{Drawing, Problem};
 use resolve::{Early, Idle};
 use sniff::Form;
@@ -33,8 +35,8 @@ pub struct Reading {
 /// Reads a whole text or binary DXF file.
 ///
 /// # Errors
-/// The one [`Problem`] that makes the file no readable DXF at all (empty, a DWG, a PDF, garbage), saying what
-/// it is and what to do.
+/// The one [`Problem`] that makes the file no readable DXF at all (empty, a DWG, a PDF, garbage, larger than
+/// [`MAX_BYTES`]), saying what it is and what to do.
 pub fn read(bytes: &[u8]) -> Result<Reading, Problem> {
     let scan = match sniff::sniff(bytes)? {
         Form::Binary if wide_codes(bytes) => reading(|| BinaryTags::<2>::new(bytes), None),
@@ -47,6 +49,16 @@ pub fn read(bytes: &[u8]) -> Result<Reading, Problem> {
         }
     };
     scan.ok_or_else(sniff::not_dxf)
+}
+
+/// Why a file of so many bytes is not read, and what to do; none if it may be.
+pub fn too_large(bytes: u64) -> Option<String> {
+    (bytes > MAX_BYTES).then(|| {
+        format!(
+            "it has {bytes} bytes, more than the {MAX_BYTES} that are read of a drawing; save it without what is not of the \
+             part"
+        )
+    })
 }
 
 /// Reads the pairs of a whole file; none if there is nothing of DXF among them.

@@ -40,6 +40,9 @@ const FOREIGN: &[(&[u8], &str)] = &[
 /// # Errors
 /// The problem that says what the file is instead, and what to do.
 pub(super) fn sniff(bytes: &[u8]) -> Result<Form, Problem> {
+    if let Some(why) = super::too_large(bytes.len() as u64) {
+        return refuse(&why);
+    }
     if bytes.is_empty() {
         return refuse("the file is empty: save the drawing as DXF again");
     }
@@ -114,6 +117,20 @@ fn is_utf16(bytes: &[u8]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_too_large_is_refused_unread() {
+        // Memory that is only promised: none of it is looked at.
+        let most = usize::try_from(crate::dxf::MAX_BYTES).unwrap();
+        let bytes = memmap2::MmapMut::map_anon(most + 1).expect("memory can be promised");
+        let problem = sniff(&bytes).expect_err("too large");
+        assert!(
+            problem.message.contains("2147483649 bytes, more than the 2147483648"),
+            "{}",
+            problem.message
+        );
+        assert_eq!(crate::dxf::too_large(crate::dxf::MAX_BYTES), None);
+    }
 
     #[test]
     fn foreign_files_are_named() {
