@@ -51,7 +51,7 @@ fn entry(n: u64, content: u64) -> Entry {
     let tight = n.is_multiple_of(9);
     let holes = ScrewHoles {
         count: 2 + n % 7,
-        first: "H1".to_owned().into(),
+        first: "H1".into(),
         thread: thread.to_owned(),
         material: Some("low-carbon-steel".to_owned()),
         thickness_mm: Some(1.5),
@@ -71,11 +71,10 @@ fn entry(n: u64, content: u64) -> Entry {
         rule: "engagement-above-band".to_owned(),
         level: "fail".to_owned(),
         count: 2 + n % 7,
-        hole: Some("H1".to_owned().into()),
+        hole: Some("H1".into()),
         confidence: 0.9,
-        message: "Ø3.3 +0.05/0 gives 154 % to 143 % rolled engagement for M4; 80 to 98 % is allowed (Ø3.554 to Ø3.636)"
-            .to_owned().into(),
-        remedy: Some("call out 4X Ø3.6 +0.03/0 THRU".to_owned().into()),
+        message: "Ø3.3 +0.05/0 gives 154 % to 143 % rolled engagement for M4; 80 to 98 % is allowed (Ø3.554 to Ø3.636)".into(),
+        remedy: Some("call out 4X Ø3.6 +0.03/0 THRU".into()),
         ..Found::default()
     };
     Entry {

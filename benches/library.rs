@@ -1,6 +1,6 @@
 //! A library of 2,000 drawings: the whole `check`, against `wc -l` over the same files, two jobs against one, and the
-//! peak of memory, also over one large drawing, whose time is compared with that of as many bytes of the library. With the variable EZDXF_PYTHON (a Python that has ezdxf) also against a
-//! plain script.
+//! peak of memory, also over one large drawing, whose time is compared with that of as many bytes of the library. With the
+//! variable EZDXF_PYTHON (a Python that has ezdxf) also against a plain script.
 //!
 //! Needs a POSIX shell, `wc`, and /proc for the memory.
 

@@ -58,7 +58,7 @@ impl Files {
     /// The whole bytes of a drawing.
     ///
     /// # Errors
-    /// Why it cannot be had: the system's reason; that it is no regular file; of an archive itself, what is wrong with
+    /// Why it cannot be had: the system's reason; that it is no regular file, or has more than [`dxf::MAX_BYTES`]; of an archive itself, what is wrong with
     /// it; of a drawing in one, that it is encrypted, compressed by a method that is not read, larger than 256 MiB, not
     /// what the archive states, or one of several of its name.
     pub fn read(&self, path: &Path) -> io::Result<Buffer> {

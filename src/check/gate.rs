@@ -53,7 +53,7 @@ fn weigh_trials(findings: &mut [FindingResult], subject: &Subject<'_>) {
         answers.insert(it.hole.id.as_str(), answer);
     }
     for finding in findings.iter_mut().filter(|f| ANSWERED_BY_TRIALS.contains(&f.rule.as_str())) {
-        let answer = finding.hole.as_ref().and_then(|id| answers.get(id.as_str()));
+        let answer = finding.hole.as_deref().and_then(|id| answers.get(id));
         match answer {
             Some(Ok(shown)) => finding.waived = Some(shown.clone()),
             Some(Err(why)) if !why.is_empty() => {

@@ -1,6 +1,5 @@
 use super::*;
 use crate::ledger::{Found, ScrewHoles};
-use crate::shared::SharedText;
 
 fn holes(count: u64, thread: &str, verdict: &str, engagement: f64) -> ScrewHoles {
     ScrewHoles {

@@ -15,12 +15,12 @@ use crate::shared::Shared;
 use crate::trade::countersink_depth;
 use crate::units::Length;
 
-/// The joint made last on each ground: most holes have the same.
+/// The joint made last of each callout, row and view: most holes have the same.
 #[derive(Default)]
-pub(super) struct Joints(HashMap<Ground, Shared<Joint>, RandomState>);
+pub(super) struct Joints(HashMap<RestsOn, Shared<Joint>, RandomState>);
 
 /// What a joint rests on: the callout, which is one value for all that say the same in the same words, the row and the view.
-type Ground = (Option<*const Callout>, Option<usize>, usize);
+type RestsOn = (Option<*const Callout>, Option<usize>, usize);
 
 impl Joints {
     /// What is said of the joint at a hole.

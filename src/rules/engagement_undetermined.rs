@@ -3,6 +3,7 @@
 use super::once::Once;
 use super::{Rule, ScrewHole, Subject, words};
 use crate::finding::{Finding, Level};
+use crate::shared::SharedText;
 use crate::units::Unit;
 use crate::verdict::Verdict;
 
@@ -20,7 +21,7 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
     let mut said = Once::for_holes_of(subject);
     holes
         .map(|it| {
-            let message = said.of(&it, || sentence(&it, unit));
+            let message = said.of(&it, || SharedText::from(sentence(&it, unit)));
             RULE.at_hole(subject, it.hole, message)
                 .with_remedy("state what is missing on the drawing or in the hole list")
         })

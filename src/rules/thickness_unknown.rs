@@ -3,6 +3,7 @@
 use super::once::Once;
 use super::{Rule, Subject};
 use crate::finding::{Finding, Level};
+use crate::shared::SharedText;
 
 /// The rule.
 pub(super) const RULE: Rule =
@@ -15,9 +16,9 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         .map(|it| {
             let thread = &it.screw.thread.name;
             let message = said.of(&it, || {
-                format!(
+                SharedText::from(format!(
                     "neither the hole list nor the drawing states how thick the metal is at this hole for {thread}"
-                )
+                ))
             });
             RULE.at_hole(subject, it.hole, message)
                 .with_remedy("state the thickness in the title block or in the hole list")

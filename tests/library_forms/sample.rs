@@ -35,7 +35,7 @@ impl Library {
 fn holes(count: u64, thread: &str, verdict: &str, engagement: f64) -> ScrewHoles {
     ScrewHoles {
         count,
-        first: "H1".to_owned().into(),
+        first: "H1".into(),
         thread: thread.to_owned(),
         material: Some("low-carbon-steel".to_owned()),
         thickness_mm: Some(1.5),
@@ -54,7 +54,7 @@ fn found(rule: &str, level: &str, count: u64, message: &str, remedy: &str) -> Fo
         rule: rule.to_owned(),
         level: level.to_owned(),
         count,
-        hole: Some("H1".to_owned().into()),
+        hole: Some("H1".into()),
         confidence: 0.9,
         message: message.to_owned().into(),
         remedy: Some(remedy.to_owned().into()),
@@ -91,7 +91,7 @@ pub(crate) fn entries() -> Vec<Entry> {
         ],
         ..entry("lids/lid.dxf", 1)
     };
-    let waived = Found { waived: Some("tested".to_owned().into()), ..tap };
+    let waived = Found { waived: Some("tested".into()), ..tap };
     let wide = found("tolerance-leaves-band", "warn", 2, "+0.2/0 leaves the band", "narrow the tolerance");
     let rail = Entry {
         screw_holes: vec![holes(2, "M4", "straddles", 95.0)],
