@@ -68,11 +68,11 @@ impl std::ops::IndexMut<usize> for Judgements {
 /// [`judge`] for each hole of a paired drawing.
 pub fn judge_all(paired: &Paired, practice: &Practice) -> Judgements {
     let mut judged = Judgements::for_holes(paired.holes.len());
-    // The last hole judged of each size, callout and row.
+    // The last hole judged of each kind. What points at one hole of a pattern counts the others, so that both take turns.
     let mut last: HashMap<_, usize, RandomState> = HashMap::default();
     for (index, hole) in paired.holes.iter().enumerate() {
-        let words = words_of(hole, paired);
-        match last.insert((hole.drawn.mm().to_bits(), words, hole.row), index) {
+        let sizes = [hole.drawn.mm(), hole.view_scale].map(f64::to_bits);
+        match last.insert((sizes, words_of(hole, paired), hole.row, hole.paired_by), index) {
             Some(other) if alike(&paired.holes[other], hole, paired) => judged.repeat(other),
             _ => judged.push(judge(hole, paired, practice)),
         }
@@ -113,9 +113,24 @@ fn alike(a: &Hole, b: &Hole, paired: &Paired) -> bool {
 mod tests {
     use super::*;
     use crate::joint::Defaults;
-    use crate::pairing::pair;
     use crate::pairing::testing::Sheet;
+    use crate::pairing::{PairedBy, pair};
     use crate::trade::Thread;
+
+    #[test]
+    fn holes_that_are_pointed_at_and_counted_in_turn_are_judged_once_each() {
+        let mut sheet = Sheet::new();
+        for row in 0..3 {
+            let y = 60.0 * f64::from(row);
+            sheet = sheet.circle(20.0, y, 3.6).circle(40.0, y, 3.6);
+            sheet = sheet.leader((21.8, y), (35.0, y + 20.0), "2X Ø3.6");
+        }
+        let paired = pair(&sheet.drawing(), None, &Defaults::default());
+        let judged = judge_all(&paired, &Practice::default());
+        let by: Vec<_> = paired.holes.iter().map(|hole| hole.paired_by).collect();
+        assert_eq!(by, [PairedBy::Leader, PairedBy::Count].repeat(3));
+        assert_eq!(judged.iter().map(|(number, _)| number).collect::<Vec<_>>(), [0, 1].repeat(3));
+    }
 
     #[test]
     fn holes_with_callouts_of_the_same_words_are_judged_once() {
