@@ -3,10 +3,11 @@
 //!
 //! Looks at ends only: lines that merely touch the middle of another one do not close anything.
 
-use std::collections::HashMap;
-use std::collections::hash_map::Entry;
+use std::hash::BuildHasher;
 
 use foldhash::fast::RandomState;
+use hashbrown::HashTable;
+use hashbrown::hash_table::Entry;
 
 use super::directions::along;
 use super::sides::Sides;
@@ -68,8 +69,11 @@ impl Contour {
 pub(super) struct Pieces {
     tolerance: f64,
     points: Vec<Point>,
-    /// The first point in each cell of a grid, and for each point the next one in its cell, or itself.
-    cells: HashMap<(i64, i64), u32, RandomState>,
+    /// The first point in each cell of a grid. The cell is worked out from the point again: to hold it too would be most of
+    /// what the lines of a large drawing take here.
+    cells: HashTable<u32>,
+    hasher: RandomState,
+    /// For each point the next one in its cell, or itself.
     next: Vec<u32>,
     sides: Vec<(u32, u32)>,
 }
@@ -85,7 +89,8 @@ impl Pieces {
         Pieces {
             tolerance,
             points: Vec::with_capacity(room),
-            cells: HashMap::with_capacity_and_hasher(USUAL, RandomState::default()),
+            cells: HashTable::with_capacity(USUAL),
+            hasher: RandomState::default(),
             next: Vec::with_capacity(room),
             sides: Vec::with_capacity(room),
         }
@@ -117,8 +122,8 @@ impl Pieces {
 
     /// Index of the point that stands for `p`.
     fn point(&mut self, p: Point) -> u32 {
-        let cell = CELL * self.tolerance;
-        let (columns, rows) = (reached(p.x / cell), reached(p.y / cell));
+        let width = CELL * self.tolerance;
+        let (columns, rows) = (reached(p.x / width), reached(p.y / width));
         // Few points are so near to another cell.
         if !(columns.is_one() && rows.is_one()) {
             for x in columns.cells() {
@@ -130,11 +135,14 @@ impl Pieces {
             }
         }
         let index = self.points.len() as u32;
-        match self.cells.entry((columns.own, rows.own)) {
+        let (own, points) = ((columns.own, rows.own), &self.points);
+        let cell_of = |point: &u32| cell(points[*point as usize], width);
+        let hash = |cell: Cell| self.hasher.hash_one(cell);
+        match self.cells.entry(hash(own), |first| cell_of(first) == own, |first| hash(cell_of(first))) {
             Entry::Vacant(cell) => {
                 cell.insert(index);
             }
-            Entry::Occupied(cell) => match within(&self.points, &self.next, *cell.get(), p, self.tolerance) {
+            Entry::Occupied(cell) => match within(points, &self.next, *cell.get(), p, self.tolerance) {
                 Ok(known) => return known,
                 Err(last) => self.next[last as usize] = index,
             },
@@ -145,8 +153,11 @@ impl Pieces {
     }
 
     /// The first point of a cell that is within the tolerance of `p`.
-    fn known(&self, p: Point, cell: (i64, i64)) -> Option<u32> {
-        within(&self.points, &self.next, *self.cells.get(&cell)?, p, self.tolerance).ok()
+    fn known(&self, p: Point, wanted: Cell) -> Option<u32> {
+        let width = CELL * self.tolerance;
+        let is_wanted = |first: &u32| cell(self.points[*first as usize], width) == wanted;
+        let first = *self.cells.find(self.hasher.hash_one(wanted), is_wanted)?;
+        within(&self.points, &self.next, first, p, self.tolerance).ok()
     }
 
     /// The contours, in an order that does not depend on the order of the lines.
@@ -165,6 +176,7 @@ impl Pieces {
                 found.push(Contour { corners, bounds });
             }
         }
+        drop((joined, seen));
         found.sort_by(|a, b| {
             let key = |c: &Contour| [c.size(), c.bounds.min.x, c.bounds.min.y];
             let (a, b) = (key(a), key(b));
@@ -278,6 +290,14 @@ fn within(points: &[Point], next: &[u32], first: u32, p: Point, tolerance: f64) 
 
 /// Tolerances to the side of a cell: few points have another cell within their tolerance, and few share theirs.
 const CELL: f64 = 32.0;
+
+/// A cell of the grid: column and row.
+type Cell = (i64, i64);
+
+/// The cell that a point lies in.
+fn cell(p: Point, width: f64) -> Cell {
+    (floor(p.x / width), floor(p.y / width))
+}
 
 /// The cell of a grid that a place along one axis lies in, and those in which another place within the tolerance may lie.
 struct Reached {
