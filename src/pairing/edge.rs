@@ -16,8 +16,9 @@ pub(super) struct Edge {
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Counted {
     spot: u32,
-    /// How far it is from the one pointed at, as a part of the view.
-    part: f64,
+    /// How far it is from the one pointed at, as a part of the view. No view is drawn so finely that more digits told holes
+    /// apart.
+    part: f32,
 }
 
 /// What ends at a hole, or stands beside it, costs less.
@@ -30,7 +31,7 @@ const ACROSS: f64 = 0.4;
 impl Counted {
     /// A hole so far away. A drawing has no more holes than an index of them can hold.
     pub(super) fn new(spot: usize, part: f64) -> Counted {
-        Counted { spot: spot as u32, part }
+        Counted { spot: spot as u32, part: part as f32 }
     }
 
     pub(super) fn spot(self) -> usize {
@@ -38,7 +39,11 @@ impl Counted {
     }
 
     pub(super) fn cost(self) -> f64 {
-        COUNTED + ACROSS * self.part
+        COUNTED + ACROSS * self.part()
+    }
+
+    fn part(self) -> f64 {
+        self.part.into()
     }
 
     /// What it costs, beside one that is drawn with the diameter `like`.
@@ -46,7 +51,7 @@ impl Counted {
         vec![
             term("counted", COUNTED, "one of the holes that the callout counts"),
             term("same-size-as-anchor", 0.0, Detail::LikeAnchor(like)),
-            term("distance", ACROSS * self.part, Detail::OfView(100.0 * self.part)),
+            term("distance", ACROSS * self.part(), Detail::OfView(100.0 * self.part())),
         ]
     }
 }

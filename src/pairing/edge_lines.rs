@@ -17,8 +17,9 @@ const MEET: f64 = 2e-5;
 /// Visible solid lines on layers that do not say they hold something else.
 pub(super) struct EdgeLines<'a> {
     drawing: &'a Drawing,
-    /// Straight lines, as indices of segments.
-    lines: Vec<u32>,
+    /// Which of the segments are among them, and how many.
+    is_line: Vec<bool>,
+    lines: usize,
     outlines: Vec<&'a Outline>,
     arcs: Vec<&'a Arc>,
 }
@@ -31,17 +32,14 @@ impl<'a> EdgeLines<'a> {
             let solid = !o.is_centre_line() && !o.is_hidden_line();
             o.visible && solid && !hidden.get(o.layer as usize).is_some_and(|h| *h)
         };
-        let mut lines = Vec::with_capacity(drawing.segments.len());
-        // Both in their order, so that the next leader tells whether a segment is one.
-        let mut leaders = leaders.iter().copied().peekable();
-        for (index, s) in drawing.segments.iter().enumerate() {
-            if leaders.next_if_eq(&index).is_none() && shown(&s.origin) {
-                lines.push(index as u32);
-            }
+        let mut is_line: Vec<bool> = drawing.segments.iter().map(|s| shown(&s.origin)).collect();
+        for &leader in leaders {
+            is_line[leader] = false;
         }
         EdgeLines {
             drawing,
-            lines,
+            lines: is_line.iter().filter(|is| **is).count(),
+            is_line,
             outlines: drawing.outlines.iter().filter(|o| shown(&o.origin)).collect(),
             arcs: drawing.arcs.iter().filter(|a| shown(&a.origin)).collect(),
         }
@@ -54,10 +52,11 @@ impl<'a> EdgeLines<'a> {
         // A line that leaves the view is the border's, or joins views.
         let margin = 0.01 * extent;
         let within = |p: Point| bounds.holds(p, margin) && !title.holds(space, p);
-        let room = self.lines.len() + PIECES_OF_AN_ARC * self.arcs.len();
+        let room = self.lines + PIECES_OF_AN_ARC * self.arcs.len();
         let mut pieces = Pieces::new((MEET * extent).max(f64::MIN_POSITIVE), room);
         let mut count = 0;
-        let lines = self.lines.iter().map(|&line| &self.drawing.segments[line as usize]);
+        let lines =
+            self.drawing.segments.iter().zip(&self.is_line).filter(|(_, is)| **is).map(|(line, _)| line);
         for line in lines.filter(|s| s.origin.space == space && within(s.from) && within(s.to)) {
             count += 1;
             if count > MOST_LINES {

@@ -54,8 +54,9 @@ pub(super) fn join(
             resolve::hole(&sources, spot, number, row(spot), joint, &mut conflicts)
         })
         .collect();
-    let circles = seen_circles(&scene, &assignment, &number_of);
+    let mut circles = Vec::new();
     if manner.reasoned {
+        circles = seen_circles(&scene, &assignment, &number_of);
         for (hole, &spot) in holes.iter_mut().zip(&order) {
             hole.reasons =
                 assignment.taken[spot].as_mut().map(|t| std::mem::take(&mut t.terms)).unwrap_or_default();

@@ -405,7 +405,7 @@ pub struct Paired {
     pub unit: UnitReading,
     /// The sheet.
     pub sheet: Sheet,
-    /// Every circular shape.
+    /// Every circular shape, if that was asked for.
     pub circles: Vec<SeenCircle>,
     /// Every hole, in drawing order.
     pub holes: Vec<Hole>,
@@ -429,7 +429,8 @@ pub fn pair(drawing: &Drawing, rows: Option<&DrawingRows>, defaults: &Defaults) 
 pub struct Manner<'a> {
     /// The words of callouts and notes.
     pub words: &'a Words,
-    /// Whether holes keep the reasons of their pairing, which take more room than the holes and which few look at.
+    /// Whether holes keep the reasons of their pairing, and circles what they were taken for, which take more room than the
+    /// holes and which few look at.
     pub reasoned: bool,
 }
 

@@ -30,7 +30,9 @@ fn without_reasons_all_else_is_the_same() {
         .drawing();
     let mut reasoned = alone(&drawing);
     assert!(reasoned.holes.iter().any(|hole| !hole.reasons.is_empty()));
+    assert_eq!(reasoned.circles.len(), 5);
     reasoned.holes.iter_mut().for_each(|hole| hole.reasons.clear());
+    reasoned.circles.clear();
     let manner = Manner { words: Words::built_in(), reasoned: false };
     assert_eq!(pair_with(&drawing, None, &Defaults::default(), manner), reasoned);
 }
