@@ -13,8 +13,8 @@ use crate::dxf::text::codepage::Decoder;
 /// What was placed early.
 pub(in crate::dxf) struct Early<'i, 'a> {
     idle: &'i Idle<'a>,
-    /// None before anything was placed.
-    state: Option<State<'i, 'a>>,
+    /// With what it placed so far, and nothing to look at; none before anything was placed.
+    placer: Option<Placer<'i, 'a>>,
     papers: Papers,
     /// How many of the settings are known to be of model space, and how many sections to have nothing left.
     settings: usize,
@@ -35,28 +35,21 @@ impl Default for Idle<'_> {
     }
 }
 
-/// What is known between two batches.
-struct State<'i, 'a> {
-    placer: Placer<'i, 'a>,
-    /// Share of the file that was read when the first entities came.
-    begin: f64,
-}
-
 impl<'i, 'a> Early<'i, 'a> {
     /// Nothing placed yet.
     pub(in crate::dxf) fn new(idle: &'i Idle<'a>) -> Self {
-        Early { idle, state: None, papers: Papers::default(), settings: 0, sections: 0, closed: false }
+        Early { idle, placer: None, papers: Papers::default(), settings: 0, sections: 0, closed: false }
     }
 
     /// Whether what was placed is what would have been placed in the end, now that all is scanned.
     pub(in crate::dxf) fn holds(&self, raw: &Raw<'a>) -> bool {
-        self.state.is_none() || all_clips_stand_in(raw)
+        self.placer.is_none() || all_clips_stand_in(raw)
     }
 
     /// The placer with what it placed so far.
     pub(super) fn go_on<'s>(self, raw: &'s Raw<'a>, decoder: &'s Decoder<'a>) -> Placer<'s, 'a> {
-        match self.state {
-            Some(state) => state.placer.looking_at(raw, decoder),
+        match self.placer {
+            Some(placer) => placer.looking_at(raw, decoder),
             None => {
                 let mut placer = Placer::new(raw, decoder);
                 // Most vertices and most entities give one segment at most. Room that is never touched costs nothing, a
@@ -69,7 +62,7 @@ impl<'i, 'a> Early<'i, 'a> {
 
     /// Whether the entities of a batch come next in the drawing and stand in model space, whatever the scan meets later.
     fn may_take(&mut self, raw: &Raw<'a>) -> bool {
-        if self.state.is_none() {
+        if self.placer.is_none() {
             self.papers = Papers::new(raw);
             // What stands in the blocks of spaces comes first.
             self.closed |= raw.blocks.iter().any(|block| is_space(&block.key) && !block.entities.is_empty());
@@ -84,23 +77,23 @@ impl<'i, 'a> Early<'i, 'a> {
 }
 
 impl<'i, 'a> TakesEntities<'a> for Early<'i, 'a> {
-    fn take(&mut self, raw: &Raw<'a>, decoder: &Decoder<'a>, first: usize, read: f64) -> bool {
+    fn take(&mut self, raw: &Raw<'a>, decoder: &Decoder<'a>, first: usize, more: f64) -> bool {
         if self.closed || !self.may_take(raw) {
             return false;
         }
-        let Idle { raw: no_raw, decoder: no_decoder } = self.idle;
-        let State { placer, begin } = match self.state.take() {
-            Some(state) => state,
-            None => State { placer: Placer::new(raw, decoder).looking_at(no_raw, no_decoder), begin: read },
+        let mut placer = match self.placer.take() {
+            Some(placer) => placer.looking_at(raw, decoder),
+            None => Placer::new(raw, decoder),
         };
-        let mut placer = placer.looking_at(raw, decoder);
-        make_room(&mut placer.drawing, (1.0 - read) / (read - begin));
+        make_room(&mut placer.drawing, more);
         if placer.drawing.segments.is_empty() {
             // Hardly any entity gives more than one.
-            placer.drawing.segments.reserve(raw.entities.len() - first);
+            let entities = raw.entities.len() - first;
+            placer.drawing.segments.reserve_exact(entities + coming(entities, more));
         }
         placer.place_roots(first..raw.entities.len(), |_| 0);
-        self.state = Some(State { placer: placer.looking_at(no_raw, no_decoder), begin });
+        let Idle { raw: no_raw, decoder: no_decoder } = self.idle;
+        self.placer = Some(placer.looking_at(no_raw, no_decoder));
         true
     }
 }
@@ -124,9 +117,12 @@ fn room<T>(list: &mut Vec<T>, more: f64) {
     if enough || list.len() < FEW {
         return;
     }
-    // A tenth more, because no part of a drawing is quite like another.
-    let coming = (1.1 * more).clamp(0.1, 256.0) * list.len() as f64;
-    list.reserve_exact(coming as usize);
+    list.reserve_exact(coming(list.len(), more));
+}
+
+/// How many things are still to come where so many have come; a tenth more, because no part of a drawing is quite like another.
+fn coming(so_far: usize, more: f64) -> usize {
+    ((1.1 * more).clamp(0.1, 256.0) * so_far as f64) as usize
 }
 
 /// From a list of fewer things nothing is foretold.

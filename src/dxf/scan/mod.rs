@@ -40,9 +40,9 @@ pub(super) struct Scan<'a> {
 
 /// Takes the entities of ENTITIES sections over while the scan goes on, so that only a few of them are kept at a time.
 pub(super) trait TakesEntities<'a> {
-    /// Offers all entities of [`Raw::entities`] from `first` on, when `read` of the bytes were read. If they are taken, the
-    /// scan forgets them and what they refer to.
-    fn take(&mut self, raw: &Raw<'a>, decoder: &Decoder<'a>, first: usize, read: f64) -> bool;
+    /// Offers all entities of [`Raw::entities`] from `first` on; `more` times the bytes of the section so far are still to
+    /// come. If they are taken, the scan forgets them and what they refer to.
+    fn take(&mut self, raw: &Raw<'a>, decoder: &Decoder<'a>, first: usize, more: f64) -> bool;
 }
 
 /// Keeps all entities.
@@ -196,6 +196,7 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         self.recognised = true;
         self.has_entities = true;
         let before = self.raw.counts();
+        let begin = self.walk.place().1;
         let first = self.raw.entities.len();
         let room = BATCH + entities::MOST_ALIKE;
         self.raw.entities.reserve(room.min(self.walk.size() / BYTES_OF_ENTITY));
@@ -203,17 +204,24 @@ impl<'a, T: Tags<'a>> Scanner<'a, T> {
         self.until_section_end(|scanner, start| {
             scanner.entity(start);
             if scanner.raw.entities.len() >= full {
-                full = scanner.offer(taker, first, &before);
+                full = scanner.offer(taker, (begin, first), &before);
             }
         });
         self.raw.main.push(first..self.raw.entities.len());
     }
 
-    /// Offers the entities from `first` on; how many may be kept before any are offered again.
+    /// Offers the entities from `first` on, of a section that begins at `begin`; how many may be kept before any are offered
+    /// again.
     #[inline(never)]
-    fn offer(&mut self, taker: &mut dyn TakesEntities<'a>, first: usize, before: &Counts) -> usize {
-        let read = self.walk.place().1 as f64 / self.walk.size() as f64;
-        if taker.take(&self.raw, &self.decoder, first, read) {
+    fn offer(
+        &mut self,
+        taker: &mut dyn TakesEntities<'a>,
+        (begin, first): (usize, usize),
+        before: &Counts,
+    ) -> usize {
+        let at = self.walk.place().1;
+        let more = self.walk.size().saturating_sub(at) as f64 / at.saturating_sub(begin) as f64;
+        if taker.take(&self.raw, &self.decoder, first, more) {
             self.taken = true;
             self.raw.forget_behind(before);
             return first + BATCH;
