@@ -147,11 +147,16 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFact
 /// All notes, those of the title block first, with whether they are.
 fn notes<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = (&'s Note, bool)> {
     let pairs = scene.title.pairs.iter().map(|n| (n, true));
+    pairs.chain(statements(scene).map(|(statement, in_title)| (&*statement.note, in_title)))
+}
+
+/// All statements, those of the title block first, with whether they are.
+fn statements<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = (&'s Statement, bool)> {
     let in_title = |s: usize| is_title(scene, s);
     let ids = 0..scene.statements.len();
-    let first = ids.clone().filter(move |&s| in_title(s)).map(move |s| (&*scene.statements[s].note, true));
-    let rest = ids.filter(move |&s| !in_title(s)).map(move |s| (&*scene.statements[s].note, false));
-    pairs.chain(first).chain(rest)
+    let first = ids.clone().filter(move |&s| in_title(s)).map(move |s| (&scene.statements[s], true));
+    let rest = ids.filter(move |&s| !in_title(s)).map(move |s| (&scene.statements[s], false));
+    first.chain(rest)
 }
 
 /// Whether a statement is part of the title block: by place, by block, or as a titled attribute.
@@ -210,9 +215,11 @@ fn agreed<'s, T>(
 }
 
 /// What notes say of the coating. Its thickness and when sizes hold may stand in two of them; one that says both is
-/// taken before those that say one.
+/// taken before those that say one. What a callout says of the coating it says of its own holes.
 fn coating(scene: &Scene<'_>) -> WrittenCoating {
-    let said = || notes(scene).filter_map(|(note, _)| note.coating);
+    let of_all = || statements(scene).filter(|(statement, _)| !statement.callout.states_hole());
+    let pairs = || scene.title.pairs.iter();
+    let said = || pairs().chain(of_all().map(|(statement, _)| &*statement.note)).filter_map(|n| n.coating);
     let whole = said().find(|coating| coating.thickness.is_some() && coating.stage.is_some());
     whole.unwrap_or_else(|| WrittenCoating {
         thickness: said().find_map(|coating| coating.thickness),

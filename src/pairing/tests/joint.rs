@@ -100,6 +100,24 @@ fn a_coating_counts_whether_or_not_the_drawing_says_when_its_sizes_hold() {
     assert_eq!(coating("4X Ø3.6 AFTER PLATING", "NOTES"), None, "not said how thick");
 }
 
+/// The `AFTER PLATING` of one hole once held for all of them, and its 60 µm of paint.
+#[test]
+fn what_a_callout_says_of_a_coating_holds_for_its_own_holes() {
+    let coating = |callout: &str, note: &str| {
+        let own = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), callout);
+        let sheet = own.text(300.0, 20.0, note).leader(rim(90.0, 50.0, 1.8), (110.0, 70.0), "4X Ø3.6 THRU");
+        let holes = alone(&sheet.drawing()).holes;
+        let coating = |hole: usize| holes[hole].making.coating.map(|c| (c.thickness, c.stated));
+        assert_eq!((holes[0].drawn, holes[2].drawn), (mm(3.6), mm(8.0)));
+        (coating(0), coating(2))
+    };
+    assert_eq!(
+        coating("Ø8 THRU AFTER PLATING", "ZINC PLATED 8 µm"),
+        (Some((mm(0.008), None)), Some((mm(0.008), Some(Stage::After))))
+    );
+    assert_eq!(coating("Ø8 THRU PAINT 60 µm", "NOTES"), (None, Some((mm(0.06), None))));
+}
+
 /// The length of `M4x10` was once kept as the depth of a thread, and a depth behind the screw's thread was lost for the
 /// hole.
 #[test]
