@@ -143,6 +143,7 @@ const STRIPS: &[(&str, &[(&str, usize)])] = &[
     ("callout-without-hole", &[("callout-without-hole", 1)]),
     ("callouts-differ", &[("callouts-differ", 1)]),
     ("coating-closes-hole", &[("coating-closes-hole", 2), ("engagement-above-band", 2)]),
+    ("coating-conflict", &[("coating-conflict", 2)]),
     ("collar-too-tall", &[("collar-too-tall", 2)]),
     ("cored-hole-leaves-band", &[("cored-hole-leaves-band", 2)]),
     ("count-differs", &[("count-differs", 1)]),

@@ -106,6 +106,10 @@ STRIPS = {
         steel(coating={"thickness": 0.005, "stated": "before"}),
         steel(coating={"thickness": 0.03, "stated": "before"}),
     ),
+    "coating-conflict": tuple(
+        steel(callout=(f"2X %%c3.6 +0.03/0 {stage} PLATING",), coating={"thickness": 0.008, "stated": "before"})
+        for stage in ("BEFORE", "AFTER")
+    ),
     "collar-too-tall": (
         steel(process="extruded", collar={"height": 0.9}), steel(process="extruded", collar={"height": 1.3}),
     ),

@@ -258,6 +258,7 @@ fn doubts(hole: &Hole, paired: &Paired, grounds: &mut Grounds<'_>) {
             Stated::Thickness => Ground::ThicknessConflict,
             Stated::Material => Ground::MetalConflict,
             Stated::Process => Ground::ProcessConflict,
+            Stated::Coating => Ground::CoatingConflict,
         };
         grounds.add(ground, Fact::Nothing);
     }

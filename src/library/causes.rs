@@ -56,9 +56,9 @@ const CAUSES: [Known; 14] = [
         rules: &["thickness-unknown", "thickness-conflict"],
     },
     Known {
-        cause: "the metal or the process is stated twice, and not the same",
+        cause: "the metal, the process or the coating is stated twice, and not the same",
         what_to_do: "decide which is meant, and state it once: on the drawing or in the hole list",
-        rules: &["material-conflict", "process-conflict"],
+        rules: &["material-conflict", "process-conflict", "coating-conflict"],
     },
     Known {
         cause: "something else that decides is not stated",

@@ -1,12 +1,13 @@
-//! Where two statements of thickness, metal or process contradict each other: hole list, callout, title block and notes. Which of them
-//! holds is decided elsewhere.
+//! Where two statements of thickness, metal, process or coating contradict each other: hole list, callout, title block and notes.
+//! Which of them holds is decided elsewhere.
 
 use super::resolve::Sources;
 use super::scene::Scene;
 use super::sheet::{NamedMetal, Said, StatedIn};
+use super::unit::Units;
 use super::{Conflict, Stated, ThicknessSource};
-use crate::callout::Callout;
-use crate::joint::{DrawingRows, Row};
+use crate::callout::{Callout, Stage, WrittenCoating};
+use crate::joint::{Coating, DrawingRows, Row};
 use crate::trade::{Material, Process};
 use crate::units::{Length, Unit};
 
@@ -35,6 +36,49 @@ fn processes_contradict(a: Process, b: Process) -> bool {
     let both = |one, other| [(one, other), (other, one)].contains(&(a, b));
     let reamed = (a == Process::Reamed || b == Process::Reamed) && ![a, b].contains(&Process::Cored);
     a != b && !reamed && !both(Process::Punched, Process::Extruded)
+}
+
+/// The share of the thicker one of two coatings by which the other may be thinner: many are stated as a range.
+const COATING_RANGE: f64 = 0.25;
+
+/// What is said of a coating, in lengths: how thick it is, and when sizes hold.
+type Coat = (Option<Length>, Option<Stage>);
+
+/// Coatings contradict each other where sizes hold before the one and after the other, or where one is much thicker.
+fn coatings_contradict(a: Coat, b: Coat) -> bool {
+    let thickness = a.0.zip(b.0).is_some_and(|(a, b)| {
+        let slack = a.max(b) * (COATING_RANGE + 1e-9);
+        (a - b).abs() > slack
+    });
+    thickness || a.1.zip(b.1).is_some_and(|(a, b)| a != b)
+}
+
+/// What a list's coating and that of a callout or note say, if they contradict each other.
+fn coatings_say(
+    units: &Units,
+    listed: Coating,
+    drawn: WrittenCoating,
+    who: &'static str,
+) -> Option<[String; 2]> {
+    let listed = (Some(listed.thickness), listed.stated);
+    let drawn = (drawn.thickness.and_then(|t| units.length(t)), drawn.stage);
+    let words = |(thickness, stage): Coat| {
+        let thickness = thickness.map(|t| in_unit(t, units.reading.unit));
+        let stage = stage.map(|stage| format!("sizes {} it", stage.name()));
+        thickness.into_iter().chain(stage).collect::<Vec<_>>().join(" with ")
+    };
+    coatings_contradict(listed, drawn)
+        .then(|| [format!("{HOLE_LIST}: {}", words(listed)), format!("{who}: {}", words(drawn))])
+}
+
+/// The coating that notes state for all holes against the list's.
+pub(super) fn of_coating(
+    units: &Units,
+    noted: WrittenCoating,
+    rows: Option<&DrawingRows>,
+) -> Option<Conflict> {
+    let says = coatings_say(units, rows.and_then(|r| r.making.coating)?, noted, "note")?;
+    Some(Conflict { about: Stated::Coating, says: says.into(), hole: None })
 }
 
 /// The process that notes state for all holes against the list's.
@@ -97,8 +141,8 @@ fn contradictory<T: Copy>(
     (all.len() > 1).then_some(all)
 }
 
-/// A callout's own thickness and process against the list's or the sheet's, and what a row says against the sheet. A row that
-/// departs from its list does so on purpose, and a callout that departs from a note for all holes.
+/// A callout's own thickness, process and coating against the list's or the sheet's, and what a row says against the sheet. A row
+/// that departs from its list does so on purpose, and a callout that departs from a note for all holes.
 pub(super) fn at_hole(
     sources: &Sources<'_>,
     spot: usize,
@@ -110,7 +154,8 @@ pub(super) fn at_hole(
     let thickness = thickness_at(sources, view, callout, row).map(|says| (Stated::Thickness, says));
     let metal = metal_at(sources, row).map(|says| (Stated::Material, says));
     let process = process_at(sources, callout, row).map(|says| (Stated::Process, says));
-    let all = thickness.into_iter().chain(metal).chain(process);
+    let coating = coating_at(sources, callout, row).map(|says| (Stated::Coating, says));
+    let all = thickness.into_iter().chain(metal).chain(process).chain(coating);
     all.map(move |(about, says)| Conflict { about, says: says.into(), hole: Some(number) })
 }
 
@@ -153,6 +198,16 @@ fn process_at(sources: &Sources<'_>, callout: Option<&Callout>, row: Option<&Row
     };
     processes_contradict(listed, drawn)
         .then(|| [format!("{HOLE_LIST}: {}", listed.name()), format!("{who}: {}", drawn.name())])
+}
+
+fn coating_at(sources: &Sources<'_>, callout: Option<&Callout>, row: Option<&Row>) -> Option<[String; 2]> {
+    let general = sources.rows.and_then(|r| r.making.coating);
+    let of_row = row.and_then(|r| r.making.coating);
+    let (listed, drawn, who) = match callout.and_then(|c| c.coating) {
+        Some(called) => (of_row.or(general)?, called, "callout"),
+        None => (of_row.filter(|_| general.is_none())?, sources.facts.coating, "note"),
+    };
+    coatings_say(&sources.scene.units, listed, drawn, who)
 }
 
 fn source_words(source: ThicknessSource) -> &'static str {
@@ -211,6 +266,30 @@ mod tests {
             [(Laser, Punched), (Drilled, Plasma), (Waterjet, Laser), (Cored, Drilled), (Reamed, Cored)]
         {
             assert!(processes_contradict(one, other), "{one:?} {other:?}");
+        }
+    }
+
+    // By hand: 60 is a quarter less than 80, 59 is more; 5 is less than three quarters of 8.
+    #[test]
+    fn coatings_contradict_each_other_where_one_is_much_thicker_or_sizes_hold_at_another_time() {
+        let coat = |microns: Option<f64>, stage| -> Coat {
+            (microns.map(|um| Length::new(um / 1000.0, Unit::Mm).unwrap()), stage)
+        };
+        let (before, after) = (Some(Stage::Before), Some(Stage::After));
+        for (a, b) in [
+            (coat(Some(80.0), None), coat(Some(60.0), before)),
+            (coat(Some(8.0), before), coat(None, before)),
+            (coat(Some(8.0), before), coat(Some(8.0), None)),
+            (coat(Some(8.0), before), coat(None, None)),
+        ] {
+            assert!(!coatings_contradict(a, b) && !coatings_contradict(b, a), "{a:?} {b:?}");
+        }
+        for (a, b) in [
+            (coat(Some(80.0), None), coat(Some(59.0), None)),
+            (coat(Some(8.0), before), coat(Some(5.0), before)),
+            (coat(Some(8.0), before), coat(None, after)),
+        ] {
+            assert!(coatings_contradict(a, b) && coatings_contradict(b, a), "{a:?} {b:?}");
         }
     }
 }

@@ -372,6 +372,8 @@ pub enum Stated {
     Material,
     /// How a hole is made.
     Process,
+    /// What is on its wall.
+    Coating,
 }
 
 /// A statement of a fact of the sheet that contradicts another.

@@ -119,16 +119,18 @@ pub(super) fn gather(scene: &Scene<'_>, rows: Option<&DrawingRows>) -> SheetFact
     let said = thicknesses(scene, metal, &metal_of_view);
     let of_view = of_views(scene, several, said.iter().filter_map(|s| Some((s.view?, s.thickness))));
     let process = notes(scene).find_map(|(n, _)| n.process);
+    let coating = coating(scene);
     let conflicts = conflicts::of_thickness(scene, &said, rows, &of_view)
         .into_iter()
         .chain(conflicts::of_metal(scene, &metals, rows, &metal_of_view))
-        .chain(conflicts::of_process(process, rows));
+        .chain(conflicts::of_process(process, rows))
+        .chain(conflicts::of_coating(&scene.units, coating, rows));
     let surely_of = metals.iter().find(|named| named.is_sure_of_all(&metal_of_view)).cloned();
     let mut facts = SheetFacts {
         conflicts: conflicts.collect(),
         surely_of,
         process,
-        coating: coating(scene),
+        coating,
         of_view,
         metal_of_view,
         drawn: strongest(scene, &said),

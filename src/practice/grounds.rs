@@ -70,6 +70,7 @@ pub enum Ground {
     BlindDepthUnknown,
     CoatingAllowed,
     CoatingUnknown,
+    CoatingConflict,
     EdgeHardened,
     ProcessConflict,
     WordsCode,

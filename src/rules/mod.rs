@@ -70,6 +70,7 @@ mod boss_wall_thin;
 mod callout_without_hole;
 mod callouts_differ;
 mod coating_closes_hole;
+mod coating_conflict;
 mod collar_too_tall;
 mod cored_hole_leaves_band;
 mod count_differs;
@@ -112,6 +113,7 @@ pub static RULES: &[Rule] = &[
     callout_without_hole::RULE,
     callouts_differ::RULE,
     coating_closes_hole::RULE,
+    coating_conflict::RULE,
     collar_too_tall::RULE,
     cored_hole_leaves_band::RULE,
     count_differs::RULE,

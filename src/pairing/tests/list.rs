@@ -1,7 +1,7 @@
 //! How rows of a hole list find their holes.
 
 use super::*;
-use crate::joint::Making;
+use crate::joint::{Coating, Making, Stage};
 
 #[test]
 fn a_row_finds_its_points_and_names_those_without_a_hole() {
@@ -188,6 +188,34 @@ fn the_metal_of_the_list_holds_and_another_on_the_drawing_is_told() {
     assert_eq!(told("MATERIAL: STEEL", steel, aluminium), []);
     assert_eq!(told("MATERIAL: STEEL", steel, None), []);
     assert_eq!(told("BRASS PLATE", aluminium, None), []);
+}
+
+#[test]
+fn the_coating_of_the_list_holds_and_another_on_the_drawing_is_told() {
+    let told = |callout: &str, note: &str, of_list: Option<Coating>, of_row: Option<Coating>| {
+        let drawing = plate().leader(rim(50.0, 30.0, 4.0), (60.0, 70.0), callout).text(0.0, -30.0, note);
+        let making = |coating| Making { coating, ..Making::default() };
+        let row =
+            Row { at: vec![Point::new(50.0, 30.0)], making: making(of_row.or(of_list)), ..Row::default() };
+        let list = DrawingRows { rows: vec![row], making: making(of_list), ..DrawingRows::default() };
+        let paired = pair(&drawing.drawing(), Some(&list), &Defaults::default());
+        let coating = paired.holes[2].making.coating;
+        assert_eq!(coating.map(|c| c.thickness), of_row.or(of_list).map(|c| c.thickness));
+        paired.conflicts.into_iter().map(|c| (c.hole, c.says.join(", "))).collect::<Vec<_>>()
+    };
+    let coat = |stated| Some(Coating { thickness: mm(0.008), stated });
+    let (before, open) = (coat(Some(Stage::Before)), coat(None));
+    let by_note = "hole list: 0.008 mm with sizes before it, note: 0.012 mm with sizes after it".to_owned();
+    let note = "SIZES AFTER PLATING 12 MICRONS";
+    assert_eq!(told("Ø8 THRU", note, before, None), [(None, by_note.clone())]);
+    // Of a row alone.
+    assert_eq!(told("Ø8 THRU", note, None, before), [(Some(2), by_note)]);
+    let by_callout = "hole list: 0.008 mm with sizes before it, callout: sizes after it".to_owned();
+    assert_eq!(told("Ø8 THRU AFTER PLATING", "", before, None), [(Some(2), by_callout)]);
+    // A row may depart from its list; what the list leaves open the drawing may say.
+    assert_eq!(told("Ø8 THRU", "SIZES AFTER PLATING 8 MICRONS", open, None), []);
+    assert_eq!(told("Ø8 THRU", "SIZES AFTER PLATING 8 MICRONS", open, before), []);
+    assert_eq!(told("Ø8 THRU BEFORE PLATING", "", before, None), []);
 }
 
 #[test]
