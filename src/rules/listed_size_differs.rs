@@ -32,7 +32,23 @@ fn check(subject: &Subject<'_>) -> Vec<Finding> {
         Some(RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date"))
     });
     let depths = subject.paired.holes.iter().filter_map(|hole| another_depth(subject, hole));
-    sizes.chain(screws).chain(depths).collect()
+    let blind = subject.paired.holes.iter().filter_map(|hole| through(subject, hole));
+    sizes.chain(screws).chain(depths).chain(blind).collect()
+}
+
+/// Share of the metal's thickness by which a depth may be rounded and still be all of it.
+const ROUNDED_DEPTH: f64 = 0.02;
+
+/// A hole that the list's row ends within the metal, and that goes through by its callout.
+fn through(subject: &Subject<'_>, hole: &Hole) -> Option<Finding> {
+    let depth = subject.paired.rows.get(hole.row?)?.row.depth?;
+    let thickness = hole.making.thickness?;
+    let ends_within = depth < thickness * (1.0 - ROUNDED_DEPTH);
+    (ends_within && subject.callout_of(hole)?.callout.through).then(|| {
+        let [depth, thickness] = [depth, thickness].map(|length| words::length(length, subject.unit()));
+        let message = format!("the hole list says {depth} deep in {thickness}, the callout through");
+        RULE.at_hole(subject, hole, message).with_remedy("correct the one that is out of date")
+    })
 }
 
 /// A blind hole whose callout states another depth than the list's row. Between units it may be off by the rounding of the
@@ -153,6 +169,25 @@ mod tests {
             if found == 1 {
                 assert_eq!(scene.messages(&RULE), ["the hole list says 8 mm deep, the callout 6 mm"]);
             }
+        }
+    }
+
+    /// It was once judged as blind, whatever the callout said, without a word.
+    #[test]
+    fn a_depth_within_the_metal_is_another_than_through() {
+        for (text, thickness, found) in [
+            ("Ø3.6 THRU", Some(10.0), vec!["the hole list says 8 mm deep in 10 mm, the callout through"]),
+            // The whole thickness but for rounding, or one that nobody states.
+            ("Ø3.6 THRU", Some(8.1), vec![]),
+            ("Ø3.6 THRU", None, vec![]),
+            ("Ø3.6", Some(10.0), vec![]),
+        ] {
+            let mut scene = scene(3.6, mm(3.6), Some(mm(3.6)));
+            let length = |value| Length::new(value, Unit::Mm).ok();
+            scene.paired.holes[0].joint.making.thickness = thickness.and_then(length);
+            scene.row(Row { depth: length(8.0), ..Row::default() }, &[0]);
+            scene.callout(crate::callout::read(text), &[0]);
+            assert_eq!(scene.messages(&RULE), found, "{text} {thickness:?}");
         }
     }
 
