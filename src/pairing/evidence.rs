@@ -2,6 +2,7 @@
 
 use super::anchors::{Anchor, Means};
 use super::edge::{Counted, Edge, term};
+use super::fitting::Fitting;
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::{Carrier, Statement, called_diameter};
@@ -89,7 +90,9 @@ impl Candidate {
 
 /// Every statement that is a callout, with its evidence.
 pub(super) fn collect(scene: &Scene<'_>) -> Vec<Candidate> {
-    (0..scene.statements.len()).filter(|&s| is_callout(scene, s)).map(|s| candidate(scene, s)).collect()
+    let fitting = Fitting::new(scene);
+    let callouts = (0..scene.statements.len()).filter(|&s| is_callout(scene, s));
+    callouts.map(|s| candidate(scene, &fitting, s)).collect()
 }
 
 /// A text that states a hole, or a bare size that points at a circle.
@@ -129,7 +132,7 @@ fn in_balloon(scene: &Scene<'_>, s: &Statement) -> bool {
     scene.rings.any_within(s.origin.space, s.middle(), 0.0, |ring| scene.roles[ring] == Role::Balloon)
 }
 
-fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
+fn candidate(scene: &Scene<'_>, fitting: &Fitting<'_>, s: usize) -> Candidate {
     let statement = &scene.statements[s];
     let c = &statement.callout;
     let mut out = Candidate {
@@ -168,10 +171,10 @@ fn candidate(scene: &Scene<'_>, s: usize) -> Candidate {
             by_count_of_anchor(scene, &mut out, anchor);
         }
         if by_line {
-            nearness::collect(scene, &mut out);
+            nearness::collect(scene, fitting, &mut out);
         }
     } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) || by_lines_only(scene, s) {
-        nearness::collect(scene, &mut out);
+        nearness::collect(scene, fitting, &mut out);
     } else if scene.anchors.of[s].is_empty() {
         nearness::beside_tip(scene, &mut out);
     }
@@ -402,7 +405,7 @@ fn keep<T>(pairs: &mut Vec<T>, capacity: Option<u32>, key: impl Fn(&T) -> (f64, 
     pairs.sort_by(order);
 }
 
-fn most_kept(capacity: Option<u32>) -> usize {
+pub(super) fn most_kept(capacity: Option<u32>) -> usize {
     capacity.map_or(usize::MAX, |n| (4 * n as usize).max(64))
 }
 

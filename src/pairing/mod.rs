@@ -16,6 +16,7 @@ mod directions;
 mod edge;
 mod edge_lines;
 mod evidence;
+mod fitting;
 mod flow;
 mod frames;
 mod headless;

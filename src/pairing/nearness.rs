@@ -2,7 +2,8 @@
 //! only one of its size. Nothing is decided here.
 
 use super::edge::{Edge, term};
-use super::evidence::{Candidate, is_drawn_at, is_side_view, keep_nearest, size_term};
+use super::evidence::{Candidate, is_drawn_at, is_side_view, keep_nearest, most_kept, size_term};
+use super::fitting::Fitting;
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::Statement;
@@ -25,14 +26,16 @@ const REACH: f64 = 8.0;
 
 /// Holes for a callout that points at nothing: of its size and near its text, or of its size anywhere if it
 /// counts several or speaks of all.
-pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
+pub(super) fn collect(scene: &Scene<'_>, fitting: &Fitting<'_>, out: &mut Candidate) {
     let s = out.statement;
     let statement = &scene.statements[s];
     let c = &statement.callout;
     let wide = c.count.is_some_and(|n| n > 1) || c.general || is_side_view(scene, statement);
     let home = nearest_view(scene, statement);
-    let search = Search { scene, s, wide, home, known: &out.edges };
-    let mut edges = search.edges();
+    let search = Search { scene, fitting, s, wide, home, known: &out.edges, most: most_kept(out.capacity) };
+    let crowd = search.in_crowd();
+    let is_crowd = crowd.is_some();
+    let mut edges = crowd.unwrap_or_else(|| search.edges());
     if is_side_view(scene, statement) {
         projected::weigh(scene, s, &mut edges);
     }
@@ -49,7 +52,9 @@ pub(super) fn collect(scene: &Scene<'_>, out: &mut Candidate) {
         edges = as_many_alike(scene, s, home);
     }
     if wide && !c.general {
-        in_one_view(scene, &mut edges, c.count, home);
+        if !is_crowd {
+            in_one_view(scene, &mut edges, c.count, home);
+        }
     } else if !c.general && c.size.is_some() && edges.iter().all(Edge::differs) {
         edges.extend(only_of_its_size(scene, s, home));
     }
@@ -67,7 +72,13 @@ struct Search<'a> {
     home: Option<usize>,
     /// The pairs that it has already.
     known: &'a [Edge],
+    /// How many pairs are kept, those of least cost.
+    most: usize,
+    fitting: &'a Fitting<'a>,
 }
+
+/// How often a search for the nearest holes goes twice as far, until it goes farther than any sheet reaches.
+const DOUBLINGS: i32 = 60;
 
 impl Search<'_> {
     fn edges(&self) -> Vec<Edge> {
@@ -80,17 +91,68 @@ impl Search<'_> {
         if !self.wide {
             return self.among(self.near_text().into_iter());
         }
-        // Where the view that it stands with has as many of its size as it counts, those of other views are none of its.
-        if let (Some(home), Some(count), true) = (self.home, c.count, c.size.is_some())
+        if let (Some(home), Some(count)) = (self.home, c.count)
+            && let Some(size) = statement.called().filter(|q| q.value > 0.0)
             && !(c.general || is_side_view(scene, statement))
         {
-            let of_home = scene.by_view.of(home);
-            let is_meant = |&spot: &&usize| self.may_be(*spot) && self.fits(&size_term(scene, s, *spot, 3.0));
-            if of_home.iter().filter(is_meant).count() == count as usize {
-                return self.among(of_home.iter().copied());
+            let in_views = self.fitting.in_views(size, statement.origin.space);
+            let has_it_already =
+                |e: &&Edge| scene.spots[e.spot].view == home && is_drawn_at(scene, e.spot, size);
+            let known = self.known.iter().filter(has_it_already).count();
+            // Where the view that it stands with has as many of its size as it counts, those of other views are none of its.
+            if in_views.of(home).saturating_sub(known) == count as usize {
+                return self.among(scene.by_view.of(home).iter().copied());
             }
         }
         self.among(0..scene.spots.len())
+    }
+
+    /// The pairs of a callout that no view has just as many holes for as it counts, on a sheet of so many of its size that they
+    /// are not all looked at: the nearest ones, those of its own view before all others. None where it is not so.
+    fn in_crowd(&self) -> Option<Vec<Edge>> {
+        let Search { scene, s, most, .. } = *self;
+        let statement = &scene.statements[s];
+        let (home, count) = (self.home?, statement.callout.count?);
+        let size = statement.called().filter(|q| q.value > 0.0)?;
+        let is_plain = self.wide && !statement.callout.general && !is_side_view(scene, statement);
+        let in_views = self.fitting.in_views(size, statement.origin.space);
+        let own = in_views.of(home);
+        let is_crowd = own >= most || in_views.total() - own >= most;
+        if !is_plain || !is_crowd || !self.known.is_empty() || in_views.any_has(count as usize) {
+            return None;
+        }
+        let is_own = |spot: &usize| scene.spots[*spot].view == home;
+        let fits = |spot: &usize| is_drawn_at(scene, *spot, size);
+        if own >= most {
+            return Some(self.among(self.nearest(|spot| is_own(spot) && fits(spot)).into_iter()));
+        }
+        let mut spots = self.nearest(|spot| !is_own(spot) && fits(spot));
+        spots.extend(scene.by_view.of(home).iter().filter(|spot| fits(spot)));
+        spots.sort_unstable();
+        Some(self.among(spots.into_iter()))
+    }
+
+    /// As many of the spots that are `wanted` as are kept, at least, those nearest to the text; all of them if they are fewer.
+    fn nearest(&self, wanted: impl Fn(&usize) -> bool) -> Vec<usize> {
+        let scene = self.scene;
+        let statement = &scene.statements[self.s];
+        let (middle, half) = (statement.middle(), statement.bounds.min.distance(statement.bounds.max) / 2.0);
+        let gap =
+            |spot: usize| statement.bounds.distance(scene.spots[spot].at) - scene.spots[spot].drawn / 2.0;
+        for doubling in 0..DOUBLINGS {
+            let reach = REACH * statement.height * f64::from(doubling).exp2();
+            let mut found = Vec::new();
+            scene.rings.any_within(statement.origin.space, middle, reach + half, |ring| {
+                let spot = scene.spot_of_ring(ring).filter(|spot| gap(*spot) <= reach && wanted(spot));
+                found.extend(spot);
+                false
+            });
+            if found.len() >= self.most {
+                found.sort_unstable();
+                return found;
+            }
+        }
+        (0..scene.spots.len()).filter(wanted).collect()
     }
 
     /// Spots within the reach of nearness, and some more.
@@ -298,4 +360,50 @@ fn nearest_view(scene: &Scene<'_>, s: &Statement) -> Option<usize> {
 
 fn no_anchor() -> CostTerm {
     term("no-anchor", NO_ANCHOR, "no leader, dimension or tag")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing::Sheet;
+    use super::*;
+    use crate::callout::Words;
+    use crate::joint::Defaults;
+    use crate::near::random;
+
+    // Against looking at each hole of the sheet.
+    #[test]
+    fn the_nearest_of_a_crowd_are_those_that_looking_at_each_finds() {
+        let mut random = random();
+        let mut sheet = Sheet::new().outline(-10.0, -10.0, 510.0, 310.0).outline(990.0, -10.0, 1510.0, 310.0);
+        for k in 0..600 {
+            // Two views, the second with fewer than are kept, and every fourth hole of another size.
+            let left = if k % 12 == 0 { 1000.0 } else { 0.0 };
+            let size = if k % 4 == 1 { 5.0 } else { 3.6 };
+            sheet = sheet.circle(left + 500.0 * random().powi(2), 300.0 * random(), size);
+        }
+        for _ in 0..20 {
+            sheet = sheet.text(1500.0 * random(), 300.0 * random(), "4X Ø3.6 THRU");
+        }
+        let drawing = sheet.drawing();
+        let scene = Scene::new(&drawing, None, &Defaults::default(), Words::built_in());
+        let fitting = Fitting::new(&scene);
+        let (mut homes, mut narrowed) = (std::collections::BTreeSet::new(), 0);
+        for s in 0..scene.statements.len() {
+            let home = nearest_view(&scene, &scene.statements[s]);
+            let search =
+                Search { scene: &scene, fitting: &fitting, s, wide: true, home, known: &[], most: 64 };
+            let kept = |mut edges: Vec<Edge>| {
+                assert!(edges.len() >= 64);
+                keep_nearest(&mut edges, Some(4));
+                edges.into_iter().map(|e| (e.spot, e.by, e.cost)).collect::<Vec<_>>()
+            };
+            let crowd = search.in_crowd().expect("a crowd");
+            let each = search.edges();
+            narrowed += usize::from(crowd.len() < each.len());
+            assert_eq!(kept(crowd), kept(each));
+            homes.insert(home);
+        }
+        // Both views, and what the search saves.
+        assert!(homes.len() == 2 && narrowed >= 5, "{homes:?} {narrowed}");
+    }
 }
