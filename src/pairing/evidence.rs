@@ -3,8 +3,9 @@
 use super::anchors::{Anchor, Means};
 use super::edge::{Counted, Edge, term};
 use super::fitting::Fitting;
+use super::kept::Kept;
 use super::rings::same_diameter;
-use super::scene::Scene;
+use super::scene::{Scene, Spot};
 use super::texts::{Carrier, Statement, called_diameter};
 use super::{CostTerm, Detail, PairedBy, Role};
 use super::{confidence, nearness, places, tags};
@@ -90,9 +91,9 @@ impl Candidate {
 
 /// Every statement that is a callout, with its evidence.
 pub(super) fn collect(scene: &Scene<'_>) -> Vec<Candidate> {
-    let fitting = Fitting::new(scene);
-    let callouts = (0..scene.statements.len()).filter(|&s| is_callout(scene, s));
-    callouts.map(|s| candidate(scene, &fitting, s)).collect()
+    let callouts: Vec<usize> = (0..scene.statements.len()).filter(|&s| is_callout(scene, s)).collect();
+    let (fitting, kept) = (Fitting::new(scene), Kept::new(scene, &callouts));
+    callouts.into_iter().map(|s| candidate(scene, &fitting, &kept, s)).collect()
 }
 
 /// A text that states a hole, or a bare size that points at a circle.
@@ -132,7 +133,7 @@ fn in_balloon(scene: &Scene<'_>, s: &Statement) -> bool {
     scene.rings.any_within(s.origin.space, s.middle(), 0.0, |ring| scene.roles[ring] == Role::Balloon)
 }
 
-fn candidate(scene: &Scene<'_>, fitting: &Fitting<'_>, s: usize) -> Candidate {
+fn candidate(scene: &Scene<'_>, fitting: &Fitting<'_>, kept: &Kept<'_>, s: usize) -> Candidate {
     let statement = &scene.statements[s];
     let c = &statement.callout;
     let mut out = Candidate {
@@ -154,7 +155,7 @@ fn candidate(scene: &Scene<'_>, fitting: &Fitting<'_>, s: usize) -> Candidate {
     let pointed = out.edges.len() as u32;
     let unlimited = (c.general && c.count.is_none()) || statement.carrier == Carrier::TableRow;
     if !statement.tags.is_empty() {
-        by_tag(scene, &mut out);
+        by_tag(scene, kept, &mut out);
     }
     by_place(scene, &mut out);
     let tagged = out.edges.len() as u32 - pointed;
@@ -168,13 +169,14 @@ fn candidate(scene: &Scene<'_>, fitting: &Fitting<'_>, s: usize) -> Candidate {
     let by_line = by_line_alone(&out);
     if let Some(anchor) = out.anchor {
         if c.count.is_some_and(|n| n > pointed) || c.general {
-            by_count_of_anchor(scene, &mut out, anchor);
+            let most = kept.most(out.capacity);
+            by_count_of_anchor(scene, &mut out, anchor, most);
         }
         if by_line {
-            nearness::collect(scene, fitting, &mut out);
+            nearness::collect(scene, fitting, kept, &mut out);
         }
     } else if scene.anchors.tips[s] == 0 || is_side_view(scene, statement) || by_lines_only(scene, s) {
-        nearness::collect(scene, fitting, &mut out);
+        nearness::collect(scene, fitting, kept, &mut out);
     } else if scene.anchors.of[s].is_empty() {
         nearness::beside_tip(scene, &mut out);
     }
@@ -308,22 +310,22 @@ fn rounding(q: Quantity) -> f64 {
 }
 
 /// Holes with one of its tags beside them.
-fn by_tag(scene: &Scene<'_>, out: &mut Candidate) {
+fn by_tag(scene: &Scene<'_>, kept: &Kept<'_>, out: &mut Candidate) {
     let statement = &scene.statements[out.statement];
-    let table = statement.carrier == Carrier::TableRow;
-    for (spot, place) in scene.spots.iter().enumerate() {
-        let Some(beside) = &scene.beside[place.ring] else { continue };
+    let by = if statement.carrier == Carrier::TableRow { PairedBy::Table } else { PairedBy::Tag };
+    let edge_to = |(spot, place): (usize, &Spot)| {
+        let beside = scene.beside[place.ring].as_ref()?;
         let named = statement.tags.iter().any(|t| tags::means(t, &beside.tag));
-        if named && out.edges.iter().all(|e| e.spot != spot) {
+        let is_new = || out.edges.iter().all(|e| e.spot != spot);
+        (named && is_new()).then(|| {
             let detail = Detail::Tag(beside.tag.clone(), beside.heights);
-            let terms = vec![
-                term("tag-text", 0.2 + 0.1 * beside.heights, detail),
-                size_term(scene, out.statement, spot, 1.0),
-            ];
-            let by = if table { PairedBy::Table } else { PairedBy::Tag };
-            out.edges.push(Edge::new(spot, by, terms));
-        }
-    }
+            let tag = term("tag-text", 0.2 + 0.1 * beside.heights, detail);
+            Edge::new(spot, by, vec![tag, size_term(scene, out.statement, spot, 1.0)])
+        })
+    };
+    let tagged = scene.spots.iter().enumerate().filter_map(edge_to);
+    let mut tagged: Vec<Edge> = tagged.take(kept.most_of_many(out.statement)).collect();
+    out.edges.append(&mut tagged);
 }
 
 /// A row's place: it speaks for or against the hole that has its tag, and alone for the hole there where none has.
@@ -352,7 +354,7 @@ fn by_place(scene: &Scene<'_>, out: &mut Candidate) {
 }
 
 /// The other holes of a counted callout: drawn like the one it points at, in the same view.
-fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
+fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize, most: usize) {
     let anchor = scene.twin[anchor].unwrap_or(anchor);
     let from = &scene.spots[anchor];
     let across = scene.views.views[from.view].diagonal();
@@ -375,38 +377,33 @@ fn by_count_of_anchor(scene: &Scene<'_>, out: &mut Candidate, anchor: usize) {
         };
         let counted = scene.by_view.of(from.view).iter().filter(|spot| is_counted(spot));
         let mut edges: Vec<Edge> = counted.map(edge_to).collect();
-        keep_nearest(&mut edges, out.capacity);
+        keep_nearest(&mut edges, most);
         out.edges.append(&mut edges);
     } else {
-        let nearest = scene.nearest(anchor, most_kept(out.capacity), is_counted).into_iter();
+        let nearest = scene.nearest(anchor, most, is_counted).into_iter();
         let mut counted: Vec<Counted> = nearest.map(|spot| Counted::new(spot, part(spot))).collect();
-        keep(&mut counted, out.capacity, |counted| (counted.cost(), counted.spot()));
+        keep(&mut counted, most, |counted| (counted.cost(), counted.spot()));
         counted.shrink_to_fit();
         (out.counted, out.counted_like) = (counted, from.drawn);
     }
 }
 
-/// A callout can only use so many candidates; the nearest ones bound the work on sheets of thousands of holes.
-pub(super) fn keep_nearest(edges: &mut Vec<Edge>, capacity: Option<u32>) {
-    keep(edges, capacity, |edge| (edge.cost, edge.spot));
+/// Keeps so many pairs, the best first.
+pub(super) fn keep_nearest(edges: &mut Vec<Edge>, most: usize) {
+    keep(edges, most, |edge| (edge.cost, edge.spot));
 }
 
 /// Keeps so many, the best first: those of least cost, by number where that is the same.
-fn keep<T>(pairs: &mut Vec<T>, capacity: Option<u32>, key: impl Fn(&T) -> (f64, usize)) {
+fn keep<T>(pairs: &mut Vec<T>, most: usize, key: impl Fn(&T) -> (f64, usize)) {
     let order = |a: &T, b: &T| {
         let (a, b) = (key(a), key(b));
         a.0.total_cmp(&b.0).then(a.1.cmp(&b.1))
     };
-    let most = most_kept(capacity);
     if pairs.len() > most {
         pairs.select_nth_unstable_by(most, order);
         pairs.truncate(most);
     }
     pairs.sort_by(order);
-}
-
-pub(super) fn most_kept(capacity: Option<u32>) -> usize {
-    capacity.map_or(usize::MAX, |n| (4 * n as usize).max(64))
 }
 
 /// Whether two callouts say the same thing, so that it does not matter which of them a hole takes.

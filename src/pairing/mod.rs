@@ -22,6 +22,7 @@ mod frames;
 mod headless;
 mod join;
 mod joints;
+mod kept;
 mod left;
 mod measured;
 mod nearest_edge;

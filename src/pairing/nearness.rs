@@ -2,8 +2,9 @@
 //! only one of its size. Nothing is decided here.
 
 use super::edge::{Edge, term};
-use super::evidence::{Candidate, is_drawn_at, is_side_view, keep_nearest, most_kept, size_term};
+use super::evidence::{Candidate, is_drawn_at, is_side_view, keep_nearest, size_term};
 use super::fitting::Fitting;
+use super::kept::Kept;
 use super::rings::same_diameter;
 use super::scene::Scene;
 use super::texts::Statement;
@@ -26,13 +27,14 @@ const REACH: f64 = 8.0;
 
 /// Holes for a callout that points at nothing: of its size and near its text, or of its size anywhere if it
 /// counts several or speaks of all.
-pub(super) fn collect(scene: &Scene<'_>, fitting: &Fitting<'_>, out: &mut Candidate) {
+pub(super) fn collect(scene: &Scene<'_>, fitting: &Fitting<'_>, kept: &Kept<'_>, out: &mut Candidate) {
     let s = out.statement;
     let statement = &scene.statements[s];
     let c = &statement.callout;
     let wide = c.count.is_some_and(|n| n > 1) || c.general || is_side_view(scene, statement);
     let home = nearest_view(scene, statement);
-    let search = Search { scene, fitting, s, wide, home, known: &out.edges, most: most_kept(out.capacity) };
+    let most = kept.most_near(s, out.capacity);
+    let search = Search { scene, fitting, s, wide, home, known: &out.edges, most };
     let crowd = search.in_crowd();
     let is_crowd = crowd.is_some();
     let mut edges = crowd.unwrap_or_else(|| search.edges());
@@ -58,7 +60,7 @@ pub(super) fn collect(scene: &Scene<'_>, fitting: &Fitting<'_>, out: &mut Candid
     } else if !c.general && c.size.is_some() && edges.iter().all(Edge::differs) {
         edges.extend(only_of_its_size(scene, s, home));
     }
-    keep_nearest(&mut edges, out.capacity);
+    keep_nearest(&mut edges, most);
     out.edges.append(&mut edges);
 }
 
@@ -107,18 +109,24 @@ impl Search<'_> {
         self.among(0..scene.spots.len())
     }
 
-    /// The pairs of a callout that no view has just as many holes for as it counts, on a sheet of so many of its size that they
-    /// are not all looked at: the nearest ones, those of its own view before all others. None where it is not so.
+    /// The pairs of a callout on a sheet of so many holes of its size that they are not all looked at: the nearest ones, those
+    /// of its own view before all others. None where it is not so, and where a view has just as many as are counted.
     fn in_crowd(&self) -> Option<Vec<Edge>> {
         let Search { scene, s, most, .. } = *self;
         let statement = &scene.statements[s];
-        let (home, count) = (self.home?, statement.callout.count?);
+        let (c, space, home) = (&statement.callout, statement.origin.space, self.home?);
         let size = statement.called().filter(|q| q.value > 0.0)?;
-        let is_plain = self.wide && !statement.callout.general && !is_side_view(scene, statement);
-        let in_views = self.fitting.in_views(size, statement.origin.space);
+        // What is typical on the paper may be so in model space.
+        let is_plain =
+            if c.general { statement.typical() && space == 0 } else { self.wide && c.count.is_some() };
+        if !is_plain || is_side_view(scene, statement) || !self.known.is_empty() {
+            return None;
+        }
+        let in_views = self.fitting.in_views(size, space);
         let own = in_views.of(home);
         let is_crowd = own >= most || in_views.total() - own >= most;
-        if !is_plain || !is_crowd || !self.known.is_empty() || in_views.any_has(count as usize) {
+        let is_counted = |count: u32| !c.general && in_views.any_has(count as usize);
+        if !is_crowd || c.count.is_some_and(is_counted) {
             return None;
         }
         let is_own = |spot: &usize| scene.spots[*spot].view == home;
@@ -198,7 +206,7 @@ impl Search<'_> {
         let (of_its_size, rest): (Vec<_>, Vec<_>) =
             spots.map(|spot| (spot, size_term(scene, s, spot, 3.0))).partition(|(_, size)| self.fits(size));
         let spoken_of = if of_its_size.is_empty() { rest } else { of_its_size };
-        spoken_of.into_iter().map(|(spot, size)| general_edge(spot, size)).collect()
+        spoken_of.into_iter().take(self.most).map(|(spot, size)| general_edge(spot, size)).collect()
     }
 
     /// Whether a hole stands where the callout can speak of it, and has no pair with it yet.
@@ -394,7 +402,7 @@ mod tests {
                 Search { scene: &scene, fitting: &fitting, s, wide: true, home, known: &[], most: 64 };
             let kept = |mut edges: Vec<Edge>| {
                 assert!(edges.len() >= 64);
-                keep_nearest(&mut edges, Some(4));
+                keep_nearest(&mut edges, 64);
                 edges.into_iter().map(|e| (e.spot, e.by, e.cost)).collect::<Vec<_>>()
             };
             let crowd = search.in_crowd().expect("a crowd");

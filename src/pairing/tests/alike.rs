@@ -36,3 +36,24 @@ fn without_reasons_all_else_is_the_same() {
     let manner = Manner { words: Words::built_in(), reasoned: false };
     assert_eq!(pair_with(&drawing, None, &Defaults::default(), manner), reasoned);
 }
+
+/// 2,500 of these took more than 100 s and 3 GB: each callout was weighed against each hole with the tag.
+#[test]
+fn callouts_that_say_the_same_of_one_tag_are_one_for_its_holes() {
+    let mut sheet = Sheet::new();
+    for part in 0..30 {
+        let x = 40.0 * f64::from(part);
+        sheet = sheet.outline(x, 0.0, x + 20.0, 15.0).text(x + 5.0, 6.0, "A: Ø3.6 2X");
+        for y in [4.0, 11.0] {
+            sheet = sheet.circle(x + 4.0, y, 3.6).text(x + 6.5, y, "A");
+        }
+    }
+    let paired = alone(&sheet.drawing());
+    assert_eq!(by(&paired), ["tag"; 60]);
+    assert_eq!(paired.holes.iter().map(|hole| hole.callout).collect::<Vec<_>>(), [Some(0); 60]);
+    let others = paired.callouts[1..].iter().map(|callout| callout.left.as_deref());
+    assert!(
+        others.clone().count() == 29
+            && others.clone().all(|left| left == Some("its hole is claimed by 'A: Ø3.6 2X'"))
+    );
+}
