@@ -92,8 +92,13 @@ impl Candidate {
 /// Every statement that is a callout, with its evidence.
 pub(super) fn collect(scene: &Scene<'_>) -> Vec<Candidate> {
     let callouts: Vec<usize> = (0..scene.statements.len()).filter(|&s| is_callout(scene, s)).collect();
-    let (fitting, kept) = (Fitting::new(scene), Kept::new(scene, &callouts));
-    callouts.into_iter().map(|s| candidate(scene, &fitting, &kept, s)).collect()
+    let (fitting, kept) = (Fitting::new(scene), Kept::new(scene, callouts.len()));
+    let candidate_of = |s: usize| {
+        let candidate = candidate(scene, &fitting, &kept, s);
+        kept.keeps(candidate.len());
+        candidate
+    };
+    callouts.into_iter().map(candidate_of).collect()
 }
 
 /// A text that states a hole, or a bare size that points at a circle.

@@ -1,8 +1,8 @@
 //! How many of its possible pairs each callout keeps: enough for what it counts, and over all callouts no more than memory
 //! bears. Weighs nothing.
 
-use std::cell::RefCell;
-use std::collections::{HashMap, HashSet};
+use std::cell::{Cell, RefCell};
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::scene::Scene;
@@ -10,9 +10,9 @@ use super::texts::Statement;
 use crate::callout::Callout;
 use crate::drawing::SpaceId;
 
-/// Pairs that all callouts of a drawing keep together; one with its terms takes some 350 bytes. Met by a sheet of 2,500 callouts
-/// `TYP` over 10,000 holes, which took 7.7 GB.
-const MOST_PAIRS: usize = 1 << 20;
+/// Pairs that the callouts of a drawing keep as long as each can use them; from there on each keeps its share of as many again. One
+/// with its terms takes some 350 bytes. Met by a sheet of 2,500 callouts `TYP` over 10,000 holes, which took 7.7 GB.
+const MOST_PAIRS: usize = 1 << 19;
 /// Pairs that each callout may keep in any case.
 const FEWEST: usize = 64;
 /// Pairs that are enough for each hole that a callout counts.
@@ -21,9 +21,9 @@ const FOR_EACH: usize = 4;
 /// How many pairs the callouts of a drawing keep.
 pub(super) struct Kept<'a> {
     scene: &'a Scene<'a>,
+    /// Pairs that are still to be had by whoever can use them.
+    left: Cell<usize>,
     share: usize,
-    /// Whether so few say something of all holes, or of all that have a tag, that each may keep every one.
-    are_few: bool,
     /// The callout that said each thing first.
     said: RefCell<HashMap<Said<'a>, usize>>,
 }
@@ -32,25 +32,17 @@ pub(super) struct Kept<'a> {
 type Said<'a> = (*const Callout, SpaceId, &'a [String]);
 
 impl<'a> Kept<'a> {
-    /// Those of the statements that are callouts.
-    pub(super) fn new(scene: &'a Scene<'a>, callouts: &[usize]) -> Kept<'a> {
-        let statements = callouts.iter().map(|&s| &scene.statements[s]);
-        let of_many = statements.filter(|statement| is_note(statement) || !statement.tags.is_empty());
-        let different: HashSet<Said<'_>> = of_many.map(said).collect();
-        Kept {
-            scene,
-            share: share(callouts.len()),
-            are_few: different.len().saturating_mul(scene.spots.len()) <= MOST_PAIRS,
-            said: RefCell::default(),
-        }
+    /// Those of so many callouts.
+    pub(super) fn new(scene: &'a Scene<'a>, callouts: usize) -> Kept<'a> {
+        Kept { scene, left: Cell::new(MOST_PAIRS), share: share(callouts), said: RefCell::default() }
     }
 
     /// How many a callout keeps, the best first: as many as it can use if it takes a number of holes.
     pub(super) fn most(&self, capacity: Option<u32>) -> usize {
-        capacity.map_or(usize::MAX, enough).min(self.share)
+        capacity.map_or(usize::MAX, enough).min(self.left.get().max(self.share))
     }
 
-    /// As [`Kept::most`], of a callout that points at nothing. A note for all holes may speak of each.
+    /// As [`Kept::most`], of a callout that points at nothing.
     pub(super) fn most_near(&self, s: usize, capacity: Option<u32>) -> usize {
         let is_note = capacity.is_none() && is_note(&self.scene.statements[s]);
         if is_note { self.most_of_many(s) } else { self.most(capacity) }
@@ -60,11 +52,12 @@ impl<'a> Kept<'a> {
     /// callout says in vain, as the first one takes them; it keeps one pair to show that.
     pub(super) fn most_of_many(&self, s: usize) -> usize {
         let is_first = *self.said.borrow_mut().entry(said(&self.scene.statements[s])).or_insert(s) == s;
-        match (is_first, self.are_few) {
-            (false, _) => 1,
-            (true, true) => usize::MAX,
-            (true, false) => self.share,
-        }
+        if is_first { self.most(None) } else { 1 }
+    }
+
+    /// Says that a callout keeps so many.
+    pub(super) fn keeps(&self, pairs: usize) {
+        self.left.set(self.left.get().saturating_sub(pairs));
     }
 }
 
@@ -94,36 +87,47 @@ mod tests {
     use crate::joint::Defaults;
     use crate::pairing::testing::Sheet;
 
-    // 1,048,576 by 10 and by 10,000, and never fewer than 64.
+    // 524,288 by 10 and by 5,000, and never fewer than 64.
     #[test]
     fn each_callout_has_a_share_and_four_pairs_for_each_hole_that_it_counts() {
-        assert_eq!([10, 10_000, 1_000_000].map(share), [104_857, 104, 64]);
+        assert_eq!([10, 5_000, 1_000_000].map(share), [52_428, 104, 64]);
         assert_eq!([1, 16, 17, 100].map(enough), [64, 64, 68, 400]);
         assert_eq!(enough(u32::MAX), 4 * u32::MAX as usize);
     }
 
+    fn with_texts(texts: &[&str], work: impl FnOnce(&Scene<'_>, &Kept<'_>)) {
+        let sheet = Sheet::new().circle(0.0, 0.0, 3.6);
+        let sheet = texts
+            .iter()
+            .enumerate()
+            .fold(sheet, |sheet, (k, text)| sheet.text(50.0, 50.0 - 10.0 * k as f64, text));
+        let drawing = sheet.drawing();
+        let scene = Scene::new(&drawing, None, &Defaults::default(), Words::built_in());
+        work(&scene, &Kept::new(&scene, 5_000));
+    }
+
+    #[test]
+    fn a_callout_keeps_what_it_can_use_until_the_pairs_are_used_up() {
+        with_texts(&["4X Ø3.6"], |_, kept| {
+            assert_eq!((kept.most(Some(4)), kept.most(Some(1_000)), kept.most(None)), (64, 4_000, 524_288));
+            kept.keeps(524_288 - 3_000);
+            assert_eq!((kept.most(Some(4)), kept.most(Some(1_000)), kept.most(None)), (64, 3_000, 3_000));
+            kept.keeps(4_000);
+            assert_eq!((kept.most(Some(4)), kept.most(Some(1_000)), kept.most(None)), (64, 104, 104));
+        });
+    }
+
     #[test]
     fn what_was_said_before_of_all_holes_or_of_a_tag_keeps_one_pair() {
-        let drawing = Sheet::new()
-            .circle(0.0, 0.0, 3.6)
-            .text(50.0, 50.0, "ALL HOLES Ø3.6")
-            .text(50.0, 40.0, "ALL HOLES Ø3.6")
-            .text(50.0, 30.0, "ALL HOLES Ø5")
-            .text(50.0, 20.0, "A: Ø3.6")
-            .text(50.0, 10.0, "A: Ø3.6")
-            .drawing();
-        let scene = Scene::new(&drawing, None, &Defaults::default(), Words::built_in());
-        let callouts: Vec<usize> = (0..scene.statements.len()).collect();
-        let kept = Kept::new(&scene, &callouts);
-        let tags: Vec<usize> = callouts.iter().map(|&s| scene.statements[s].tags.len()).collect();
-        assert_eq!(tags, [0, 0, 0, 1, 1]);
-        // Asked again it is still the first.
-        for _ in 0..2 {
-            let most: Vec<usize> = callouts[..3].iter().map(|&s| kept.most_near(s, None)).collect();
-            assert_eq!(most, [usize::MAX, 1, usize::MAX]);
-            let most: Vec<usize> = callouts[3..].iter().map(|&s| kept.most_of_many(s)).collect();
-            assert_eq!(most, [usize::MAX, 1]);
-        }
-        assert_eq!(kept.most_near(0, Some(4)), 64, "a note that counts is like any callout");
+        let texts = ["ALL HOLES Ø3.6", "ALL HOLES Ø3.6", "ALL HOLES Ø5", "A: Ø3.6", "A: Ø3.6"];
+        with_texts(&texts, |scene, kept| {
+            assert_eq!(scene.statements.iter().map(|s| s.tags.len()).collect::<Vec<_>>(), [0, 0, 0, 1, 1]);
+            // Asked again it is still the first.
+            for _ in 0..2 {
+                assert_eq!([0, 1, 2].map(|s| kept.most_near(s, None)), [MOST_PAIRS, 1, MOST_PAIRS]);
+                assert_eq!([3, 4].map(|s| kept.most_of_many(s)), [MOST_PAIRS, 1]);
+            }
+            assert_eq!(kept.most_near(0, Some(4)), 64, "a note that counts is like any callout");
+        });
     }
 }
