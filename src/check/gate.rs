@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use super::{FindingResult, build};
-use crate::finding::{Finding, Level};
+use crate::finding::Level;
 use crate::rules::{ABOUT_WAIVERS, RULES, Rule, Subject};
 use crate::settings::{FIXED_RULES, Policy};
 use crate::shared::SharedText;
@@ -12,32 +12,41 @@ use crate::shared::SharedText;
 /// What all rules found, at the policy's levels, sorted by place (holes in drawing order, then the whole drawing)
 /// and rule.
 pub(super) fn findings(subject: &Subject<'_>, policy: &Policy) -> Vec<FindingResult> {
-    let mut findings = levelled(RULES.iter(), subject, policy);
+    // Room that is never touched costs nothing, a list that grows is moved each time.
+    let mut findings = Vec::with_capacity(OF_A_SCREW * subject.screws.len());
+    level(RULES.iter(), subject, policy, &mut findings);
     weigh_trials(&mut findings, subject);
     // Worked out once for each; the findings themselves are large, and are not moved to and fro.
-    findings.sort_by_cached_key(|f| (rank(f), f.rule.clone(), f.line, f.message.clone()));
+    findings.sort_by_cached_key(rank);
+    for of_hole in findings.chunk_by_mut(|a, b| a.hole == b.hole) {
+        of_hole.sort_by(|a, b| (&a.rule, a.line, &a.message).cmp(&(&b.rule, b.line, &b.message)));
+    }
     findings
 }
 
 /// What the rules about waivers found, once these were held against all other findings.
 pub(super) fn about_waivers(subject: &Subject<'_>, policy: &Policy) -> Vec<FindingResult> {
-    levelled(ABOUT_WAIVERS.into_iter(), subject, policy)
+    let mut findings = Vec::new();
+    level(ABOUT_WAIVERS.into_iter(), subject, policy, &mut findings);
+    findings
 }
 
-/// What some rules found, at the policy's levels.
-fn levelled<'r>(
+/// Findings that there is room for of each screw hole; most have fewer.
+const OF_A_SCREW: usize = 4;
+
+/// Adds what some rules found, at the policy's levels. What one of them found is forgotten before the next one is asked: of a
+/// large drawing it is megabytes.
+fn level<'r>(
     rules: impl Iterator<Item = &'r Rule>,
     subject: &Subject<'_>,
     policy: &Policy,
-) -> Vec<FindingResult> {
-    let found = rules.filter_map(|rule| Some((level_of(rule, policy)?, (rule.check)(subject))));
-    let found: Vec<(Level, Vec<Finding>)> = found.filter(|(_, findings)| !findings.is_empty()).collect();
-    // Room for all at once: a list that grows is moved each time.
-    let mut findings = Vec::with_capacity(found.iter().map(|(_, findings)| findings.len()).sum());
-    for (level, of_rule) in found {
-        findings.extend(of_rule.into_iter().map(|finding| build::finding(finding, level)));
+    findings: &mut Vec<FindingResult>,
+) {
+    for rule in rules {
+        if let Some(level) = level_of(rule, policy) {
+            findings.extend((rule.check)(subject).into_iter().map(|finding| build::finding(finding, level)));
+        }
     }
-    findings
 }
 
 /// Rules whose findings a trial record of the hole answers: it shows that a hole outside the guide values works.

@@ -60,7 +60,7 @@ pub struct Examined {
     pub state: ReadState,
     /// What was wrong with the file, by place.
     pub problems: Vec<Problem>,
-    /// What the file shows; empty if it is unreadable, and without its shapes if nobody asks for them.
+    /// What the file shows; empty if it is unreadable, and without its shapes and texts if nobody asks for them.
     pub drawing: Drawing,
     /// The same with everything joined.
     pub paired: Paired,
@@ -127,6 +127,9 @@ fn examined(reading: dxf::Reading, against: Against<'_>) -> Examined {
     let paired = pair_with(&drawing, against.rows, against.defaults, manner);
     if !(against.pictured || against.reasoned) {
         drawing = drawing.without_shapes();
+        if !against.converting {
+            drawing.texts = Vec::new();
+        }
     }
     let judged = judge_all(&paired, &against.policy.practice);
     Examined { state, problems, drawing, paired, judged }
@@ -141,12 +144,12 @@ pub fn check(path: &str, bytes: impl AsRef<[u8]>, against: Against<'_>) -> Drawi
 }
 
 fn result(path: &str, digest: String, examined: &Examined, against: Against<'_>) -> DrawingResult {
-    let subject = examined.subject(path, &against.policy.practice, against.trials);
-    let findings = gate::findings(&subject, against.policy);
+    let subject = || examined.subject(path, &against.policy.practice, against.trials);
+    let findings = gate::findings(&subject(), against.policy);
     let mut result = build::drawing(path, digest, examined, against.rows, findings);
     if let Some(waiving) = against.waiving {
         let held = waive::apply(&mut result, &waiving);
-        let about = gate::about_waivers(&Subject { waivers: &held, ..subject }, against.policy);
+        let about = gate::about_waivers(&Subject { waivers: &held, ..subject() }, against.policy);
         result.findings.extend(about);
     }
     if against.pictured && !result.findings.is_empty() && examined.state != ReadState::Unreadable {

@@ -13,7 +13,7 @@ pub(super) struct Taken {
     pub(super) candidate: usize,
     pub(super) by: PairedBy,
     /// What it costs, if that was asked for.
-    pub(super) terms: Vec<CostTerm>,
+    pub(super) terms: Box<[CostTerm]>,
     pub(super) confidence: f64,
 }
 
@@ -47,7 +47,7 @@ pub(super) fn assign(scene: &Scene<'_>, reasoned: bool) -> Assignment {
         .collect();
     for (taken, choice) in taken.iter_mut().zip(&chosen).filter(|_| reasoned) {
         if let (Some(taken), Some((c, e))) = (taken, choice) {
-            taken.terms = candidates[*c].take_terms(*e);
+            taken.terms = candidates[*c].take_terms(*e).into();
         }
     }
     repeated(scene, &candidates, &mut taken);
@@ -159,7 +159,7 @@ fn take(
     Taken {
         candidate: c,
         by: pair.by,
-        terms: Vec::new(),
+        terms: Box::default(),
         confidence: confidence::of_pair(pair.by, candidates[c].written(e), margin, candidates[c].read),
     }
 }
@@ -180,7 +180,7 @@ fn repeated(scene: &Scene<'_>, candidates: &[Candidate], taken: &mut [Option<Tak
         let terms = vec![CostTerm { name: "same-hole-in-other-view", cost: 0.8, detail }];
         let read = candidates[candidate].read;
         let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, read).min(sure);
-        taken[to] = Some(Taken { candidate, by: PairedBy::Count, terms, confidence });
+        taken[to] = Some(Taken { candidate, by: PairedBy::Count, terms: terms.into(), confidence });
     }
 }
 
@@ -221,7 +221,7 @@ fn surplus(
             let detail = "drawn like the holes that the callout counts, beyond its number".into();
             let terms = vec![CostTerm { name: "count-left", cost: 1.5, detail }];
             let confidence = confidence::of_pair(PairedBy::Count, &terms, 1.0, candidates[c].read);
-            *slot = Some(Taken { candidate: c, by: PairedBy::Count, terms, confidence });
+            *slot = Some(Taken { candidate: c, by: PairedBy::Count, terms: terms.into(), confidence });
             any = true;
         }
     }

@@ -326,7 +326,7 @@ pub struct Hole {
     /// How sure the pairing is, 0 to 1.
     pub confidence: f64,
     /// The terms of the pairing's cost, if they were asked for.
-    pub reasons: Vec<CostTerm>,
+    pub reasons: Box<[CostTerm]>,
     /// What is said of it. A hole dereferences to it.
     pub joint: Shared<Joint>,
 }

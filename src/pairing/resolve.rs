@@ -73,7 +73,7 @@ pub(super) fn hole(
         row: row.map(|r| r.0),
         paired_by,
         confidence,
-        reasons: Vec::new(),
+        reasons: Box::default(),
         joint,
     }
 }

@@ -123,7 +123,7 @@ impl Scene {
             row: None,
             paired_by: PairedBy::Drawn,
             confidence: 1.0,
-            reasons: Vec::new(),
+            reasons: Box::default(),
             joint: Joint {
                 screw: None,
                 making: crate::joint::Making::default(),

@@ -67,7 +67,7 @@ fn hole(thread: &str, drawn: Length, making: Making) -> Hole {
         row: None,
         paired_by: PairedBy::Drawn,
         confidence: 1.0,
-        reasons: Vec::new(),
+        reasons: Box::default(),
         joint: Joint {
             screw: Some(Screw {
                 thread: Thread::parse(thread).expect("thread"),

@@ -31,7 +31,7 @@ fn without_reasons_all_else_is_the_same() {
     let mut reasoned = alone(&drawing);
     assert!(reasoned.holes.iter().any(|hole| !hole.reasons.is_empty()));
     assert_eq!(reasoned.circles.len(), 5);
-    reasoned.holes.iter_mut().for_each(|hole| hole.reasons.clear());
+    reasoned.holes.iter_mut().for_each(|hole| hole.reasons = Box::default());
     reasoned.circles.clear();
     let manner = Manner { words: Words::built_in(), reasoned: false };
     assert_eq!(pair_with(&drawing, None, &Defaults::default(), manner), reasoned);
