@@ -20,6 +20,8 @@ const PER_HEIGHT: f64 = 0.25;
 const OTHER_VIEW: f64 = 0.8;
 /// A general note speaks for a hole that nothing else speaks for.
 const GENERAL: f64 = 2.5;
+/// The most that a size which differs speaks against a general note.
+const MOST_OFF: f64 = 1.0;
 /// The only hole of its view that has the size, beyond the reach of nearness.
 const ONLY: f64 = 1.8;
 /// Most letter heights between a text without a leader and its hole.
@@ -205,8 +207,12 @@ impl Search<'_> {
         let spots = (0..scene.spots.len()).filter(|&spot| self.may_be(spot));
         let (of_its_size, rest): (Vec<_>, Vec<_>) =
             spots.map(|spot| (spot, size_term(scene, s, spot, 3.0))).partition(|(_, size)| self.fits(size));
-        let spoken_of = if of_its_size.is_empty() { rest } else { of_its_size };
-        spoken_of.into_iter().take(self.most).map(|(spot, size)| general_edge(spot, size)).collect()
+        let mut spoken_of = if of_its_size.is_empty() { rest } else { of_its_size };
+        if spoken_of.len() > self.most {
+            spoken_of.sort_by(|(_, a), (_, b)| a.cost.min(MOST_OFF).total_cmp(&b.cost.min(MOST_OFF)));
+            spoken_of.truncate(self.most);
+        }
+        spoken_of.into_iter().map(|(spot, size)| general_edge(spot, size)).collect()
     }
 
     /// Whether a hole stands where the callout can speak of it, and has no pair with it yet.
@@ -327,7 +333,7 @@ fn only_of_its_size(scene: &Scene<'_>, s: usize, home: Option<usize>) -> Option<
 }
 
 fn general_edge(spot: usize, size: CostTerm) -> Edge {
-    let size = CostTerm { cost: size.cost.min(1.0), ..size };
+    let size = CostTerm { cost: size.cost.min(MOST_OFF), ..size };
     let note = term("general-note", GENERAL, "a note for all holes not called out otherwise");
     Edge::new(spot, PairedBy::Count, vec![note, size])
 }
@@ -413,5 +419,20 @@ mod tests {
         }
         // Both views, and what the search saves.
         assert!(homes.len() == 2 && narrowed >= 5, "{homes:?} {narrowed}");
+    }
+
+    // By hand: Ø4 is 11 % off Ø3.6, and Ø5 is 39 %.
+    #[test]
+    fn of_a_note_that_fits_no_hole_the_pairs_of_least_cost_are_kept() {
+        let sheet = Sheet::new().circle(0.0, 0.0, 5.0).circle(30.0, 0.0, 4.0).circle(60.0, 0.0, 5.0);
+        let drawing = sheet.text(200.0, 200.0, "ALL HOLES Ø3.6").drawing();
+        let scene = Scene::new(&drawing, None, &Defaults::default(), Words::built_in());
+        let fitting = Fitting::new(&scene);
+        for (most, kept) in [(1, vec![4.0]), (2, vec![4.0, 5.0]), (3, vec![5.0, 4.0, 5.0])] {
+            let search =
+                Search { scene: &scene, fitting: &fitting, s: 0, wide: true, home: None, known: &[], most };
+            let drawn: Vec<f64> = search.edges().iter().map(|e| scene.spots[e.spot].drawn).collect();
+            assert_eq!(drawn, kept, "{most}");
+        }
     }
 }
